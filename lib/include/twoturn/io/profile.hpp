@@ -1,0 +1,53 @@
+#pragma once
+
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "twoturn/base/problem.hpp"
+#include "twoturn/drive/spec.hpp"
+
+namespace twoturn {
+
+/// One value put in place of the file's before it is read: KEY=VALUE on the command line. The key
+/// is a dotted path ("pulley.cam.teeth", "pulley.3.teeth"); the value is TOML, or a bare word.
+struct Setting {
+  std::string key;
+  std::string value;
+};
+
+/// A profile as it was found: its name for messages, all its text, and what is set over it.
+struct ProfileText {
+  std::string name;
+  std::string text;
+  std::vector<Setting> settings;
+};
+
+/// Everything that makes an input unusable, at once. `what()` holds one line a problem.
+class InputError : public std::runtime_error {
+ public:
+  explicit InputError(std::vector<Problem> problems);
+
+  const std::vector<Problem>& problems() const { return problems_; }
+
+ private:
+  std::vector<Problem> problems_;
+};
+
+/// Reads a profile: every key, every number with its line and origin. Lengths come out in mm, clock
+/// angles in degrees. What the file says is then judged by `validate`. Throws InputError once, with
+/// the problems of both in the order of the file; of more than `kMostProblems` the first ones. A
+/// text that is not TOML yields its syntax errors alone.
+DriveSpec read_profile(const ProfileText& profile);
+
+inline constexpr int kMostProblems = 100;
+
+/// One line for people: place, key, value with its unit, rule, and the nearest known key.
+/// "launch.toml:12:9: pulley.cam.teeth = 0: must be 3 or more".
+std::string describe(const Problem& problem);
+
+/// Every key that the reader knows, as dotted paths with * for a name or a number, each length
+/// under all its units. Made by the code that reads, in its order.
+std::vector<std::string> profile_keys();
+
+}  // namespace twoturn

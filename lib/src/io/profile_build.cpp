@@ -1,0 +1,102 @@
+#include <fmt/format.h>
+
+#include <array>
+#include <charconv>
+
+#include "profile_parts.hpp"
+
+namespace twoturn::reading {
+namespace {
+
+// "1 late", "2 teeth early", "1.5 advanced": the number, late negative.
+std::optional<double> early_or_late(std::string_view said) {
+  said = toml_text::trimmed(said);
+  const std::size_t end = std::min(said.find(' '), said.size());
+  const std::string_view number = said.substr(0, end);
+  if (!toml_text::is_number(number) || number[0] == '+') return std::nullopt;
+  double value = 0.0;
+  std::from_chars(number.data(), number.data() + number.size(), value);
+  std::string_view words = toml_text::trimmed(said.substr(end));
+  for (const std::string_view unit : {"tooth ", "teeth ", "deg "}) {
+    if (words.substr(0, unit.size()) == unit) words = toml_text::trimmed(words.substr(unit.size()));
+  }
+  if (value < 0.0) return std::nullopt;
+  if (words == "early" || words == "advanced") return value;
+  if (words == "late" || words == "retarded") return -value;
+  return std::nullopt;
+}
+
+// A number, + advanced, or words; those are turned into the number and noted as given.
+std::optional<double> signed_number(Reading& reading, const Entry& entry) {
+  const auto* text = entry.node->as_string();
+  if (text == nullptr) return reading.number(entry);
+  const std::optional<double> value = early_or_late(text->get());
+  if (!value) {
+    reading.blame(entry,
+                  "must be a number, early above 0 and late below it, or words like "
+                  "\"1 late\" and \"2 early\"");
+    return std::nullopt;
+  }
+  reading.note(entry, *value);
+  return value;
+}
+
+std::optional<int> signed_count(Reading& reading, const Entry& entry) {
+  if (!entry.node->is_string()) return reading.count(entry);
+  const std::optional<double> value = signed_number(reading, entry);
+  if (!value) return std::nullopt;
+  if (*value != static_cast<double>(static_cast<long long>(*value)) || *value > 1e6) {
+    reading.blame(entry, "must be a whole number of teeth");
+    return std::nullopt;
+  }
+  return static_cast<int>(*value);
+}
+
+// Lengths by head; where there is one head, the number alone will do.
+std::map<std::string, double> by_head(Section& build, std::string_view stem,
+                                      const std::vector<HeadSpec>& heads) {
+  std::map<std::string, double> lengths;
+  for (const auto& [name, entry] : build.lengths_by_name(stem)) {
+    if (build.reading().surveying) break;
+    if (name.empty() && heads.size() != 1) {
+      build.reading().blame(
+          entry, fmt::format("with {} the number alone does not say which: write {}_mm = {{ NAME "
+                             "= ... }}, and a [[head]] of that name",
+                             heads.empty() ? "no [[head]]" : "more than one [[head]]", stem));
+      continue;
+    }
+    const std::optional<double> value = build.reading().number(entry);
+    if (value) lengths[name.empty() ? heads.front().name : name] = *value;
+  }
+  return lengths;
+}
+
+}  // namespace
+
+BuildSpec read_build(Section build, const std::vector<HeadSpec>& heads) {
+  BuildSpec spec;
+  Reading& reading = build.reading();
+  spec.skim_mm = by_head(build, "skim", heads);
+  spec.block_skim_mm = by_head(build, "block_skim", heads);
+  spec.gasket_change_mm = by_head(build, "gasket_change", heads);
+  for (const auto& named : build.by_name("renewed")) {
+    Section renewed = build.named_table(named, "renewed");
+    RenewedSpec& part = spec.renewed[named.first];
+    part.teeth = renewed.count("teeth");
+    part.diameter_mm = renewed.length("diameter");
+    part.at_mm = renewed.position("at");
+    renewed.finish();
+  }
+  for (const auto& [name, entry] : build.by_name("teeth_out")) {
+    if (reading.surveying) break;
+    if (const auto teeth = signed_count(reading, entry)) spec.teeth_out[name] = *teeth;
+  }
+  for (const auto& [name, entry] : build.by_name("adjusted_deg")) {
+    if (reading.surveying) break;
+    if (const auto degrees = signed_number(reading, entry)) spec.adjusted_deg[name] = *degrees;
+  }
+  build.finish();
+  return spec;
+}
+
+}  // namespace twoturn::reading

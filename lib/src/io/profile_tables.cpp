@@ -1,0 +1,111 @@
+#include <fmt/format.h>
+
+#include "profile_parts.hpp"
+
+namespace twoturn::reading {
+namespace {
+
+BeltSpec read_belt(Section belt) {
+  BeltSpec spec;
+  spec.section = belt.text("section");
+  spec.teeth = belt.count("teeth");
+  spec.pitch_mm = belt.length("pitch");
+  spec.over_10_teeth_mm = belt.length("over_10_teeth");
+  spec.tooth_height_mm = belt.length("tooth_height");
+  spec.thickness_mm = belt.length("thickness");
+  spec.land_to_pitch_line_mm = belt.length("land_to_pitch_line");
+  spec.least_teeth = belt.count("least_teeth");
+  spec.least_roller_mm = belt.length("least_roller");
+  spec.double_sided = belt.yes_no("double_sided").value_or(false);
+  spec.length_tolerance_mm = belt.length("length_tolerance");
+  spec.reference_tension_n = belt.number("reference_tension_n");
+  belt.finish();
+  return spec;
+}
+
+HeadSpec read_head(Section head) {
+  HeadSpec spec;
+  spec.name = head.text("name").value_or("");
+  spec.deck_deg = head.clock("deck_deg");
+  spec.deck_from_crank_mm = head.length("deck_from_crank");
+  head.finish();
+  return spec;
+}
+
+GearedSpec read_geared(Section geared) {
+  GearedSpec spec;
+  spec.name = geared.text("name").value_or("");
+  spec.from = geared.text("from").value_or("");
+  spec.ratio = geared.number("ratio");
+  spec.role = geared.choice<Role>("role");
+  spec.turns_per_crank = geared.number("turns_per_crank");
+  spec.mark_deg = geared.clock("mark_deg");
+  spec.mark_radius_mm = geared.length("mark_radius");
+  spec.pin = read_pin(geared);
+  geared.finish();
+  return spec;
+}
+
+CoverSpec read_cover(Section cover) {
+  CoverSpec spec;
+  spec.name = cover.text("name").value_or("");
+  spec.points_mm = cover.positions("points");
+  if (cover.yes_no("closed").value_or(false)) spec.kind = Outline::closed;
+  spec.mount = cover.text("mount");
+  cover.finish();
+  return spec;
+}
+
+LimitSpec read_limits(Section limits) {
+  LimitSpec spec;
+  spec.phase_crank_deg = limits.number("phase_crank_deg");
+  spec.stop_teeth = limits.number("stop_teeth");
+  spec.pin_tight_mm = limits.length("pin_tight");
+  spec.travel_end = limits.number("travel_end");
+  spec.adjustment_left_percent = limits.number("adjustment_left_percent");
+  spec.near_mm = limits.length("near");
+  spec.teeth_in_mesh = limits.number("teeth_in_mesh");
+  limits.finish();
+  return spec;
+}
+
+EngineSpec read_engine(Section engine) {
+  EngineSpec spec;
+  spec.interference = engine.yes_no("interference");
+  engine.finish();
+  return spec;
+}
+
+}  // namespace
+
+std::optional<PinSpec> read_pin(Section& owner) {
+  std::optional<Section> pin = owner.table("pin");
+  if (!pin) return std::nullopt;
+  PinSpec spec;
+  spec.radius_mm = pin->length("radius");
+  spec.play_mm = pin->length("play");
+  spec.bar_mm = pin->length("bar");
+  spec.slot_mm = pin->length("slot");
+  spec.length_mm = pin->length("length");
+  pin->finish();
+  return spec;
+}
+
+DriveSpec read_drive(Section& top) {
+  DriveSpec spec;
+  spec.title = top.text("title").value_or("");
+  spec.crank_turns = top.choice<Turn>("crank_turns");
+  spec.lean_deg = top.number("lean_deg").value_or(0.0);
+  spec.rough_centre_mm = top.length("rough_centre");
+  if (const auto belt = top.table("belt")) spec.belt = read_belt(*belt);
+  for (const Section& head : top.tables("head")) spec.heads.push_back(read_head(head));
+  for (const Section& pulley : top.tables("pulley")) spec.pulleys.push_back(read_pulley(pulley));
+  for (const Section& geared : top.tables("geared")) spec.geared.push_back(read_geared(geared));
+  for (const Section& cover : top.tables("cover")) spec.covers.push_back(read_cover(cover));
+  if (const auto build = top.table("build")) spec.build = read_build(*build, spec.heads);
+  if (const auto limits = top.table("limits")) spec.limits = read_limits(*limits);
+  if (const auto engine = top.table("engine")) spec.engine = read_engine(*engine);
+  return spec;
+}
+
+}  // namespace twoturn::reading
