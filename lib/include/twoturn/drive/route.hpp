@@ -1,0 +1,80 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "twoturn/drive/tensioner.hpp"
+
+namespace twoturn {
+
+/// Why the tensioner stands where a route was taken.
+enum class SettingChoice { fixed_centres, as_asked, maker_marks, belt_length, mid_travel };
+
+struct RoutePulley {
+  std::string name;
+  int index = 0;  ///< in travel order
+  int teeth = 0;
+  Face face = Face::tooth;
+  double pitch_radius_mm = 0.0;
+  Vec2 centre_mm = Vec2::Zero();
+  double wrap_deg = 0.0;
+  std::optional<double> mesh_exact;  ///< toothed pulleys
+  std::optional<int> teeth_in_mesh;
+  Vec2 gradient = Vec2::Zero();  ///< dL/dcentre, mm a mm
+};
+
+struct RouteSpan {
+  std::string from;
+  std::string to;
+  double length_mm = 0.0;
+  Vec2 start_mm = Vec2::Zero();
+  Vec2 end_mm = Vec2::Zero();
+};
+
+struct NamedRefusal {
+  Refusal refusal;
+  std::string about;  ///< the parts named
+  std::string text;   ///< the sentence, with its numbers
+};
+
+/// The belt's nearest approach to one foreign part, at the route's setting and, where a tensioner
+/// moves it, anywhere in the usable travel.
+struct NamedApproach {
+  Approach approach;
+  std::string to;
+  std::string piece;  ///< the run or arc of belt that comes nearest, in words
+  std::optional<double> least_in_travel_mm;
+  std::optional<double> least_at_reading;
+};
+
+struct RouteAnswer {
+  Fit fit = Fit::as_fitted;
+  bool is_belt = false;
+  double length_mm = 0.0;  ///< of the tangent path; 0 where there is none
+  double teeth_exact = 0.0;
+  SettingChoice choice = SettingChoice::fixed_centres;
+  std::optional<Setting> setting;
+  Order order = Order::as_listed;
+  std::vector<RoutePulley> pulleys;
+  std::vector<RouteSpan> spans;
+  std::vector<NamedRefusal> refused;
+  std::vector<NamedApproach> approaches;
+  PathFaults faults;  ///< what the independent look at the path found
+};
+
+/// The route at a setting: `reading` asked for (clock deg or mm), else the maker's marks, else the
+/// one setting before over centre that gives the belt's length, else mid-travel.
+[[nodiscard]] RouteAnswer route_of(const Drive& drive, Fit fit, std::optional<double> reading = {});
+
+/// The sentence for a refusal, with names and numbers.
+NamedRefusal describe_refusal(const Drive& drive, const Refusal& refusal);
+
+/// The setting `route_of` would choose, and why.
+struct ChosenSetting {
+  double q = 0.0;
+  SettingChoice choice = SettingChoice::fixed_centres;
+};
+ChosenSetting choose_setting(const Drive& drive, const TensionerCurve* curve);
+
+}  // namespace twoturn

@@ -1,0 +1,61 @@
+#pragma once
+
+#include <optional>
+#include <variant>
+
+#include "twoturn/geometry/path.hpp"
+
+namespace twoturn {
+
+/// A pulley centre carried round a pivot; an eccentric is one with a short arm. `sense` is +1 where
+/// it tightens anticlockwise.
+struct Swing {
+  Vec2 pivot_mm = Vec2::Zero();
+  double arm_mm = 0.0;
+  Angle slack;
+  Angle travel;  ///< from the slack end to the tight end, (0, 2 pi)
+  int sense = 1;
+};
+
+/// A pulley centre in a straight slot.
+struct Slide {
+  Vec2 slack_mm = Vec2::Zero();
+  Vec2 tight_mm = Vec2::Zero();
+};
+
+/// The path of a tensioner's pulley and its settings.
+///
+/// A setting is a single number q: radians (swing) or mm (slide) from the slack end towards the
+/// tight end, never wrapped. 0 is the slack end, `travel_length()` the tight end. A swing goes on
+/// past its tight end, all the way round to 2 pi, where only the question "which setting would
+/// give this length" is asked.
+class TensionerPath {
+ public:
+  explicit TensionerPath(const Swing& swing) : path_(swing) {}
+  explicit TensionerPath(const Slide& slide) : path_(slide) {}
+
+  bool swings() const { return std::holds_alternative<Swing>(path_); }
+  const Swing* swing() const { return std::get_if<Swing>(&path_); }
+  const Slide* slide() const { return std::get_if<Slide>(&path_); }
+
+  double travel_length() const;
+  /// End of the settings worth searching: 2 pi for a swing, the travel for a slide.
+  double search_length() const;
+  Vec2 centre_mm(double q) const;
+  Vec2 centre_rate(double q) const;  ///< dc/dq
+
+  double travel(double q) const { return q / travel_length(); }
+  bool in_travel(double q) const;
+  /// Swing: the roller centre's clock angle seen from the pivot. Slide: mm from the slack end.
+  double reading(double q) const;
+  double from_reading(double reading) const;
+  /// `dL/dq` as mm a degree (swing) or mm a mm (slide).
+  double rate_per_reading(double dlength_dq) const;
+  /// The smaller way between two settings: degrees (swing) or mm (slide).
+  double apart(double q, double other) const;
+
+ private:
+  std::variant<Swing, Slide> path_;
+};
+
+}  // namespace twoturn

@@ -1,0 +1,30 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace twoturn {
+
+/// How much a finding weighs: stop (do not turn it), look (look again), note.
+enum class Level { stop, look, note };
+
+/// One thing found. `text` says what it is, by how much, and what to do.
+struct Finding {
+  Level level = Level::note;
+  std::string code{};   ///< short and stable: "phase", "pin", "belt-fit"
+  std::string about{};  ///< the part: "cam"
+  std::string text{};
+  double value = 0.0;
+  double limit = 0.0;
+  std::string unit{};       ///< of value and limit
+  std::string limit_key{};  ///< the profile key that overrides the limit; empty: none does
+  std::string brief{};      ///< the heart of it, for the verdict line: "cam 1.0 tooth late"
+  std::string action{};     ///< what to do, for the verdict line; empty for notes
+};
+
+std::string word(Level level);
+
+/// Stop before look before note; within a level, the order in which they were found.
+void sort_findings(std::vector<Finding>& findings);
+
+}  // namespace twoturn

@@ -1,0 +1,217 @@
+#include "twoturn/drive/route.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+
+#include "twoturn/base/numbers.hpp"
+
+namespace twoturn {
+namespace {
+
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+const std::string& name(const Drive& drive, int pulley) { return drive.pulleys[at(pulley)].name; }
+
+std::string run_name(const Drive& drive, int span) {
+  const int next = (span + 1) % static_cast<int>(drive.pulleys.size());
+  return fmt::format("the run from {} to {}", name(drive, span), name(drive, next));
+}
+
+std::string piece_name(const Drive& drive, const Approach& approach) {
+  if (approach.span >= 0) return run_name(drive, approach.span);
+  return fmt::format("the belt on {}", name(drive, approach.wheel));
+}
+
+std::string other_name(const Drive& drive, const Approach& approach) {
+  switch (approach.kind) {
+    case Neighbour::pulley:
+      return name(drive, approach.other);
+    case Neighbour::obstacle:
+      return drive.obstacle_names[at(approach.other)];
+    case Neighbour::own_run:
+      break;
+  }
+  return "itself";
+}
+
+// Whether two approaches are to the same foreign part. The belt's approach to itself is one part.
+bool same_part(const Approach& a, const Approach& b) {
+  return a.kind == b.kind && (a.kind == Neighbour::own_run || a.other == b.other);
+}
+
+// The least gap to every part over the usable travel, at even looks.
+void look_along_travel(const Drive& drive, const TensionerCurve& curve, RouteAnswer& answer) {
+  std::vector<Wheel> wheels;
+  TangentPath path;
+  for (const UsableTravel& range : curve.usable()) {
+    constexpr int kLooks = 48;
+    for (int k = 0; k <= kLooks; ++k) {
+      const double q = range.from_q + (range.to_q - range.from_q) * k / kLooks;
+      place_wheels(drive, q, wheels);
+      if (!solve_path(wheels, path).solved()) continue;
+      for (const Approach& here : judge_run(wheels, path, drive.around).approaches) {
+        for (NamedApproach& kept : answer.approaches) {
+          if (!same_part(kept.approach, here)) continue;
+          if (kept.least_in_travel_mm && *kept.least_in_travel_mm <= here.gap_mm) continue;
+          kept.least_in_travel_mm = here.gap_mm;
+          kept.least_at_reading = drive.tensioner->path.reading(q);
+        }
+      }
+    }
+  }
+}
+
+void add_pulleys(const Drive& drive, const std::vector<Wheel>& wheels, const TangentPath& path,
+                 RouteAnswer& answer) {
+  for (std::size_t i = 0; i < wheels.size(); ++i) {
+    const Pulley& from = drive.pulleys[i];
+    RoutePulley pulley;
+    pulley.name = from.name;
+    pulley.index = static_cast<int>(i);
+    pulley.teeth = from.teeth;
+    pulley.face = from.face;
+    pulley.pitch_radius_mm = wheels[i].radius_mm;
+    pulley.centre_mm = wheels[i].centre_mm;
+    pulley.wrap_deg = path.wraps[i].degrees();
+    if (from.toothed()) {
+      constexpr double kWholeTooth = 1e-9;
+      pulley.mesh_exact = path.wraps[i].radians() / kFullTurn * from.teeth;
+      pulley.teeth_in_mesh = static_cast<int>(std::floor(*pulley.mesh_exact + kWholeTooth));
+    }
+    pulley.gradient = centre_gradient(path, pulley.index);
+    answer.pulleys.push_back(pulley);
+    const std::size_t next = (i + 1) % wheels.size();
+    answer.spans.push_back({from.name, drive.pulleys[next].name, path.spans[i].length_mm,
+                            path.spans[i].start_mm, path.spans[i].end_mm});
+  }
+}
+
+void refuse_two_ways(const Drive& drive, RouteAnswer& answer) {
+  if (!drive.both_orders_run) return;
+  NamedRefusal refusal;
+  refusal.about = "order";
+  refusal.text =
+      "The pulleys as listed, and the same list read backwards, both give a path that a belt could "
+      "take, and the two differ: check the order and which face of the belt each pulley runs on.";
+  answer.refused.push_back(refusal);
+}
+
+}  // namespace
+
+NamedRefusal describe_refusal(const Drive& drive, const Refusal& refusal) {
+  NamedRefusal named{refusal, "", ""};
+  const double value = refusal.value;
+  const auto two = [&] {
+    named.about = fmt::format("{} and {}", name(drive, refusal.first), name(drive, refusal.second));
+  };
+  switch (refusal.reason) {
+    case Refused::no_tangent:
+      two();
+      named.text = fmt::format(
+          "No straight run of belt fits between {}: their centres are {} mm apart and would have "
+          "to "
+          "be more than {} mm.",
+          named.about, fixed(value, 2), fixed(refusal.limit, 2));
+      break;
+    case Refused::pulley_missed:
+      named.about = name(drive, refusal.first);
+      named.text = fmt::format(
+          "The belt misses {}: its two runs cross beside it (it would have to go {} deg round). "
+          "Check its place, its size and which face of the belt it runs on.",
+          named.about, fixed(value, 1));
+      break;
+    case Refused::spans_cross:
+      named.about =
+          fmt::format("{} and {}", run_name(drive, refusal.first), run_name(drive, refusal.second));
+      named.text = fmt::format(
+          "{} cross. Check the order of the pulleys and the faces they run on.", named.about);
+      named.text[0] = 'T';
+      break;
+    case Refused::not_one_turn:
+      named.about = "order";
+      named.text = fmt::format(
+          "Followed once round, the path turns {} times instead of once: check the order of the "
+          "pulleys and the faces they run on.",
+          fixed(std::abs(value), 2));
+      break;
+    case Refused::pulleys_overlap:
+      two();
+      named.text = fmt::format("{} overlap by {} mm. Check their sizes and places.", named.about,
+                               fixed(-value, 2));
+      break;
+    case Refused::rubs_pulley:
+      named.about = name(drive, refusal.second);
+      named.text = fmt::format(
+          "The belt rubs on {}, which it does not run on there: the bodies overlap by {} mm.",
+          named.about, fixed(-value, 2));
+      break;
+    case Refused::rubs_obstacle:
+      named.about = drive.obstacle_names[at(refusal.second)];
+      named.text = fmt::format("The belt touches {}: the bodies overlap by {} mm.", named.about,
+                               fixed(-value, 2));
+      break;
+    case Refused::rubs_itself:
+      named.about = "belt";
+      named.text =
+          fmt::format("The belt touches another run of itself: overlap {} mm.", fixed(-value, 2));
+      break;
+  }
+  return named;
+}
+
+ChosenSetting choose_setting(const Drive& drive, const TensionerCurve* curve) {
+  if (!drive.tensioner) return {0.0, SettingChoice::fixed_centres};
+  const Tensioner& tensioner = *drive.tensioner;
+  if (tensioner.set_q) return {*tensioner.set_q, SettingChoice::maker_marks};
+  if (curve && drive.belt.teeth) {
+    std::vector<Setting> before;
+    for (const Setting& setting : curve->settings_for(drive.belt.length_mm(*drive.belt.teeth))) {
+      if (setting.in_travel && setting.over_centre == OverCentre::before) before.push_back(setting);
+    }
+    if (before.size() == 1) return {before.front().q, SettingChoice::belt_length};
+  }
+  return {tensioner.path.travel_length() / 2.0, SettingChoice::mid_travel};
+}
+
+RouteAnswer route_of(const Drive& drive, Fit fit, std::optional<double> reading) {
+  RouteAnswer answer;
+  answer.fit = fit;
+  answer.order = drive.order;
+  std::optional<TensionerCurve> curve;
+  if (drive.tensioner) curve.emplace(drive);
+  ChosenSetting chosen = choose_setting(drive, curve ? &*curve : nullptr);
+  if (reading && drive.tensioner) {
+    chosen = {drive.tensioner->path.from_reading(*reading), SettingChoice::as_asked};
+  }
+  answer.choice = chosen.choice;
+  refuse_two_ways(drive, answer);
+
+  const std::vector<Wheel> wheels = placed_wheels(drive, chosen.q);
+  TangentPath path;
+  const PathResult result = solve_path(wheels, path);
+  if (!result.solved()) {
+    const Refusal refusal{Refused::no_tangent, result.none.from, result.none.to,
+                          result.none.distance_mm, result.none.needed_mm};
+    answer.refused.push_back(describe_refusal(drive, refusal));
+    return answer;
+  }
+  answer.length_mm = result.length_mm;
+  answer.teeth_exact = result.length_mm / drive.belt.pitch_mm;
+  if (curve) answer.setting = curve->describe(chosen.q);
+  answer.faults = examine_path(wheels, path);
+  add_pulleys(drive, wheels, path, answer);
+  const BeltRun run = judge_run(wheels, path, drive.around);
+  for (const Refusal& refusal : run.refused) {
+    answer.refused.push_back(describe_refusal(drive, refusal));
+  }
+  for (const Approach& approach : run.approaches) {
+    answer.approaches.push_back(
+        {approach, other_name(drive, approach), piece_name(drive, approach), {}, {}});
+  }
+  if (curve) look_along_travel(drive, *curve, answer);
+  answer.is_belt = answer.refused.empty();
+  return answer;
+}
+
+}  // namespace twoturn

@@ -1,0 +1,202 @@
+#include "twoturn/drive/teeth.hpp"
+
+#include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
+#include <cmath>
+
+namespace twoturn {
+namespace {
+
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+constexpr double kOnLengthMm = 1e-9;
+
+void add_neighbours(const TensionerCurve& curve, const Drive& drive, TeethAnswer& answer) {
+  const double pitch = drive.belt.pitch_mm;
+  const auto gap = [&](int teeth) {
+    const double length = teeth * pitch;
+    if (length < curve.least_mm()) return length - curve.least_mm();
+    return length > curve.greatest_mm() ? length - curve.greatest_mm() : 0.0;
+  };
+  const auto fits = [&](int teeth) {
+    return std::any_of(answer.fits.begin(), answer.fits.end(),
+                       [teeth](const FittingCount& count) { return count.teeth == teeth; });
+  };
+  std::vector<int> near;
+  const int below = static_cast<int>(std::floor((curve.least_mm() - kOnLengthMm) / pitch));
+  const int above = static_cast<int>(std::ceil((curve.greatest_mm() + kOnLengthMm) / pitch));
+  for (int teeth = below; teeth <= above; ++teeth) near.push_back(teeth);
+  if (answer.belt_teeth) near.push_back(*answer.belt_teeth);
+  std::sort(near.begin(), near.end());
+  near.erase(std::unique(near.begin(), near.end()), near.end());
+  for (const int teeth : near) {
+    if (!fits(teeth)) answer.nearby.push_back({teeth, gap(teeth), {}});
+  }
+}
+
+void add_fixed(const Drive& drive, const MoveQuestion& move, double length_mm,
+               TeethAnswer& answer) {
+  const int count = static_cast<int>(drive.pulleys.size());
+  const int asked = move.pulley.empty() ? count - 1 : drive.index_of(move.pulley);
+  const int moved = asked < 0 ? count - 1 : asked;
+  const Pulley& pulley = drive.pulleys[at(moved)];
+  const Vec2 from_crank = pulley.wheel.centre_mm - drive.pulleys.front().wheel.centre_mm;
+  const Angle along = move.along_deg ? Angle::clock(*move.along_deg)
+                                     : Angle::radians(std::atan2(from_crank.y(), from_crank.x()));
+  const Vec2 direction(std::cos(along.radians()), std::sin(along.radians()));
+  answer.moved = pulley.name;
+  answer.move_along_deg = along.clock_deg();
+  const int middle = static_cast<int>(std::lround(answer.teeth_exact));
+  std::vector<int> near{middle - 1, middle, middle + 1};
+  if (answer.belt_teeth) near.push_back(*answer.belt_teeth);
+  std::sort(near.begin(), near.end());
+  near.erase(std::unique(near.begin(), near.end()), near.end());
+  for (const int teeth : near) {
+    const double wanted = drive.belt.length_mm(teeth);
+    answer.nearby.push_back(
+        {teeth, wanted - length_mm, move_for_length(drive, moved, direction, wanted)});
+    const bool fits = answer.tolerance_mm && std::abs(wanted - length_mm) <= *answer.tolerance_mm;
+    if (fits) answer.fits.push_back({teeth, {}});
+  }
+}
+
+}  // namespace
+
+std::optional<double> move_for_length(const Drive& drive, int pulley, const Vec2& direction,
+                                      double length_mm) {
+  std::vector<Wheel> wheels = placed_wheels(drive, 0.0);
+  const Vec2 home = wheels[at(pulley)].centre_mm;
+  double size = 0.0;
+  for (const Wheel& wheel : wheels) {
+    size = std::max(size, (wheel.centre_mm - home).norm() + wheel.radius_mm);
+  }
+  const auto off = [&](double move) -> std::optional<double> {
+    wheels[at(pulley)].centre_mm = home + move * direction;
+    const PathResult result = path_length(wheels);
+    if (!result.solved()) return std::nullopt;
+    return result.length_mm - length_mm;
+  };
+  const std::optional<double> here = off(0.0);
+  if (!here) return std::nullopt;
+  if (std::abs(*here) <= kOnLengthMm) return 0.0;
+  // Walks outwards both ways at once; the first change of sign is the smallest move.
+  constexpr int kSteps = 400;
+  double last[2] = {*here, *here};
+  bool open[2] = {true, true};
+  for (int k = 1; k <= kSteps; ++k) {
+    for (const int side : {0, 1}) {
+      if (!open[side]) continue;
+      const double sign = side == 0 ? 1.0 : -1.0;
+      const double move = sign * size / 2.0 * k / kSteps;
+      const double from = sign * size / 2.0 * (k - 1) / kSteps;
+      const std::optional<double> value = off(move);
+      open[side] = value.has_value();
+      if (!value) continue;
+      if (*value * last[side] <= 0.0) {
+        std::uintmax_t most = 80;
+        const auto plain = [&off](double x) { return off(x).value_or(0.0); };
+        const bool forwards = from < move;
+        const auto root = boost::math::tools::toms748_solve(
+            plain, forwards ? from : move, forwards ? move : from, forwards ? last[side] : *value,
+            forwards ? *value : last[side], boost::math::tools::eps_tolerance<double>(50), most);
+        return (root.first + root.second) / 2.0;
+      }
+      last[side] = *value;
+    }
+  }
+  return std::nullopt;
+}
+
+TeethAnswer fitting_teeth(const Drive& drive, Fit fit, const MoveQuestion& move) {
+  TeethAnswer answer;
+  answer.fit = fit;
+  answer.belt_teeth = drive.belt.teeth;
+  std::optional<TensionerCurve> curve;
+  if (drive.tensioner) curve.emplace(drive);
+  // Counts are judged at the maker's marks or mid-travel, whatever belt is on.
+  ChosenSetting chosen = choose_setting(drive, nullptr);
+  answer.choice = chosen.choice;
+  const PathResult result = path_length(placed_wheels(drive, chosen.q));
+  if (result.solved()) answer.teeth_exact = result.length_mm / drive.belt.pitch_mm;
+  if (curve) {
+    answer.fits = fitting_counts(*curve, drive.belt.pitch_mm);
+    if (!curve->usable().empty()) add_neighbours(*curve, drive, answer);
+  } else if (result.solved()) {
+    const std::vector<Wheel> wheels = placed_wheels(drive, 0.0);
+    TangentPath path;
+    const bool runs = solve_path(wheels, path).solved() && can_run(wheels, path, drive.around);
+    answer.tolerance_mm = drive.belt.length_tolerance_mm;
+    if (runs) add_fixed(drive, move, result.length_mm, answer);
+  }
+  return answer;
+}
+
+std::optional<TensionerAnswer> preview_tensioner(const Drive& drive, Fit fit, int rows) {
+  if (!drive.tensioner) return std::nullopt;
+  const Tensioner& tensioner = *drive.tensioner;
+  const TensionerCurve curve(drive);
+  TensionerAnswer answer;
+  answer.fit = fit;
+  answer.pulley = drive.pulleys[at(tensioner.pulley)].name;
+  answer.swings = tensioner.path.swings();
+  if (const Swing* swing = tensioner.path.swing()) {
+    answer.tightens = swing->sense > 0 ? Turn::anticlockwise : Turn::clockwise;
+    answer.arm_mm = swing->arm_mm;
+  } else {
+    const Vec2 way = tensioner.path.centre_rate(0.0);
+    answer.tightens_towards_deg = Angle::radians(std::atan2(way.y(), way.x())).clock_deg();
+  }
+  answer.belt_teeth = drive.belt.teeth;
+  answer.set_give = tensioner.set_give;
+  answer.least_mm = curve.least_mm();
+  answer.greatest_mm = curve.greatest_mm();
+  std::vector<Wheel> wheels;
+  TangentPath path;
+  for (int k = 0; k < rows; ++k) {
+    const double q = tensioner.path.travel_length() * k / std::max(1, rows - 1);
+    place_wheels(drive, q, wheels);
+    const PathResult result = solve_path(wheels, path);
+    TravelRow row;
+    if (!result.solved()) {
+      row.setting.q = q;
+      row.setting.reading = tensioner.path.reading(q);
+      row.setting.travel = tensioner.path.travel(q);
+      row.setting.in_travel = true;
+      row.setting.centre_mm = tensioner.path.centre_mm(q);
+      row.setting.pointer_deg = tensioner.pointer_at(q);
+      row.refused = describe_refusal(drive, {Refused::no_tangent, result.none.from, result.none.to,
+                                             result.none.distance_mm, result.none.needed_mm});
+      answer.rows.push_back(row);
+      continue;
+    }
+    row.setting = curve.describe(q);
+    row.teeth_exact = row.setting.length_mm / drive.belt.pitch_mm;
+    row.wrap_deg = path.wraps[at(tensioner.pulley)].degrees();
+    const BeltRun run = judge_run(wheels, path, drive.around);
+    if (!run.refused.empty()) row.refused = describe_refusal(drive, run.refused.front());
+    answer.rows.push_back(row);
+  }
+  if (drive.belt.teeth) {
+    answer.settings = curve.settings_for(drive.belt.length_mm(*drive.belt.teeth));
+    if (const Setting* meant = meant_setting(answer.settings, tensioner)) answer.meant = *meant;
+  }
+  if (tensioner.set_q && curve.at(*tensioner.set_q)) {
+    answer.maker = curve.describe(*tensioner.set_q);
+    if (answer.meant) {
+      answer.apart = tensioner.path.apart(answer.meant->q, answer.maker->q);
+    }
+  }
+  for (const double q : curve.over_centres()) answer.over_centres.push_back(curve.describe(q));
+  for (const UsableTravel& range : curve.usable()) {
+    const auto end = [&](double q, const std::optional<Refusal>& cause) {
+      TravelEnd travel_end{curve.describe(q), {}};
+      if (cause) travel_end.cause = describe_refusal(drive, *cause);
+      return travel_end;
+    };
+    answer.usable.emplace_back(end(range.from_q, range.slack_cause),
+                               end(range.to_q, range.tight_cause));
+  }
+  return answer;
+}
+
+}  // namespace twoturn

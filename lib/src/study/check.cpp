@@ -1,0 +1,184 @@
+#include "twoturn/study/check.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+
+#include "twoturn/base/numbers.hpp"
+
+namespace twoturn {
+namespace {
+
+void add_missing(const std::vector<Missing>& from, std::vector<Missing>& to) {
+  for (const Missing& missing : from) {
+    const auto same_key = [&](const Missing& other) { return other.key == missing.key; };
+    if (std::none_of(to.begin(), to.end(), same_key)) to.push_back(missing);
+  }
+}
+
+bool has_timed_shaft(const TurnsAnswer& turns) {
+  const std::vector<Shaft>& shafts = turns.assembly.shafts;
+  return std::any_of(shafts.begin() + 1, shafts.end(),
+                     [](const Shaft& shaft) { return shaft.timed(); });
+}
+
+// The paint question needs three counts and nothing else.
+std::optional<Paint> paint_from_counts(const DriveSpec& spec) {
+  std::optional<int> crank;
+  std::vector<int> others;
+  for (const PulleySpec& pulley : spec.pulleys) {
+    if (!pulley.teeth || !turns_per_crank(pulley)) continue;
+    if (pulley.role == Role::crankshaft) {
+      crank = pulley.teeth;
+    } else {
+      others.push_back(*pulley.teeth);
+    }
+  }
+  if (!crank || !spec.belt.teeth) return std::nullopt;
+  return paint_after_two(*spec.belt.teeth, *crank, others);
+}
+
+double greatest_error(const TurnsAnswer& turns) {
+  double greatest = 0.0;
+  for (const AfterTurns& after : turns.after) {
+    for (const ShaftAfter& shaft : after.shafts) {
+      greatest = std::max(greatest, std::abs(shaft.error_crank_deg));
+    }
+  }
+  return greatest;
+}
+
+// Opens with what the verdict rests on and ends with what nobody has looked at.
+std::string write_headline(const CheckAnswer& answer) {
+  constexpr std::string_view kUnseen = "The fitting itself has not been seen.";
+  const Finding* first = answer.findings.empty() ? nullptr : &answer.findings.front();
+  if (answer.verdict == Verdict::stop) {
+    return fmt::format("On paper: STOP, do not turn it: {}; {}. {}", first->brief, first->action,
+                       kUnseen);
+  }
+  if (answer.verdict == Verdict::agrees) {
+    return fmt::format(
+        "On paper: agrees: belt, tensioner and marks come back after two turns (greatest error {} "
+        "crank deg); now two turns by hand must show the same. {}",
+        fixed(greatest_error(*answer.judged.turns), 2), kUnseen);
+  }
+  if (first && first->level == Level::look) {
+    return fmt::format("On paper: look again: {}; {}. {}", first->brief, first->action, kUnseen);
+  }
+  const std::string wanted =
+      answer.not_checked.empty() ? "" : ", first " + answer.not_checked.front().key;
+  return fmt::format("On paper: look again: not enough given: {} still to measure{}. {}",
+                     counted(static_cast<long long>(answer.not_checked.size()), "thing", "things"),
+                     wanted, kUnseen);
+}
+
+Verdict judge(const CheckAnswer& answer) {
+  const auto any = [&](Level level) {
+    return std::any_of(answer.findings.begin(), answer.findings.end(),
+                       [level](const Finding& finding) { return finding.level == level; });
+  };
+  if (any(Level::stop)) return Verdict::stop;
+  const bool all_judged = answer.route_judged && answer.fit_judged && answer.phasing_judged;
+  return all_judged && !any(Level::look) ? Verdict::agrees : Verdict::look_again;
+}
+
+void no_turns_finding(const FitAnswer& answer, std::vector<Finding>& findings) {
+  if (!answer.no_turns || answer.no_turns->reason != NoAssembly::Reason::not_in_mesh) return;
+  const NoAssembly& none = *answer.no_turns;
+  Finding finding{
+      Level::stop, "not-in-mesh", none.about,
+      fmt::format("Less than one tooth of the belt is in mesh on {} ({}): nothing holds its "
+                  "timing. Check the route.",
+                  none.about, fixed(none.value, 2))};
+  finding.value = none.value;
+  finding.limit = none.limit;
+  finding.unit = "teeth";
+  finding.brief = fmt::format("nothing holds the timing of {}", none.about);
+  finding.action = "check the route";
+  findings.push_back(finding);
+}
+
+void find_all(const DriveSpec& spec, CheckAnswer& answer) {
+  if (answer.judged.turns) find_in_timing(spec, answer.judged, answer.findings);
+  no_turns_finding(answer.judged, answer.findings);
+  find_in_tensioner(spec, answer, answer.findings);
+  const DriveResult drive = build_drive(spec_for(spec, answer.judged.fit));
+  if (answer.judged.route && drive.drive) {
+    find_in_route(spec, *drive.drive, answer.judged, answer.findings);
+  }
+  find_in_numbers(spec, answer.findings);
+  sort_findings(answer.findings);
+}
+
+}  // namespace
+
+std::string word(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::agrees:
+      return "agrees";
+    case Verdict::look_again:
+      return "look again";
+    case Verdict::stop:
+      return "stop";
+  }
+  return "";
+}
+
+std::string word(Basis basis) {
+  switch (basis) {
+    case Basis::paper:
+      return "paper";
+    case Basis::seen:
+      return "seen";
+    case Basis::record:
+      return "record";
+  }
+  return "";
+}
+
+FitAnswer answer_fit(const DriveSpec& spec, Fit fit, std::vector<Missing>& missing) {
+  FitAnswer answer;
+  answer.fit = fit;
+  const DriveResult built = build_drive(spec_for(spec, fit));
+  add_missing(built.missing, missing);
+  if (!built.drive) return answer;
+  answer.route = route_of(*built.drive, fit);
+  answer.teeth = fitting_teeth(*built.drive, fit);
+  answer.tensioner = preview_tensioner(*built.drive, fit);
+  const bool fixed_refused = !built.drive->tensioner && !answer.route->is_belt;
+  if (!built.drive->belt.teeth || fixed_refused || built.drive->both_orders_run) return answer;
+  if (!build_drive(spec_for(spec, Fit::by_the_book)).drive) return answer;
+  AssemblyResult assembled = assemble(spec, fit);
+  answer.no_turns = assembled.none;
+  if (!assembled.assembly) return answer;
+  TurnsQuestion question;
+  question.fit = fit;
+  question.pin_tight_mm = limits_of(spec.limits).pin_tight_mm;
+  answer.turns = two_turns(std::move(*assembled.assembly), question);
+  return answer;
+}
+
+CheckAnswer check_drive(const DriveSpec& spec, Fit fit) {
+  CheckAnswer answer;
+  answer.title = spec.title;
+  answer.given = spec.given;
+  answer.judged = answer_fit(spec, fit, answer.not_checked);
+  const bool build_says_something = !(spec.build == BuildSpec{});
+  if (fit == Fit::as_fitted && build_says_something) {
+    answer.book = answer_fit(spec, Fit::by_the_book, answer.not_checked);
+  }
+  answer.route_judged = answer.judged.route.has_value();
+  answer.fit_judged = answer.judged.teeth && answer.judged.teeth->belt_teeth &&
+                      (answer.judged.tensioner || answer.judged.teeth->tolerance_mm);
+  answer.phasing_judged =
+      answer.judged.turns && spec.crank_turns.has_value() && has_timed_shaft(*answer.judged.turns);
+  if (!answer.judged.turns) answer.paint = paint_from_counts(spec);
+  add_open_questions(spec, answer, answer.not_checked);
+  find_all(spec, answer);
+  answer.verdict = judge(answer);
+  answer.headline = write_headline(answer);
+  answer.cautions = cautions_for(spec);
+  return answer;
+}
+
+}  // namespace twoturn

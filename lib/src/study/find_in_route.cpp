@@ -1,0 +1,226 @@
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/study/check.hpp"
+
+namespace twoturn {
+namespace {
+
+bool carries_timing(const std::optional<Role>& role) {
+  return role == Role::crankshaft || role == Role::camshaft || role == Role::injection_pump ||
+         role == Role::balance_shaft;
+}
+
+void refused_paths(const RouteAnswer& route, std::vector<Finding>& findings) {
+  for (const NamedRefusal& refused : route.refused) {
+    Finding finding{Level::stop, "path-refused", refused.about, refused.text};
+    finding.value = refused.refusal.value;
+    finding.limit = refused.refusal.limit;
+    finding.brief = "the belt cannot run as drawn (" + refused.about + ")";
+    finding.action = "check the sizes, places and faces given, and the engine itself";
+    findings.push_back(finding);
+  }
+}
+
+// The nearest approach, over the travel where there is one. Touching is a refusal already.
+void near_parts(const RouteAnswer& route, const Limits& limits, std::vector<Finding>& findings) {
+  for (const NamedApproach& approach : route.approaches) {
+    const double here = approach.approach.gap_mm;
+    const double least = std::min(here, approach.least_in_travel_mm.value_or(here));
+    if (here <= 0.0 || least >= limits.near_mm) continue;
+    const std::string where = least < here ? ", at its least within the tensioner's travel" : "";
+    Finding finding{
+        Level::look, "near", approach.to,
+        fmt::format("{} passes {} mm from {}{}; under {} mm a belt that flaps can touch. "
+                    "Look for rub marks and check the place of both.",
+                    approach.piece, fixed(std::max(0.0, least), 2),
+                    approach.to == "itself" ? "another run of the belt" : approach.to, where,
+                    shortest(limits.near_mm, 2))};
+    finding.text[0] = 'T';
+    finding.value = least;
+    finding.limit = limits.near_mm;
+    finding.unit = "mm";
+    finding.limit_key = "limits.near_mm";
+    finding.brief = fmt::format("the belt passes {} mm from {}", fixed(least, 2), approach.to);
+    finding.action = "look for rub marks";
+    findings.push_back(finding);
+  }
+}
+
+void teeth_in_mesh(const RouteAnswer& route, const Drive& drive, const Limits& limits,
+                   std::vector<Finding>& findings) {
+  for (const RoutePulley& pulley : route.pulleys) {
+    if (!pulley.teeth_in_mesh || *pulley.teeth_in_mesh >= limits.teeth_in_mesh) continue;
+    const auto& role = drive.pulleys[static_cast<std::size_t>(pulley.index)].role;
+    Finding finding{carries_timing(role) ? Level::look : Level::note, "teeth-in-mesh", pulley.name,
+                    fmt::format("Only {} teeth of the belt are in mesh on {} ({} deg round it); "
+                                "under {} a loaded pulley can jump a tooth. Check the order of the "
+                                "pulleys and that no idler is left out.",
+                                *pulley.teeth_in_mesh, pulley.name, fixed(pulley.wrap_deg, 1),
+                                shortest(limits.teeth_in_mesh, 1))};
+    finding.value = *pulley.teeth_in_mesh;
+    finding.limit = limits.teeth_in_mesh;
+    finding.unit = "teeth";
+    finding.limit_key = "limits.teeth_in_mesh";
+    finding.brief = fmt::format("only {} teeth in mesh on {}", *pulley.teeth_in_mesh, pulley.name);
+    finding.action = "check the route";
+    findings.push_back(finding);
+  }
+}
+
+void small_pulleys(const Drive& drive, std::vector<Finding>& findings) {
+  for (const Pulley& pulley : drive.pulleys) {
+    Finding finding{Level::look, "small-pulley", pulley.name, ""};
+    if (pulley.toothed() && drive.belt.least_teeth && pulley.teeth < *drive.belt.least_teeth) {
+      finding.value = pulley.teeth;
+      finding.limit = *drive.belt.least_teeth;
+      finding.unit = "teeth";
+      finding.limit_key = "belt.least_teeth";
+    } else if (!pulley.toothed() && pulley.face == Face::back && drive.belt.least_roller_mm &&
+               pulley.outside_mm < *drive.belt.least_roller_mm) {
+      finding.value = pulley.outside_mm;
+      finding.limit = *drive.belt.least_roller_mm;
+      finding.unit = "mm";
+      finding.limit_key = "belt.least_roller_mm";
+    } else {
+      continue;
+    }
+    finding.text = fmt::format(
+        "{} is smaller than this belt section is usually bent round ({} {}, least {}): the belt "
+        "tires early. Check that pulley and belt belong together.",
+        pulley.name, shortest(finding.value, 2), finding.unit, shortest(finding.limit, 2));
+    finding.brief = fmt::format("{} is small for this belt", pulley.name);
+    finding.action = "check that pulley and belt belong together";
+    findings.push_back(finding);
+  }
+}
+
+// A part said to be mounted on a head cannot lie on the block's side of its gasket face.
+void below_deck(const DriveSpec& spec, const Drive& drive, std::vector<Finding>& findings) {
+  for (const Pulley& pulley : drive.pulleys) {
+    if (pulley.head < 0) continue;
+    const HeadSpec& head = spec.heads[static_cast<std::size_t>(pulley.head)];
+    if (!head.deck_deg || !head.deck_from_crank_mm) continue;
+    const Angle deck = Angle::clock(*head.deck_deg);
+    const double above =
+        pulley.wheel.centre_mm.dot(Vec2(std::cos(deck.radians()), std::sin(deck.radians())));
+    if (above >= *head.deck_from_crank_mm) continue;
+    Finding finding{
+        Level::look, "below-deck", pulley.name,
+        fmt::format("{} is said to be mounted on {}, but its centre lies {} mm on the "
+                    "block's side of the gasket face. Check its place, the head it is "
+                    "on, and head.{}.deck_from_crank_mm.",
+                    pulley.name, head.name, fixed(*head.deck_from_crank_mm - above, 1), head.name)};
+    finding.value = above;
+    finding.limit = *head.deck_from_crank_mm;
+    finding.unit = "mm";
+    finding.limit_key = fmt::format("head.{}.deck_from_crank_mm", head.name);
+    finding.brief = fmt::format("{} lies below its own head", pulley.name);
+    finding.action = "check where it is mounted";
+    findings.push_back(finding);
+  }
+}
+
+Finding mismatch_finding(const NearbyCount& count, const TeethAnswer& teeth) {
+  const double off = std::abs(count.mismatch_mm);
+  const bool slack = count.mismatch_mm > 0.0;
+  Finding finding{Level::look, "fixed-mismatch", "belt", ""};
+  finding.value = off;
+  finding.limit = *teeth.tolerance_mm;
+  finding.unit = "mm";
+  finding.limit_key = "belt.length_tolerance_mm";
+  const std::string cure = count.move_mm
+                               ? fmt::format(" {} would have to move {} mm {} for it.",
+                                             *teeth.moved, fixed(std::abs(*count.move_mm), 2),
+                                             *count.move_mm > 0.0 ? "outwards" : "inwards")
+                               : "";
+  finding.text = fmt::format(
+      "On these fixed centres a belt of {} teeth is {} mm too {} (belts themselves vary by {} "
+      "mm).{} Check the tooth count and the centre distance.",
+      count.teeth, fixed(off, 2), slack ? "long and hangs slack" : "short and will not go on",
+      shortest(*teeth.tolerance_mm, 2), cure);
+  finding.brief = fmt::format("the belt is {} mm too {}", fixed(off, 2), slack ? "long" : "short");
+  finding.action = "check the tooth count and the centre distance";
+  return finding;
+}
+
+void fixed_centres(const TeethAnswer& teeth, std::vector<Finding>& findings) {
+  if (!teeth.belt_teeth || !teeth.tolerance_mm) return;
+  for (const NearbyCount& count : teeth.nearby) {
+    if (count.teeth != *teeth.belt_teeth) continue;
+    if (std::abs(count.mismatch_mm) <= *teeth.tolerance_mm) return;
+    Finding finding = mismatch_finding(count, teeth);
+    constexpr double kStopTolerances = 3.0;
+    if (finding.value > kStopTolerances * *teeth.tolerance_mm) {
+      finding.level = Level::stop;
+      finding.limit = kStopTolerances * *teeth.tolerance_mm;
+    }
+    findings.push_back(finding);
+  }
+}
+
+void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
+  if (!teeth.belt_teeth || teeth.moved) return;
+  const auto is_ours = [&](const auto& count) { return count.teeth == *teeth.belt_teeth; };
+  std::string others;
+  for (const FittingCount& count : teeth.fits) {
+    if (count.teeth == *teeth.belt_teeth) continue;
+    others += (others.empty() ? "" : ", ") + std::to_string(count.teeth);
+  }
+  if (std::any_of(teeth.fits.begin(), teeth.fits.end(), is_ours)) {
+    if (others.empty()) return;
+    Finding finding{Level::note, "other-counts-fit", "belt",
+                    fmt::format("A belt of {} teeth would also go on these pulleys: that a belt "
+                                "goes on does not prove its count. Count its teeth.",
+                                others)};
+    finding.value = static_cast<double>(teeth.fits.size());
+    finding.limit = 1.0;
+    finding.unit = "counts";
+    findings.push_back(finding);
+    return;
+  }
+  const auto ours = std::find_if(teeth.nearby.begin(), teeth.nearby.end(), is_ours);
+  const double off = ours == teeth.nearby.end() ? 0.0 : ours->mismatch_mm;
+  Finding finding{Level::stop, "belt-fit", "belt", ""};
+  finding.value = off;
+  finding.unit = "mm";
+  const std::string fits = others.empty() ? "No tooth count fits" : "What would fit: " + others;
+  finding.text = fmt::format(
+      "A belt of {} teeth does not fit: it is {} mm too {} end of the tensioner's usable travel. "
+      "{}. "
+      "Count the belt's teeth again and check the pulleys.",
+      *teeth.belt_teeth, fixed(std::abs(off), 2),
+      off < 0.0 ? "short at the slack" : "long at the tight", fits);
+  if (off == 0.0) {
+    finding.text = fmt::format(
+        "A belt of {} teeth has no place of the tensioner at which it can run. {}. Check the "
+        "pulleys "
+        "and the tensioner.",
+        *teeth.belt_teeth, fits);
+  }
+  finding.brief = fmt::format("a belt of {} teeth does not fit", *teeth.belt_teeth);
+  finding.action = "count the belt's teeth again and check the pulleys";
+  findings.push_back(finding);
+}
+
+}  // namespace
+
+void find_in_route(const DriveSpec& spec, const Drive& drive, const FitAnswer& answer,
+                   std::vector<Finding>& findings) {
+  const Limits limits = limits_of(spec.limits);
+  refused_paths(*answer.route, findings);
+  if (answer.teeth) {
+    belt_fit(*answer.teeth, findings);
+    fixed_centres(*answer.teeth, findings);
+  }
+  if (answer.route->is_belt) {
+    near_parts(*answer.route, limits, findings);
+    teeth_in_mesh(*answer.route, drive, limits, findings);
+  }
+  small_pulleys(drive, findings);
+  below_deck(spec, drive, findings);
+}
+
+}  // namespace twoturn

@@ -1,0 +1,287 @@
+#include <fmt/format.h>
+#include <cmath>
+
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/study/check.hpp"
+
+namespace twoturn {
+namespace {
+
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+const char* early_or_late(double error) { return error > 0.0 ? "early" : "late"; }
+
+std::string turning_word(int sense) { return sense > 0 ? "anticlockwise" : "clockwise"; }
+
+// Degrees with the digits that matter: two below ten, one above.
+std::string degrees(double value) {
+  const double size = std::abs(value);
+  constexpr double kPlain = 9.995;
+  return fixed(size, size < kPlain ? 2 : 1);
+}
+
+std::string in_teeth(double teeth) {
+  const double size = std::abs(teeth);
+  return fmt::format("{} {}", fixed(size, 2), fixed(size, 2) == "1.00" ? "tooth" : "teeth");
+}
+
+struct Judged {
+  const TurnsAnswer& turns;
+  const Limits& limits;
+
+  const Assembly& assembly() const { return turns.assembly; }
+  const Shaft& shaft(int index) const { return assembly().shafts[at(index)]; }
+  const Cure* cure(int shaft) const {
+    for (const Cure& cure : turns.cures) {
+      if (cure.shaft == shaft) return &cure;
+    }
+    return nullptr;
+  }
+  // The pulley on which the belt has to be moved for a shaft: its own, or the one that drives it.
+  int belt_shaft(int index) const {
+    while (shaft(index).pulley < 0) index = shaft(index).from;
+    return index;
+  }
+};
+
+std::string whole_teeth_cure(const Judged& judged, const Cure& cure) {
+  if (judged.turns.cure_at_crank) {
+    const int teeth = *judged.turns.cure_at_crank;
+    const int sense = teeth > 0 ? judged.shaft(0).sense : -judged.shaft(0).sense;
+    return fmt::format("set the {} {} on ({}) in the belt", judged.shaft(0).name,
+                       counted(std::abs(teeth), "tooth", "teeth"), turning_word(sense));
+  }
+  const Shaft& moved = judged.shaft(judged.belt_shaft(cure.shaft));
+  const int sense = cure.teeth_on > 0 ? moved.sense : -moved.sense;
+  return fmt::format("set the {} {} {} ({}) in the belt", moved.name,
+                     counted(std::abs(cure.teeth_on), "tooth", "teeth"),
+                     cure.teeth_on > 0 ? "on" : "back", turning_word(sense));
+}
+
+std::string rest_cure(const Judged& judged, const Cure& cure) {
+  if (std::abs(cure.rest_own_deg) < kNoErrorDeg) return "";
+  const Shaft& shaft = judged.shaft(cure.shaft);
+  std::string text = fmt::format("no whole tooth takes out {} own deg ({} crank deg)",
+                                 degrees(cure.rest_own_deg), degrees(cure.rest_crank_deg));
+  if (cure.slots_short_deg && *cure.slots_short_deg > 0.0) {
+    text += fmt::format("; the pulley's slots run out {} deg short of it",
+                        degrees(*cure.slots_short_deg));
+  } else if (cure.slots_short_deg) {
+    text += fmt::format("; turn the shaft that much {} in its adjustable pulley",
+                        cure.rest_own_deg > 0.0 ? "on" : "back");
+  } else if (cure.key_offset_mm) {
+    text += fmt::format("; an offset key of {} mm at {} mm radius would",
+                        fixed(std::abs(*cure.key_offset_mm), 2), shortest(*shaft.key_radius_mm, 2));
+  } else {
+    text += "; only an adjustable pulley or an offset key would";
+  }
+  return text;
+}
+
+std::string cure_text(const Judged& judged, int shaft) {
+  const Cure* cure = judged.cure(shaft);
+  if (!cure) return "";
+  const std::string rest = rest_cure(judged, *cure);
+  if (cure->teeth_on == 0) return rest.empty() ? "" : " As it stands, " + rest + ".";
+  std::string text = " With the belt off, " + whole_teeth_cure(judged, *cure) + ".";
+  if (!rest.empty()) text += " After that, " + rest + ".";
+  return text;
+}
+
+// The state after two turns of the crank, where every 2:1 pin is due.
+const AfterTurns* after_two(const TurnsAnswer& turns) {
+  for (const AfterTurns& after : turns.after) {
+    if (std::abs(after.turns) == 2) return &after;
+  }
+  return nullptr;
+}
+
+bool wrong_ratio(const Judged& judged, int index) {
+  const Shaft& shaft = judged.shaft(index);
+  double turns = 1.0;
+  for (int i = index;; i = judged.shaft(i).from) {
+    const Shaft& link = judged.shaft(i);
+    if (link.pulley >= 0) {
+      turns *= static_cast<double>(judged.shaft(0).teeth) / link.teeth;
+      break;
+    }
+    turns *= std::abs(link.ratio);
+  }
+  constexpr double kSameRatio = 1e-9;
+  return std::abs(turns - *shaft.turns_per_crank) > kSameRatio;
+}
+
+void ratio_finding(const Judged& judged, int index, std::vector<Finding>& findings) {
+  const Shaft& shaft = judged.shaft(index);
+  const TurnsAnswer& turns = judged.turns;
+  double gained = 0.0;
+  for (const ShaftAfter& seen : after_two(turns)->shafts) {
+    if (seen.shaft == index) gained += seen.error_crank_deg;
+  }
+  for (const ShaftAfter& seen : turns.after.front().shafts) {
+    if (seen.shaft == index) gained -= seen.error_crank_deg;
+  }
+  Finding finding{Level::stop, "wrong-ratio", shaft.name, ""};
+  finding.value = gained;
+  finding.unit = "crank deg in two turns";
+  const Shaft& driven = judged.shaft(judged.belt_shaft(index));
+  finding.text = fmt::format(
+      "{} does not turn at its proper rate: {} teeth on the crank to {} on {} leave its mark {} "
+      "crank "
+      "deg {} after every two turns. Count the teeth of both pulleys again.",
+      shaft.name, judged.shaft(0).teeth, driven.teeth, driven.name, degrees(gained),
+      early_or_late(gained));
+  finding.brief = fmt::format("{} turns at the wrong rate", shaft.name);
+  finding.action = "count the teeth of its pulley and the crank's";
+  findings.push_back(finding);
+}
+
+void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Finding>& findings) {
+  const Shaft& shaft = judged.shaft(seen.shaft);
+  const double own = std::abs(seen.error_own_deg);
+  const double crank = std::abs(seen.error_crank_deg);
+  constexpr double kRounding = 1e-9;
+  const bool half_tooth = std::abs(seen.error_teeth) >= judged.limits.stop_teeth - kRounding;
+  const bool beyond_pin = shaft.pin && own > shaft.pin->play_deg + kRounding;
+  const bool beyond_limit = crank > judged.limits.phase_crank_deg;
+  if (!half_tooth && !beyond_pin && !beyond_limit) return;
+  Finding finding{half_tooth ? Level::stop : Level::look, "phase", shaft.name, ""};
+  finding.value = seen.error_crank_deg;
+  finding.limit = judged.limits.phase_crank_deg;
+  finding.unit = "crank deg";
+  finding.limit_key = "limits.phase_crank_deg";
+  if (half_tooth) {
+    finding.value = seen.error_teeth;
+    finding.limit = judged.limits.stop_teeth;
+    finding.unit = "teeth";
+    finding.limit_key = "limits.stop_teeth";
+  } else if (beyond_pin && !beyond_limit) {
+    finding.value = seen.error_own_deg;
+    finding.limit = shaft.pin->play_deg;
+    finding.unit = "own deg";
+    finding.limit_key = "";
+  }
+  const std::string edge =
+      shaft.pulley >= 0 || !shaft.marks.empty()
+          ? fmt::format(", {} mm at the edge", fixed(std::abs(seen.error_edge_mm), 2))
+          : "";
+  const std::string cure = cure_text(judged, seen.shaft);
+  finding.text = fmt::format("{} is {} {}: {} crank deg, {} own deg{}.{}", shaft.name,
+                             in_teeth(seen.error_teeth), early_or_late(seen.error_own_deg),
+                             degrees(crank), degrees(own), edge, cure);
+  finding.brief = fmt::format("{} {} crank deg {}", shaft.name, degrees(crank),
+                              early_or_late(seen.error_own_deg));
+  const Cure* found = judged.cure(seen.shaft);
+  finding.action = found && found->teeth_on != 0 ? "belt off; " + whole_teeth_cure(judged, *found)
+                   : half_tooth                  ? "find out why before turning it"
+                                : "decide whether it may stay, or take it out (see below)";
+  findings.push_back(finding);
+}
+
+void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Finding>& findings) {
+  if (seen.pin != PinState::tight && seen.pin != PinState::out) return;
+  const Shaft& shaft = judged.shaft(seen.shaft);
+  const bool far = std::abs(seen.error_teeth) >= judged.limits.stop_teeth;
+  const bool tight = seen.pin == PinState::tight;
+  Finding finding{!tight && far ? Level::stop : Level::look, "pin", shaft.name, ""};
+  finding.value = *seen.miss_mm;
+  finding.limit = shaft.pin->play_mm;
+  finding.unit = "mm";
+  const std::string what = shaft.pin->bar ? "bar" : "pin";
+  finding.text = fmt::format(
+      "After two turns the {} of {} {}: its hole is {} mm {} at the {}'s radius ({} mm), and its "
+      "play "
+      "is {} mm. Do not force it and do not pull the shaft round by it.",
+      what, shaft.name, tight ? "goes in tight" : "does not go in", fixed(*seen.miss_mm, 2),
+      early_or_late(seen.error_own_deg), what, shortest(shaft.pin->radius_mm, 2),
+      fixed(shaft.pin->play_mm, 2));
+  finding.brief = fmt::format("{} of {} {}", what, shaft.name, tight ? "tight" : "does not go in");
+  finding.action = "do not force it";
+  findings.push_back(finding);
+}
+
+void reference_finding(const Judged& judged, std::vector<Finding>& findings) {
+  const Assembly& assembly = judged.assembly();
+  for (std::size_t i = 1; i < assembly.shafts.size(); ++i) {
+    const Shaft& shaft = assembly.shafts[i];
+    const bool own_tensioner =
+        assembly.fitted.tensioner && assembly.fitted.tensioner->pulley == shaft.pulley;
+    if (!shaft.timed() || shaft.pulley < 0) continue;
+    if (own_tensioner) {
+      Finding finding{
+          Level::note, "timed-by-tensioner", shaft.name,
+          fmt::format("{} is itself the tensioner: it is timed along the tight side, and "
+                      "every change of its setting moves it a little.",
+                      shaft.name)};
+      findings.push_back(finding);
+      continue;
+    }
+    if (assembly.fits[i].reference != Way::with_travel) continue;
+    Finding finding{Level::look, "reference-run", shaft.name, ""};
+    finding.text = fmt::format(
+        "The run without a tensioner between the crank and {} is not the tight side: the belt that "
+        "pulls {} round is the one the tensioner holds, so its timing follows the tensioner under "
+        "load. Check crank_turns and the order of the pulleys.",
+        shaft.name, shaft.name);
+    finding.brief = fmt::format("the tensioner sits on the tight side of {}", shaft.name);
+    finding.action = "check which way the crank turns and the order of the pulleys";
+    findings.push_back(finding);
+  }
+}
+
+void remainder_finding(const Judged& judged, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < judged.assembly().fits.size(); ++i) {
+    const double teeth = judged.assembly().fits[i].drawn_remainder_teeth;
+    constexpr double kSeen = 0.005;
+    if (std::abs(teeth) < kSeen) continue;
+    const Shaft& shaft = judged.assembly().shafts[i];
+    const double own_deg = teeth * 360.0 / shaft.teeth;
+    Finding finding{Level::note, "drawn-remainder", shaft.name, ""};
+    finding.value = teeth;
+    finding.unit = "teeth";
+    finding.text = fmt::format(
+        "With its teeth tied to its mark, the drawn drive itself leaves {} {} {} ({} own deg): the "
+        "places given are not quite the engine's. It is kept apart from the errors above.",
+        shaft.name, in_teeth(teeth), teeth < 0.0 ? "early" : "late", degrees(own_deg));
+    findings.push_back(finding);
+  }
+}
+
+void turned_on_shaft_note(const Judged& judged, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < judged.assembly().fits.size(); ++i) {
+    const Shaft& shaft = judged.assembly().shafts[i];
+    const double deg = judged.assembly().fits[i].turned_on_shaft_deg;
+    if (shaft.fixing != Fixing::free_until_tightened || std::abs(deg) < kNoErrorDeg) continue;
+    Finding finding{Level::note, "turned-on-shaft", shaft.name, ""};
+    finding.value = deg;
+    finding.unit = "own deg";
+    finding.text = fmt::format(
+        "The pulley of {} is loose while the belt is tensioned: it takes up {} own deg on its "
+        "shaft "
+        "({}), and the shaft itself stays in phase. Trust its pin, not the mark on the pulley.",
+        shaft.name, degrees(deg), deg > 0.0 ? "ahead" : "behind");
+    findings.push_back(finding);
+  }
+}
+
+}  // namespace
+
+void find_in_timing(const DriveSpec& spec, const FitAnswer& answer,
+                    std::vector<Finding>& findings) {
+  const Limits limits = limits_of(spec.limits);
+  const Judged judged{*answer.turns, limits};
+  const AfterTurns* two = after_two(*answer.turns);
+  for (const ShaftAfter& seen : two->shafts) {
+    if (wrong_ratio(judged, seen.shaft)) {
+      ratio_finding(judged, seen.shaft, findings);
+      continue;
+    }
+    phase_finding(judged, seen, findings);
+    pin_finding(judged, seen, findings);
+  }
+  reference_finding(judged, findings);
+  remainder_finding(judged, findings);
+  turned_on_shaft_note(judged, findings);
+}
+
+}  // namespace twoturn

@@ -1,0 +1,241 @@
+#include "twoturn/timing/assembly.hpp"
+
+#include <cmath>
+
+#include "twoturn/base/assert.hpp"
+
+namespace twoturn {
+namespace {
+
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+NoAssembly no_path(const Drive& drive, const NoTangent& none) {
+  return {NoAssembly::Reason::no_path,
+          drive.pulleys[at(none.from)].name + " and " + drive.pulleys[at(none.to)].name,
+          none.distance_mm, none.needed_mm};
+}
+
+// The path at which the belt has its own length: with a tensioner at the setting meant, else as
+// drawn. `near` is where the tensioner stood by the book, which the re-set one stays nearest to.
+struct Placed {
+  PlacedPath path;
+  std::optional<Setting> setting;
+  std::optional<NoAssembly> none;
+};
+
+Placed place(const Drive& drive, int belt_teeth, std::optional<double> near) {
+  Placed placed;
+  double q = 0.0;
+  if (drive.tensioner) {
+    const TensionerCurve curve(drive);
+    const double length_mm = drive.belt.length_mm(belt_teeth);
+    const std::vector<Setting> settings = curve.settings_for(length_mm);
+    Tensioner aim = *drive.tensioner;
+    if (near) aim.set_q = near;
+    const Setting* meant = meant_setting(settings, aim);
+    if (!meant) {
+      placed.none = NoAssembly{NoAssembly::Reason::no_setting, drive.pulleys[at(aim.pulley)].name,
+                               length_mm, 0.0};
+      return placed;
+    }
+    placed.setting = *meant;
+    q = meant->q;
+  }
+  placed.path.wheels = placed_wheels(drive, q);
+  const PathResult result = solve_path(placed.path.wheels, placed.path.path);
+  if (!result.solved()) placed.none = no_path(drive, result.none);
+  return placed;
+}
+
+std::optional<NoAssembly> pulley_out_of_mesh(const Drive& drive, const PlacedPath& placed) {
+  for (std::size_t i = 0; i < drive.pulleys.size(); ++i) {
+    const Pulley& pulley = drive.pulleys[i];
+    if (!pulley.toothed()) continue;
+    const double mesh = placed.path.wraps[i].radians() / kFullTurn * pulley.teeth;
+    constexpr double kLeastToCarryTiming = 1.0;
+    if (mesh < kLeastToCarryTiming) {
+      return NoAssembly{NoAssembly::Reason::not_in_mesh, pulley.name, mesh, kLeastToCarryTiming};
+    }
+  }
+  return std::nullopt;
+}
+
+// Fills one assembly's fits, by the book first and then as fitted.
+class BeltFitter {
+ public:
+  BeltFitter(Assembly& assembly, const BuildSpec& build, std::vector<Shaft> book_shafts)
+      : assembly_(assembly), build_(build), book_shafts_(std::move(book_shafts)) {}
+
+  void fit_all() {
+    assembly_.fits.resize(assembly_.shafts.size());
+    place_mark(0);
+    assembly_.fits[0].arc_teeth = arc_teeth(0);
+    find_crank_phase();
+    for (std::size_t i = 1; i < assembly_.shafts.size(); ++i) {
+      if (assembly_.shafts[i].pulley >= 0) {
+        fit_pulley(i);
+      } else {
+        fit_geared(i);
+      }
+    }
+  }
+
+ private:
+  double pitch() const { return assembly_.fitted.belt.pitch_mm; }
+
+  double arc_teeth(std::size_t i) const {
+    const int pulley = assembly_.shafts[i].pulley;
+    return assembly_.fitted_path.wheels[at(pulley)].radius_mm *
+           assembly_.fitted_path.path.wraps[at(pulley)].radians() / pitch();
+  }
+
+  // A pulley without a mark is followed at the middle of its arc by the book.
+  OnArc book_mark(std::size_t i) const {
+    const Shaft& shaft = book_shafts_[i];
+    if (!shaft.marks.empty()) {
+      return on_arc(assembly_.book_path, shaft.pulley, Angle::clock(shaft.marks[0].at_deg));
+    }
+    const double arc = assembly_.book_path.wheels[at(shaft.pulley)].radius_mm *
+                       assembly_.book_path.path.wraps[at(shaft.pulley)].radians();
+    return {arc / 2.0, arc};
+  }
+
+  Angle mark_angle(std::size_t i) const {
+    const Shaft& shaft = book_shafts_[i];
+    if (!shaft.marks.empty()) return Angle::clock(shaft.marks[0].at_deg);
+    const Wheel& wheel = assembly_.book_path.wheels[at(shaft.pulley)];
+    const Angle half = assembly_.book_path.path.wraps[at(shaft.pulley)] / 2.0;
+    return entry_angle(wheel, assembly_.book_path.path, shaft.pulley) + wheel.sense * half;
+  }
+
+  // The mark as fitted, on the branch that it has by the book, so that a change is a change.
+  void place_mark(std::size_t i) {
+    const OnArc book = book_mark(i);
+    const double book_radius = book_shafts_[i].pitch_radius_mm;
+    const double book_off = (book.from_entry_mm - book.arc_mm / 2.0) / book_radius;
+    const int pulley = assembly_.shafts[i].pulley;
+    const OnArc fitted = on_arc(assembly_.fitted_path, pulley, mark_angle(i));
+    const double radius = assembly_.shafts[i].pitch_radius_mm;
+    const double off = (fitted.from_entry_mm - fitted.arc_mm / 2.0) / radius;
+    const double same_branch = book_off + Angle::radians(off - book_off).wrapped_half().radians();
+    assembly_.fits[i].mark_from_entry_mm = fitted.arc_mm / 2.0 + same_branch * radius;
+  }
+
+  double book_way_teeth(std::size_t i, Way way) const {
+    return crank_to_mark_mm(assembly_.book_path, book_shafts_[i].pulley, way,
+                            book_mark(0).from_entry_mm, book_mark(i).from_entry_mm) /
+           pitch();
+  }
+
+  static double tied_phase(MarkOn mark_on) { return mark_on == MarkOn::tooth ? 0.5 : 0.0; }
+
+  // A crank whose teeth are not tied to its mark takes the phase that makes the first tied shaft
+  // exact: teeth cut "as made" leave no remainder where they can help it.
+  void find_crank_phase() {
+    ShaftFit& crank = assembly_.fits[0];
+    crank.groove_phase = tied_phase(assembly_.shafts[0].mark_on);
+    if (assembly_.shafts[0].mark_on != MarkOn::as_made) return;
+    for (std::size_t i = 1; i < assembly_.shafts.size(); ++i) {
+      const Shaft& shaft = assembly_.shafts[i];
+      if (shaft.pulley < 0 || shaft.mark_on == MarkOn::as_made) continue;
+      const Way way = reference_way(assembly_.fitted, shaft.pulley);
+      const double exact = tied_phase(shaft.mark_on) - book_way_teeth(i, way);
+      crank.groove_phase = exact - std::floor(exact);
+      return;
+    }
+  }
+
+  int teeth_out(std::size_t i) const {
+    const auto found = build_.teeth_out.find(assembly_.shafts[i].name);
+    return found == build_.teeth_out.end() ? 0 : found->second;
+  }
+
+  void fit_pulley(std::size_t i) {
+    const Shaft& shaft = assembly_.shafts[i];
+    ShaftFit& fit = assembly_.fits[i];
+    place_mark(i);
+    fit.reference = reference_way(assembly_.fitted, shaft.pulley);
+    const double entry = fit.reference == Way::with_travel
+                             ? entry_to_entry_mm(assembly_.fitted_path, 0, shaft.pulley)
+                             : -entry_to_entry_mm(assembly_.fitted_path, shaft.pulley, 0);
+    fit.arc_start_teeth = entry / pitch();
+    fit.arc_teeth = arc_teeth(i);
+
+    const double crank_phase = assembly_.fits[0].groove_phase;
+    const double book_way = book_way_teeth(i, fit.reference);
+    const bool as_made = shaft.mark_on == MarkOn::as_made;
+    const double drawn = book_way + crank_phase;
+    fit.groove_phase = as_made ? drawn - std::floor(drawn) : tied_phase(shaft.mark_on);
+    const long book_hold = std::lround(drawn - fit.groove_phase);
+    fit.drawn_remainder_teeth =
+        as_made ? 0.0 : drawn - fit.groove_phase - static_cast<double>(book_hold);
+
+    const double way =
+        crank_to_mark_mm(assembly_.fitted_path, shaft.pulley, fit.reference,
+                         assembly_.fits[0].mark_from_entry_mm, fit.mark_from_entry_mm) /
+        pitch();
+    const double change = way - book_way;
+    const bool free = shaft.fixing == Fixing::free_until_tightened;
+    const int out = free ? 0 : teeth_out(i) - teeth_out(0);
+    fit.way_change_mm = change * pitch();
+    fit.way_change_teeth = static_cast<int>(std::lround(change)) + out;
+    fit.hold = book_hold + fit.way_change_teeth;
+    fit.pulley_shift_deg = (fit.way_change_teeth - change) * 360.0 / shaft.teeth;
+    fit.turned_on_shaft_deg = free ? fit.pulley_shift_deg : -adjusted(shaft.name);
+  }
+
+  double adjusted(const std::string& name) const {
+    const auto found = build_.adjusted_deg.find(name);
+    return found == build_.adjusted_deg.end() ? 0.0 : found->second;
+  }
+
+  void fit_geared(std::size_t i) {
+    const Shaft& shaft = assembly_.shafts[i];
+    const ShaftFit& from = assembly_.fits[at(shaft.from)];
+    assembly_.fits[i].reference = from.reference;
+    assembly_.fits[i].pulley_shift_deg = std::abs(shaft.ratio) * from.shaft_shift_deg();
+  }
+
+  Assembly& assembly_;
+  const BuildSpec& build_;
+  std::vector<Shaft> book_shafts_;
+};
+
+}  // namespace
+
+AssemblyResult assemble(const DriveSpec& spec, Fit fit) {
+  const DriveSpec book_spec = spec_for(spec, Fit::by_the_book);
+  const DriveSpec fitted_spec = spec_for(spec, fit);
+  DriveResult book = build_drive(book_spec);
+  DriveResult fitted = build_drive(fitted_spec);
+  TWOTURN_ASSERT(book.drive && fitted.drive, 0.0);
+  AssemblyResult result;
+  if (!book.drive->belt.teeth) {
+    result.none = NoAssembly{NoAssembly::Reason::belt_teeth_unknown, "belt", 0.0, 0.0};
+    return result;
+  }
+  Assembly assembly;
+  assembly.belt_teeth = *book.drive->belt.teeth;
+  Placed by_book = place(*book.drive, assembly.belt_teeth, std::nullopt);
+  const std::optional<double> near =
+      by_book.setting ? std::optional<double>(by_book.setting->q) : std::nullopt;
+  Placed as_fitted = place(*fitted.drive, assembly.belt_teeth, near);
+  for (const Placed* placed : {&by_book, &as_fitted}) {
+    if (placed->none) result.none = placed->none;
+  }
+  if (!result.none) result.none = pulley_out_of_mesh(*book.drive, by_book.path);
+  if (!result.none) result.none = pulley_out_of_mesh(*fitted.drive, as_fitted.path);
+  if (result.none) return result;
+  assembly.book = std::move(*book.drive);
+  assembly.fitted = std::move(*fitted.drive);
+  assembly.book_setting = by_book.setting;
+  assembly.fitted_setting = as_fitted.setting;
+  assembly.book_path = std::move(by_book.path);
+  assembly.fitted_path = std::move(as_fitted.path);
+  assembly.shafts = list_shafts(fitted_spec, assembly.fitted);
+  BeltFitter(assembly, fitted_spec.build, list_shafts(book_spec, assembly.book)).fit_all();
+  result.assembly = std::move(assembly);
+  return result;
+}
+
+}  // namespace twoturn

@@ -1,0 +1,248 @@
+#include "twoturn/timing/turns.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace twoturn {
+namespace {
+
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+// Teeth are counted in doubles on the way round; what is left below this is rounding.
+double settled(double value) { return std::abs(value) < kNoErrorDeg ? 0.0 : value; }
+
+PinState pin_state(const Pin& pin, double miss_mm, double tight_mm) {
+  constexpr double kRoundingMm = 1e-9;
+  if (miss_mm <= pin.play_mm + kRoundingMm) return PinState::in;
+  return miss_mm <= pin.play_mm + tight_mm + kRoundingMm ? PinState::tight : PinState::out;
+}
+
+bool whole(double value) {
+  constexpr double kWhole = 1e-9;
+  return std::abs(value - std::round(value)) <= kWhole;
+}
+
+// A mark goes round with its pulley; a geared shaft's mark is on the shaft.
+double mark_after(const Shaft& shaft, const Mark& mark, const ShaftReading& reading) {
+  const Angle turned = shaft.sense * reading.pulley;
+  const double deg = (Angle::clock(mark.at_deg) + turned).clock_deg();
+  return 360.0 - deg < kNoErrorDeg ? 0.0 : deg;
+}
+
+// The belt's own teeth for an error: at the shaft's pulley, or for a geared shaft at the pulley
+// that drives it.
+double error_in_teeth(const Assembly& assembly, const Shaft& shaft, double own_deg) {
+  if (shaft.pulley >= 0) return own_deg / 360.0 * shaft.teeth;
+  const Shaft& driving = assembly.shafts[at(shaft.from)];
+  return error_in_teeth(assembly, driving, own_deg / std::abs(shaft.ratio));
+}
+
+ShaftAfter look_at(const Assembly& assembly, int index, int turns, const ShaftReading& reading,
+                   const TurnsQuestion& question) {
+  const Shaft& shaft = assembly.shafts[at(index)];
+  const Angle belongs = Angle::radians(kFullTurn * turns * *shaft.turns_per_crank);
+  const Angle error = reading.shaft - belongs;
+  ShaftAfter after;
+  after.shaft = index;
+  after.error_own_deg = settled(error.degrees());
+  after.error_crank_deg = after.error_own_deg / *shaft.turns_per_crank;
+  after.error_teeth = error_in_teeth(assembly, shaft, after.error_own_deg);
+  const double own_rad = Angle::degrees(after.error_own_deg).radians();
+  const double edge_mm =
+      shaft.marks.empty() ? shaft.pitch_radius_mm : shaft.marks.front().radius_mm;
+  after.error_edge_mm = own_rad * edge_mm;
+  for (const Mark& mark : shaft.marks) {
+    after.marks_deg.push_back(mark_after(shaft, mark, reading));
+  }
+  if (!after.marks_deg.empty()) after.mark_deg = after.marks_deg.front();
+  if (!shaft.pin) return after;
+  if (!whole(turns * *shaft.turns_per_crank)) {
+    after.pin = PinState::not_due;
+    return after;
+  }
+  after.miss_mm = std::abs(own_rad) * shaft.pin->radius_mm;
+  after.pin = pin_state(*shaft.pin, *after.miss_mm, question.pin_tight_mm);
+  return after;
+}
+
+AfterTurns look_after(const Assembly& assembly, int turns, const RunState& state,
+                      const TurnsQuestion& question) {
+  AfterTurns after;
+  after.turns = turns;
+  const std::vector<ShaftReading> readings = read_shafts(assembly, state);
+  for (std::size_t i = 0; i < assembly.shafts.size(); ++i) {
+    if (!assembly.shafts[i].timed()) continue;
+    after.shafts.push_back(look_at(assembly, static_cast<int>(i), turns, readings[i], question));
+  }
+  return after;
+}
+
+// Errors that differ between stops wander; the same one each time repeats.
+std::vector<Pattern> find_patterns(const Assembly& assembly, const std::vector<AfterTurns>& after) {
+  std::vector<Pattern> patterns(assembly.shafts.size(), Pattern::right);
+  for (std::size_t k = 0; k < after.front().shafts.size(); ++k) {
+    double least = after.front().shafts[k].error_own_deg;
+    double greatest = least;
+    for (const AfterTurns& stop : after) {
+      least = std::min(least, stop.shafts[k].error_own_deg);
+      greatest = std::max(greatest, stop.shafts[k].error_own_deg);
+    }
+    constexpr double kSameDeg = 1e-6;
+    Pattern& pattern = patterns[at(after.front().shafts[k].shaft)];
+    if (greatest - least > kSameDeg) {
+      pattern = Pattern::wanders;
+    } else if (std::max(std::abs(least), std::abs(greatest)) > kSameDeg) {
+      pattern = Pattern::repeats;
+    }
+  }
+  return patterns;
+}
+
+double tooth_in_own_deg(const Assembly& assembly, const Shaft& shaft) {
+  return 1.0 / error_in_teeth(assembly, shaft, 1.0);
+}
+
+std::optional<Cure> find_cure(const Assembly& assembly, const ShaftAfter& seen) {
+  const Shaft& shaft = assembly.shafts[at(seen.shaft)];
+  if (seen.error_own_deg == 0.0 || seen.shaft == 0) return std::nullopt;
+  Cure cure;
+  cure.shaft = seen.shaft;
+  const double tooth_deg = tooth_in_own_deg(assembly, shaft);
+  cure.teeth_on = -static_cast<int>(std::lround(seen.error_own_deg / tooth_deg));
+  cure.rest_own_deg = settled(-seen.error_own_deg - cure.teeth_on * tooth_deg);
+  cure.rest_crank_deg = cure.rest_own_deg / *shaft.turns_per_crank;
+  if (shaft.fixing == Fixing::adjustable && shaft.range_deg) {
+    const double used = -assembly.fits[at(seen.shaft)].turned_on_shaft_deg;
+    cure.slots_short_deg = std::max(0.0, std::abs(used + cure.rest_own_deg) - *shaft.range_deg);
+  }
+  if (shaft.key_radius_mm) {
+    cure.key_offset_mm = Angle::degrees(cure.rest_own_deg).radians() * *shaft.key_radius_mm;
+  }
+  return cure;
+}
+
+// Every keyed shaft out by the same whole teeth, and more than one of them: the belt sits wrong at
+// the crank, not at each of them.
+std::optional<int> find_cure_at_crank(const Assembly& assembly, const std::vector<Cure>& cures) {
+  int keyed = 0;
+  for (const Shaft& shaft : assembly.shafts) {
+    const bool follows =
+        shaft.timed() && shaft.pulley > 0 && shaft.fixing != Fixing::free_until_tightened;
+    keyed += follows ? 1 : 0;
+  }
+  const auto all =
+      static_cast<int>(std::count_if(cures.begin(), cures.end(), [&](const Cure& cure) {
+        return cure.teeth_on != 0 && cure.teeth_on == cures.front().teeth_on &&
+               assembly.shafts[at(cure.shaft)].fixing != Fixing::free_until_tightened;
+      }));
+  if (keyed < 2 || all != keyed) return std::nullopt;
+  return -cures.front().teeth_on;
+}
+
+std::string passed_on_the_way(const Drive& drive, const TeethBetween& between) {
+  const bool with_travel = between.way == Way::with_travel;
+  const int start = with_travel ? between.from : between.to;
+  const int end = with_travel ? between.to : between.from;
+  const int count = static_cast<int>(drive.pulleys.size());
+  std::string names;
+  for (int i = (start + 1) % count; i != end; i = (i + 1) % count) {
+    names += (names.empty() ? "" : ", ") + drive.pulleys[at(i)].name;
+  }
+  return names;
+}
+
+// Neighbouring marked shafts round the belt, the crank again at the end.
+std::vector<BetweenMarks> count_between_marks(const Assembly& assembly) {
+  std::vector<const Shaft*> marked;
+  for (const Shaft& shaft : assembly.shafts) {
+    if (shaft.timed() && shaft.pulley >= 0 && !shaft.marks.empty()) marked.push_back(&shaft);
+  }
+  std::vector<BetweenMarks> counts;
+  if (marked.size() < 2) return counts;
+  const std::size_t pairs = marked.size() == 2 ? 1 : marked.size();
+  for (std::size_t k = 0; k < pairs; ++k) {
+    const Shaft& from = *marked[k];
+    const Shaft& to = *marked[(k + 1) % marked.size()];
+    const TeethBetween count = teeth_between(assembly.fitted, assembly.fitted_path, from.pulley,
+                                             Angle::clock(from.marks[0].at_deg), to.pulley,
+                                             Angle::clock(to.marks[0].at_deg));
+    counts.push_back({from.name, to.name, count, passed_on_the_way(assembly.fitted, count)});
+  }
+  return counts;
+}
+
+std::vector<TurnStep> list_steps(const Assembly& assembly, const TurnsQuestion& question,
+                                 double direction) {
+  std::vector<TurnStep> steps;
+  if (question.step_turns <= 0) return steps;
+  RunState state = start_of_run(assembly);
+  constexpr double kPastEnd = 1e-9;
+  const double last = 360.0 * question.step_turns;
+  for (int k = 0; k * question.step_deg <= last + kPastEnd; ++k) {
+    TurnStep step;
+    step.crank_deg = direction * k * question.step_deg;
+    advance(assembly, state, Angle::degrees(step.crank_deg));
+    step.belt_teeth = belt_travel_teeth(assembly, state);
+    const std::vector<ShaftReading> readings = read_shafts(assembly, state);
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+      const Shaft& shaft = assembly.shafts[i];
+      const double own_deg = readings[i].shaft.degrees();
+      step.shaft_deg.push_back(own_deg);
+      const double ratio = shaft.turns_per_crank.value_or(1.0);
+      const double error = shaft.timed() ? own_deg / ratio - step.crank_deg : 0.0;
+      step.error_crank_deg.push_back(settled(error));
+    }
+    steps.push_back(std::move(step));
+  }
+  return steps;
+}
+
+Paint paint_of(const Assembly& assembly) {
+  std::vector<int> others;
+  for (const Shaft& shaft : assembly.shafts) {
+    if (shaft.timed() && shaft.pulley > 0) others.push_back(shaft.teeth);
+  }
+  return paint_after_two(assembly.belt_teeth, assembly.crank().teeth, others);
+}
+
+}  // namespace
+
+Paint paint_after_two(int belt_teeth, int crank_teeth, const std::vector<int>& others) {
+  Paint paint;
+  paint.belt_teeth = belt_teeth;
+  paint.crank_teeth = crank_teeth;
+  paint.teeth_further_on = (2 * crank_teeth) % belt_teeth;
+  const long long crank = crank_teeth;
+  long long meets = std::lcm<long long>(belt_teeth, crank);
+  paint.crank_meets_turns = meets / crank;
+  for (const int teeth : others) meets = std::lcm<long long>(meets, teeth);
+  paint.all_meet_turns = meets / crank;
+  return paint;
+}
+
+TurnsAnswer two_turns(Assembly assembly, const TurnsQuestion& question) {
+  TurnsAnswer answer;
+  answer.fit = question.fit;
+  const double direction = question.running == Running::backwards ? -1.0 : 1.0;
+  RunState state = start_of_run(assembly);
+  for (const int turns : question.after) {
+    advance(assembly, state, Angle::degrees(direction * 360.0 * turns));
+    answer.after.push_back(
+        look_after(assembly, static_cast<int>(direction) * turns, state, question));
+  }
+  answer.patterns = find_patterns(assembly, answer.after);
+  for (const ShaftAfter& seen : answer.after.front().shafts) {
+    if (const std::optional<Cure> cure = find_cure(assembly, seen)) answer.cures.push_back(*cure);
+  }
+  if (!answer.cures.empty()) answer.cure_at_crank = find_cure_at_crank(assembly, answer.cures);
+  answer.paint = paint_of(assembly);
+  answer.between_marks = count_between_marks(assembly);
+  if (assembly.crank().pin) answer.crank_play_deg = assembly.crank().pin->play_deg;
+  answer.steps = list_steps(assembly, question, direction);
+  answer.assembly = std::move(assembly);
+  return answer;
+}
+
+}  // namespace twoturn
