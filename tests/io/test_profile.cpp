@@ -1,6 +1,6 @@
 #include "support/catch.hpp"
 
-#include "profile_samples.hpp"
+#include "io/profile_samples.hpp"
 #include "twoturn/io/profile.hpp"
 
 using namespace twoturn;

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <cctype>
 #include <cmath>
 
 #include "twoturn/base/numbers.hpp"
@@ -36,6 +37,13 @@ std::optional<double> section_pitch(double pitch_mm) {
     if (near(pitch_mm, section.pitch_mm)) return section.pitch_mm;
   }
   return std::nullopt;
+}
+
+// The section's name as the table has it, whatever the case; else the nearest.
+std::string nearest_section(std::string said) {
+  const std::string written = said;
+  for (char& c : said) c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+  return find_section(said) != nullptr ? said : nearest_word(written, section_names());
 }
 
 const BeltSection* section_of(const BeltSpec& belt) {
@@ -148,7 +156,7 @@ void judge_belt(Judge& judge) {
                           "give pitch_mm, tooth_height_mm, thickness_mm and "
                           "land_to_pitch_line_mm",
                           known),
-              nearest_word(*belt.section, section_names()));
+              nearest_section(*belt.section));
   }
   judge.count("belt.teeth", belt.teeth, 10, 2000);
   judge_pitch(judge);

@@ -44,7 +44,8 @@ void judge_metal(Judge& judge, std::string_view key, const std::map<std::string,
 const PulleySpec* named(Judge& judge, const std::string& path, const std::string& name,
                         const std::string& value) {
   const PulleySpec* pulley = find_pulley(judge.spec, name);
-  if (pulley == nullptr) {
+  // A pulley without a name, or no pulley at all, has its own problem.
+  if (pulley == nullptr && !judge.spec.pulleys.empty() && find_pulley(judge.spec, "") == nullptr) {
     judge.add(path, value, fmt::format("no [[pulley]] is named {}", quoted(name)),
               nearest_word(name, pulley_names(judge.spec)));
   }
@@ -89,7 +90,7 @@ void judge_teeth_out(Judge& judge) {
                             name));
     } else if (!pulley->teeth && pulley->diameter_mm) {
       judge.add(path, value, fmt::format("{} is a smooth pulley, without teeth to be out", name));
-    } else if (pulley->teeth && std::abs(teeth) >= *pulley->teeth) {
+    } else if (pulley->teeth && *pulley->teeth > 0 && std::abs(teeth) >= *pulley->teeth) {
       judge.add(
           path, value,
           fmt::format("must be less than a whole turn of {}, {} teeth", name, *pulley->teeth));

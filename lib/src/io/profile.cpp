@@ -46,46 +46,6 @@ std::string all_lines(const std::vector<Problem>& problems) {
   throw InputError(std::move(problems));
 }
 
-// The line above `line` that holds the same key or table header, or 0.
-int first_said(const toml_text::Lines& lines, int line) {
-  const auto key = [&](int number) {
-    const std::string_view text = lines.line(number);
-    const std::size_t end = text.find('=');
-    return toml_text::trimmed(text.substr(0, end == std::string_view::npos ? text.find('#') : end));
-  };
-  const std::string_view wanted = key(line);
-  const bool header = !wanted.empty() && wanted[0] == '[';
-  for (int above = line - 1; above > 0 && !wanted.empty(); --above) {
-    const std::string_view said = key(above);
-    if (said == wanted) return above;
-    if (!header && !said.empty() && said[0] == '[') return 0;
-  }
-  return 0;
-}
-
-Problem syntax_problem(const toml::parse_error& error, const toml_text::Lines& lines) {
-  Problem problem;
-  problem.line = static_cast<int>(error.source().begin.line);
-  problem.column = static_cast<int>(error.source().begin.column);
-  const std::string said(error.description());
-  if (said.find("redefine") == std::string::npos) {
-    problem.rule = fmt::format("not TOML here: {}", toml_text::shown(said).size() < said.size()
-                                                        ? toml_text::shown(said.substr(0, 400))
-                                                        : said);
-    return problem;
-  }
-  const std::string_view text = toml_text::trimmed(lines.line(problem.line));
-  const int first = first_said(lines, problem.line);
-  const bool header = !text.empty() && text[0] == '[';
-  problem.rule = fmt::format("stands twice{}; {}: {}",
-                             first > 0 ? fmt::format(", first in line {}", first) : "",
-                             header ? "keep one, or write [[...]] with two pairs of brackets for "
-                                      "each pulley, head or cover"
-                                    : "keep one",
-                             toml_text::shown(text));
-  return problem;
-}
-
 // The file as a tree, or its syntax errors thrown.
 toml::table parsed(const ProfileText& profile, std::string_view text,
                    const toml_text::Lines& lines) {
@@ -95,7 +55,7 @@ toml::table parsed(const ProfileText& profile, std::string_view text,
     return toml::parse(text);
   } catch (const toml::parse_error& error) {
     problems = toml_text::slips(text);
-    const Problem own = syntax_problem(error, lines);
+    const Problem own = reading::syntax_problem(error, lines);
     const bool explained = std::any_of(problems.begin(), problems.end(), [&](const Problem& slip) {
       return slip.line == own.line || slip.line + 1 == own.line;
     });
@@ -184,7 +144,7 @@ DriveSpec read_profile(const ProfileText& profile) {
     refuse({nothing}, profile.name);
   }
   Reading reading(profile.name, lines);
-  for (const Setting& setting : profile.settings) {
+  for (const Override& setting : profile.settings) {
     for (Problem& problem : reading::apply(setting, tree)) reading.add(std::move(problem));
   }
   Section top(tree, reading);

@@ -29,7 +29,7 @@ std::optional<double> early_or_late(std::string_view said) {
 // A number, + advanced, or words; those are turned into the number and noted as given.
 std::optional<double> signed_number(Reading& reading, const Entry& entry) {
   const auto* text = entry.node->as_string();
-  if (text == nullptr) return reading.number(entry);
+  if (text == nullptr || toml_text::is_number(text->get())) return reading.number(entry);
   const std::optional<double> value = early_or_late(text->get());
   if (!value) {
     reading.blame(entry,
@@ -65,8 +65,11 @@ std::map<std::string, double> by_head(Section& build, std::string_view stem,
                              heads.empty() ? "no [[head]]" : "more than one [[head]]", stem));
       continue;
     }
+    const std::string& head = name.empty() ? heads.front().name : name;
     const std::optional<double> value = build.reading().number(entry);
-    if (value) lengths[name.empty() ? heads.front().name : name] = *value;
+    if (value && !lengths.emplace(head, *value).second) {
+      build.reading().blame(entry, "the same length stands twice, in another unit; keep one");
+    }
   }
   return lengths;
 }

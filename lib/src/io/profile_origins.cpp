@@ -179,10 +179,12 @@ void read_origins(Section& top, const toml::table& tree) {
     const auto [first, last] = examples.equal_range(given.where);
     const bool untouched = std::any_of(
         first, last, [&](const auto& example) { return example.second == given.value.number; });
+    if (said != nullptr) said->used = true;
     given.value.origin = otherwise.value_or(Origin::not_said);
     if (untouched) given.value.origin = Origin::example;
-    if (said == nullptr) continue;
-    said->used = true;
+    // What is set for the occasion is no measurement, whatever the file says of its own number.
+    if (given.value.line == 0) given.value.origin = Origin::assumed;
+    if (said == nullptr || given.value.line == 0) continue;
     if (said->origin) given.value.origin = *said->origin;
     given.value.give_or_take = said->give_or_take;
   }

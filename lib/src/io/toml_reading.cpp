@@ -44,6 +44,13 @@ std::string_view kind(const toml::node& node) {
   return "a date or time";
 }
 
+// Of an integer or a floating-point number; 0 of anything else.
+double raw_number(const toml::node& node) {
+  if (const auto* integer = node.as_integer()) return static_cast<double>(integer->get());
+  const auto* floating = node.as_floating_point();
+  return floating != nullptr ? floating->get() : 0.0;
+}
+
 std::string wrong_kind(const toml::node& node, std::string_view wanted, std::string_view unit) {
   std::string rule = fmt::format("must be {}, not {}", wanted, kind(node));
   const auto* text = node.as_string();
@@ -136,6 +143,14 @@ std::string listed(const std::vector<std::string>& words) {
   return list;
 }
 
+std::string nearest_choice(std::string_view said, const std::vector<std::string>& words) {
+  constexpr std::size_t kLeast = 3;
+  for (const std::string& word : words) {
+    if (said.size() >= kLeast && word.compare(0, said.size(), said) == 0) return word;
+  }
+  return nearest_word(said, words);
+}
+
 Entry Entry::element(std::size_t index) const {
   return {node->as_array()->get(index), fmt::format("{}[{}]", path, index),
           fmt::format("{}[{}]", where, index)};
@@ -148,6 +163,8 @@ std::string Reading::written(const toml::node& node) const {
                           static_cast<int>(region.begin.column), static_cast<int>(region.end.line),
                           static_cast<int>(region.end.column));
   }
+  if (const auto* text = node.as_string()) return fmt::format("\"{}\"", text->get());
+  if (const auto* number = node.as_floating_point()) return fmt::format("{}", number->get());
   std::ostringstream out;
   node.visit([&out](const auto& value) { out << value; });
   return out.str();
@@ -193,12 +210,11 @@ void Reading::note(const Entry& entry, double number) {
 }
 
 std::optional<double> Reading::number(const Entry& entry) {
-  const std::optional<double> raw = entry.node->value<double>();
-  if (!raw || !entry.node->is_number()) {
+  if (!entry.node->is_number()) {
     blame(entry, wrong_kind(*entry.node, "a number", unit_of(entry.path).name));
     return std::nullopt;
   }
-  const double value = *raw * unit_of(entry.path).factor;
+  const double value = raw_number(*entry.node) * unit_of(entry.path).factor;
   if (!std::isfinite(value)) {
     blame(entry, "must be a finite number");
     return std::nullopt;
@@ -236,9 +252,10 @@ std::optional<int> Reading::count(const Entry& entry) {
     blame(entry, wrong_kind(*entry.node, "a whole number", ""));
     return std::nullopt;
   }
-  const double value = entry.node->value<double>().value_or(0.5);
+  const double value = raw_number(*entry.node);
   if (!(std::abs(value) <= kMost) || value != std::floor(value)) {
-    blame(entry, "must be a whole number");
+    const bool large = std::isfinite(value) && std::abs(value) > kMost;
+    blame(entry, large ? "must be smaller: no such count" : "must be a whole number");
     return std::nullopt;
   }
   note(entry, value);

@@ -40,6 +40,19 @@ std::string table_of(const std::string& pattern) {
   return repeated ? fmt::format("[[{}]]", table) : fmt::format("[{}]", table);
 }
 
+// The table that has this very key, or "".
+std::string home_of(std::string_view key) {
+  static const std::vector<std::string> all = profile_keys();
+  const std::string ending = fmt::format(".{}", key);
+  for (const std::string& known : all) {
+    const bool top = known == key;
+    const bool inside = known.size() > ending.size() &&
+                        known.compare(known.size() - ending.size(), ending.size(), ending) == 0;
+    if (top || inside) return table_of(known);
+  }
+  return "";
+}
+
 }  // namespace
 
 Section::Section(const toml::table& table, std::string path, std::string where, std::string pattern,
@@ -166,8 +179,8 @@ std::vector<Section> Section::tables(std::string_view key) {
   if (!found) return read;
   const toml::array* list = found->node->as_array();
   if (list == nullptr || (!list->empty() && !list->is_homogeneous<toml::table>())) {
-    reading_->blame(*found, fmt::format("write [[{}]] with two pairs of brackets, once for each",
-                                        joined(pattern_, key)));
+    reading_->blame(*found, fmt::format("write {} with two pairs of brackets, once for each",
+                                        table_of(joined(pattern, "key"))));
     return read;
   }
   if (list->size() > kMost) {
@@ -216,13 +229,17 @@ std::vector<std::pair<std::string, Entry>> Section::by_name(std::string_view key
 }
 
 std::vector<std::pair<std::string, Entry>> Section::lengths_by_name(std::string_view stem) {
-  const std::optional<Entry> found = find_length(stem);
+  std::vector<std::pair<std::string, Entry>> all;
   for (const std::string_view ending : {"_mm", "_in", "_thou"}) {
-    reading_->know(fmt::format("{}{}.*", joined(pattern_, stem), ending));
+    const std::string key = fmt::format("{}{}", stem, ending);
+    const std::optional<Entry> found = find(key);
+    reading_->know(fmt::format("{}.*", joined(pattern_, key)));
+    if (!found) continue;
+    if (!found->node->is_table()) all.emplace_back("", *found);
+    if (!found->node->is_table()) continue;
+    for (auto& entry : entries_of(*found, key)) all.push_back(std::move(entry));
   }
-  if (!found) return {};
-  if (!found->node->is_table()) return {{"", *found}};
-  return entries_of(*found, fmt::format("{}_mm", stem));
+  return all;
 }
 
 Section Section::named_table(const std::pair<std::string, Entry>& entry, std::string_view key) {
@@ -253,18 +270,11 @@ void Section::blame_unknown(const toml::key& key, const toml::node& node) {
   problem.line = value_at.line == 0 ? 0 : at.line;
   problem.column = value_at.line == 0 ? 0 : at.column;
   problem.rule = "no such key";
-  problem.nearest = nearest_key(key.str());
-  if (problem.nearest.empty()) {
-    static const std::vector<std::string> all = profile_keys();
-    const std::string ending = fmt::format(".{}", key.str());
-    const auto elsewhere = std::find_if(all.begin(), all.end(), [&](const std::string& known) {
-      return known == key.str() ||
-             (known.size() > ending.size() &&
-              known.compare(known.size() - ending.size(), ending.size(), ending) == 0);
-    });
-    if (elsewhere != all.end()) {
-      problem.rule = fmt::format("no such key here; it belongs in {}", table_of(*elsewhere));
-    }
+  const std::string elsewhere = home_of(key.str());
+  if (elsewhere.empty()) {
+    problem.nearest = nearest_key(key.str());
+  } else {
+    problem.rule = fmt::format("no such key here; it belongs in {}", elsewhere);
   }
   reading_->blamed.insert(joined(where_, key.str()));
   if (!problem.nearest.empty()) reading_->blamed.insert(joined(where_, problem.nearest));

@@ -142,6 +142,9 @@ class Section {
 /// "a, b or c", each in quotes.
 std::string listed(const std::vector<std::string>& words);
 
+/// The word that begins like the one said, else the nearest: "crank" -> "crankshaft".
+std::string nearest_choice(std::string_view said, const std::vector<std::string>& words);
+
 template <class Choice>
 std::optional<Choice> Section::choice(std::string_view key) {
   const std::optional<Entry> found = find(key);
@@ -151,7 +154,7 @@ std::optional<Choice> Section::choice(std::string_view key) {
   const std::optional<Choice> chosen = from_word<Choice>(*said);
   if (!chosen) {
     const std::vector<std::string>& words = words_of<Choice>();
-    reading_->blame(*found, "must be " + listed(words), nearest_word(*said, words));
+    reading_->blame(*found, "must be " + listed(words), nearest_choice(*said, words));
   }
   return chosen;
 }

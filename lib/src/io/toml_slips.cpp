@@ -18,6 +18,8 @@ struct Line {
   int number;
 };
 
+bool digit(char c) { return c >= '0' && c <= '9'; }
+
 bool word_char(char c) {
   return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_' || c == '-';
 }
@@ -67,7 +69,7 @@ bool curly_quotes(const Lines& lines, const Line& line, std::vector<Problem>& fo
 
 std::size_t number_end(std::string_view code, std::size_t at) {
   if (at < code.size() && (code[at] == '-' || code[at] == '+')) ++at;
-  while (at < code.size() && std::isdigit(static_cast<unsigned char>(code[at])) != 0) ++at;
+  while (at < code.size() && digit(code[at])) ++at;
   return at;
 }
 
@@ -76,6 +78,16 @@ std::string unit_slip(std::string_view key, std::string_view number, std::string
       "a number stands alone, its unit is part of the key: write {} = {} without \"{}\" (a length "
       "may be a key in _mm, _in or _thou)",
       key.empty() ? "key" : key, number, shown(unit));
+}
+
+// The whole number that stands behind a comma and blanks, or "".
+std::string after_comma(std::string_view code, std::size_t at) {
+  if (at >= code.size() || code[at] != ',') return "";
+  const std::size_t start = code.find_first_not_of(" \t", at + 1);
+  if (start == std::string_view::npos) return "";
+  const std::size_t end = number_end(code, start);
+  const bool digits = end > start && digit(code[end - 1]);
+  return digits ? std::string(code.substr(start, end - start)) : "";
 }
 
 // What is wrong with the value that starts at `at`, behind an equals sign; empty: nothing seen.
@@ -95,13 +107,21 @@ std::string value_slip(std::string_view key, std::string_view code, std::size_t 
     return fmt::format("text stands in quotes: write {} = \"{}\"", key, shown(word));
   }
   const std::size_t whole = number_end(code, at);
+  if (whole < code.size() && code[whole] == '.' && number_end(code, whole + 1) > whole + 1 &&
+      (whole == at || !digit(code[whole - 1]))) {
+    const std::string_view number = code.substr(at, number_end(code, whole + 1) - at);
+    return fmt::format("a number starts with a digit: write {} = {}", key, with_zero(number));
+  }
   if (whole == at || code.substr(at, 2) == "0x") return "";
-  if (whole + 1 < code.size() && code[whole] == ',' &&
-      std::isdigit(static_cast<unsigned char>(code[whole + 1])) != 0) {
+  if (whole + 1 < code.size() && code[whole] == ',' && digit(code[whole + 1])) {
     const std::size_t end = number_end(code, whole + 1);
     const std::string point =
         fmt::format("{}.{}", code.substr(at, whole - at), code.substr(whole + 1, end - whole - 1));
     return fmt::format("a decimal comma: write {} = {} with a point", key, point);
+  }
+  if (const std::string second = after_comma(code, whole); !second.empty()) {
+    return fmt::format("two numbers stand in brackets: write {} = [{}, {}]", key,
+                       code.substr(at, whole - at), second);
   }
   if (whole + 1 < code.size() && code[whole] == ':') {
     std::size_t end = number_end(code, whole + 1);

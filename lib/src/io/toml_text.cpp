@@ -201,7 +201,17 @@ bool is_number(std::string_view text) {
   const auto digits = [](std::string_view of) {
     return !of.empty() && of.find_first_not_of("0123456789") == std::string_view::npos;
   };
-  return digits(whole) && digits(part);
+  return (digits(whole) || (whole.empty() && dot < text.size())) && digits(part);
+}
+
+std::string with_zero(std::string_view text) {
+  std::string number(text);
+  if (!is_number(text)) return number;
+  const std::size_t dot = number.find('.');
+  if (dot != std::string::npos && (dot == 0 || dot + 1 == number.find_first_of("0123456789"))) {
+    number.insert(dot, "0");
+  }
+  return number;
 }
 
 std::string with_point(std::string_view text) {

@@ -43,6 +43,9 @@ std::vector<Problem> unreadable(std::string_view text);
 /// for only where a text is no TOML, since each is one reason why.
 std::vector<Problem> slips(std::string_view text);
 
+/// The number with a 0 before a leading point, as TOML wants it; any other text as it is.
+std::string with_zero(std::string_view text);
+
 /// The number that a text would be with a decimal point for its comma, or empty.
 std::string with_point(std::string_view text);
 

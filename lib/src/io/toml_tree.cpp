@@ -98,7 +98,7 @@ std::size_t new_segment(std::string_view path, const std::vector<std::string>& n
 toml::table value_of(const std::string& text) {
   if (toml_text::unreadable(text).empty()) {
     try {
-      toml::table parsed = toml::parse(fmt::format("x = {}\n", text));
+      toml::table parsed = toml::parse(fmt::format("x = {}\n", toml_text::with_zero(text)));
       if (parsed.size() == 1 && parsed.contains("x") && text.find('\n') == std::string::npos) {
         return parsed;
       }
@@ -111,17 +111,25 @@ toml::table value_of(const std::string& text) {
   return word;
 }
 
-// The same length under its other units gives way to the new one.
-void drop_other_units(toml::table& table, const std::string& key) {
+// The same length under its other units gives way to the new one. `below` is what follows the key:
+// the head's name in build.skim_mm.head.
+void drop_other_units(toml::table& table, std::string_view key, std::string_view below) {
   const std::string wanted = under_mm(key);
   std::vector<std::string> others;
   for (const auto& [other, node] : table) {
     if (under_mm(other.str()) == wanted && other.str() != key) others.emplace_back(other.str());
   }
-  for (const std::string& other : others) table.erase(other);
+  for (const std::string& other : others) {
+    toml::table* by_name = table[other].as_table();
+    if (by_name == nullptr || below.empty()) {
+      table.erase(other);
+    } else {
+      by_name->erase(below);
+    }
+  }
 }
 
-Problem set_problem(const Setting& setting, std::string rule, std::string nearest = "") {
+Problem set_problem(const Override& setting, std::string rule, std::string nearest = "") {
   Problem problem;
   problem.key = toml_text::shown(setting.key);
   problem.value = toml_text::shown(setting.value);
@@ -139,8 +147,8 @@ void put(toml::table& table, std::string_view rest, const std::vector<std::strin
     const std::size_t end = new_segment(rest, names);
     const std::string key(rest.substr(0, end));
     rest = behind(rest, end);
+    drop_other_units(*at, key, rest);
     if (rest.empty()) {
-      drop_other_units(*at, key);
       at->insert_or_assign(key, value);
       return;
     }
@@ -195,7 +203,7 @@ std::string by_number(const toml::table& tree, std::string_view path) {
   return under_mm(numbered);
 }
 
-std::vector<Problem> apply(const Setting& setting, toml::table& tree) {
+std::vector<Problem> apply(const Override& setting, toml::table& tree) {
   std::string_view rest = setting.key;
   if (rest.empty() || rest.size() > kLongestPath || rest.front() == '.' || rest.back() == '.' ||
       rest.find("..") != std::string_view::npos) {
@@ -214,9 +222,9 @@ std::vector<Problem> apply(const Setting& setting, toml::table& tree) {
       if (!element) {
         const std::string_view wanted = further.substr(0, further.find('.'));
         return {set_problem(setting,
-                            fmt::format("no {} is named \"{}\"", rest.substr(0, step->used),
-                                        toml_text::shown(wanted)),
-                            nearest_word(wanted, names_in(list)))};
+                            fmt::format("no {} of {} is named \"{}\"", rest.substr(0, step->used),
+                                        list.size(), toml_text::shown(wanted)),
+                            nearest_choice(wanted, names_in(list)))};
       }
       rest = behind(further, element->used);
       table = list[element->index].as_table();
@@ -224,6 +232,7 @@ std::vector<Problem> apply(const Setting& setting, toml::table& tree) {
         return {set_problem(setting, "names a whole table; go on with one of its keys")};
       }
     } else if (next->is_table()) {
+      drop_other_units(*table, rest.substr(0, step->used), further);
       rest = further;
       table = next->as_table();
     } else {

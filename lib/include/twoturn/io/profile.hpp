@@ -11,7 +11,7 @@ namespace twoturn {
 
 /// One value put in place of the file's before it is read: KEY=VALUE on the command line. The key
 /// is a dotted path ("pulley.cam.teeth", "pulley.3.teeth"); the value is TOML, or a bare word.
-struct Setting {
+struct Override {
   std::string key;
   std::string value;
 };
@@ -20,7 +20,7 @@ struct Setting {
 struct ProfileText {
   std::string name;
   std::string text;
-  std::vector<Setting> settings;
+  std::vector<Override> settings;
 };
 
 /// Everything that makes an input unusable, at once. `what()` holds one line a problem.
