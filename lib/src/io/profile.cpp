@@ -167,9 +167,10 @@ std::vector<std::string> profile_keys() {
   reading::read_origins(top, nothing);
   std::vector<std::string> keys;
   for (const std::string& key : reading.keys) {
-    // A table is no key of its own.
+    // A table is no key of its own; a path under [origin] is one, and may be a table as well.
     const std::string below = key + ".";
     const bool table =
+        key != "origin.*" &&
         std::any_of(reading.keys.begin(), reading.keys.end(),
                     [&](const auto& other) { return other.compare(0, below.size(), below) == 0; });
     if (!table) keys.push_back(key);
