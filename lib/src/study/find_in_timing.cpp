@@ -25,6 +25,14 @@ std::string in_teeth(double teeth) {
   return fmt::format("{} {}", fixed(size, 2), fixed(size, 2) == "1.00" ? "tooth" : "teeth");
 }
 
+// "cam deg" for a camshaft, so that cam and crank degrees are never taken for each other.
+std::string own_deg(const Shaft& shaft) {
+  if (shaft.role == Role::camshaft) return "cam deg";
+  return fmt::format("deg of the {}", shaft.name);
+}
+
+constexpr double kRounding = 1e-9;
+
 struct Judged {
   const TurnsAnswer& turns;
   const Limits& limits;
@@ -61,8 +69,9 @@ std::string whole_teeth_cure(const Judged& judged, const Cure& cure) {
 std::string rest_cure(const Judged& judged, const Cure& cure) {
   if (std::abs(cure.rest_own_deg) < kNoErrorDeg) return "";
   const Shaft& shaft = judged.shaft(cure.shaft);
-  std::string text = fmt::format("no whole tooth takes out {} own deg ({} crank deg)",
-                                 degrees(cure.rest_own_deg), degrees(cure.rest_crank_deg));
+  std::string text =
+      fmt::format("no whole tooth takes out {} {} ({} crank deg)", degrees(cure.rest_own_deg),
+                  own_deg(shaft), degrees(cure.rest_crank_deg));
   if (cure.slots_short_deg && *cure.slots_short_deg > 0.0) {
     text += fmt::format("; the pulley's slots run out {} deg short of it",
                         degrees(*cure.slots_short_deg));
@@ -86,6 +95,18 @@ std::string cure_text(const Judged& judged, int shaft) {
   std::string text = " With the belt off, " + whole_teeth_cure(judged, *cure) + ".";
   if (!rest.empty()) text += " After that, " + rest + ".";
   return text;
+}
+
+// The same for the verdict line.
+std::string cure_in_short(const Judged& judged, int shaft) {
+  const Cure* cure = judged.cure(shaft);
+  if (!cure) return "find out why before turning it";
+  if (cure->teeth_on != 0) return "belt off, " + whole_teeth_cure(judged, *cure);
+  if (cure->slots_short_deg == 0.0) {
+    return fmt::format("turn it {} {} {} in its adjustable pulley", degrees(cure->rest_own_deg),
+                       own_deg(judged.shaft(shaft)), cure->rest_own_deg > 0.0 ? "on" : "back");
+  }
+  return "no whole tooth cures that; ask the engine's manual whether it may stay";
 }
 
 // The state after two turns of the crank, where every 2:1 pin is due.
@@ -126,7 +147,8 @@ void ratio_finding(const Judged& judged, int index, std::vector<Finding>& findin
   finding.unit = "crank deg in two turns";
   const Shaft& driven = judged.shaft(judged.belt_shaft(index));
   finding.text = fmt::format(
-      "{} does not turn at its proper rate: {} teeth on the crank to {} on {} leave its mark {} "
+      "The {} does not turn at its proper rate: {} teeth on the crank to {} on the {} leave its "
+      "mark {} "
       "crank "
       "deg {} after every two turns. Count the teeth of both pulleys again.",
       shaft.name, judged.shaft(0).teeth, driven.teeth, driven.name, degrees(gained),
@@ -140,7 +162,6 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
   const Shaft& shaft = judged.shaft(seen.shaft);
   const double own = std::abs(seen.error_own_deg);
   const double crank = std::abs(seen.error_crank_deg);
-  constexpr double kRounding = 1e-9;
   const bool half_tooth = std::abs(seen.error_teeth) >= judged.limits.stop_teeth - kRounding;
   const bool beyond_pin = shaft.pin && own > shaft.pin->play_deg + kRounding;
   const bool beyond_limit = crank > judged.limits.phase_crank_deg;
@@ -166,22 +187,19 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
           ? fmt::format(", {} mm at the edge", fixed(std::abs(seen.error_edge_mm), 2))
           : "";
   const std::string cure = cure_text(judged, seen.shaft);
-  finding.text = fmt::format("{} is {} {}: {} crank deg, {} own deg{}.{}", shaft.name,
+  finding.text = fmt::format("The {} is {} {}: {} crank deg, {} {}{}.{}", shaft.name,
                              in_teeth(seen.error_teeth), early_or_late(seen.error_own_deg),
-                             degrees(crank), degrees(own), edge, cure);
+                             degrees(crank), degrees(own), own_deg(shaft), edge, cure);
   finding.brief = fmt::format("{} {} crank deg {}", shaft.name, degrees(crank),
                               early_or_late(seen.error_own_deg));
-  const Cure* found = judged.cure(seen.shaft);
-  finding.action = found && found->teeth_on != 0 ? "belt off; " + whole_teeth_cure(judged, *found)
-                   : half_tooth                  ? "find out why before turning it"
-                                : "decide whether it may stay, or take it out (see below)";
+  finding.action = cure_in_short(judged, seen.shaft);
   findings.push_back(finding);
 }
 
 void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Finding>& findings) {
   if (seen.pin != PinState::tight && seen.pin != PinState::out) return;
   const Shaft& shaft = judged.shaft(seen.shaft);
-  const bool far = std::abs(seen.error_teeth) >= judged.limits.stop_teeth;
+  const bool far = std::abs(seen.error_teeth) >= judged.limits.stop_teeth - kRounding;
   const bool tight = seen.pin == PinState::tight;
   Finding finding{!tight && far ? Level::stop : Level::look, "pin", shaft.name, ""};
   finding.value = *seen.miss_mm;
@@ -189,13 +207,13 @@ void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Findi
   finding.unit = "mm";
   const std::string what = shaft.pin->bar ? "bar" : "pin";
   finding.text = fmt::format(
-      "After two turns the {} of {} {}: its hole is {} mm {} at the {}'s radius ({} mm), and its "
-      "play "
-      "is {} mm. Do not force it and do not pull the shaft round by it.",
+      "After two turns the {} of the {} {}: its hole is {} mm {} at the {}'s radius ({} mm), and "
+      "its play is {} mm. Do not force it and do not pull the shaft round by it.",
       what, shaft.name, tight ? "goes in tight" : "does not go in", fixed(*seen.miss_mm, 2),
       early_or_late(seen.error_own_deg), what, shortest(shaft.pin->radius_mm, 2),
       fixed(shaft.pin->play_mm, 2));
-  finding.brief = fmt::format("{} of {} {}", what, shaft.name, tight ? "tight" : "does not go in");
+  finding.brief =
+      fmt::format("{} of the {} {}", what, shaft.name, tight ? "tight" : "does not go in");
   finding.action = "do not force it";
   findings.push_back(finding);
 }
@@ -210,7 +228,7 @@ void reference_finding(const Judged& judged, std::vector<Finding>& findings) {
     if (own_tensioner) {
       Finding finding{
           Level::note, "timed-by-tensioner", shaft.name,
-          fmt::format("{} is itself the tensioner: it is timed along the tight side, and "
+          fmt::format("The {} is itself the tensioner: it is timed along the tight side, and "
                       "every change of its setting moves it a little.",
                       shaft.name)};
       findings.push_back(finding);
@@ -219,8 +237,9 @@ void reference_finding(const Judged& judged, std::vector<Finding>& findings) {
     if (assembly.fits[i].reference != Way::with_travel) continue;
     Finding finding{Level::look, "reference-run", shaft.name, ""};
     finding.text = fmt::format(
-        "The run without a tensioner between the crank and {} is not the tight side: the belt that "
-        "pulls {} round is the one the tensioner holds, so its timing follows the tensioner under "
+        "The run without a tensioner between the crank and the {} is not the tight side: the belt "
+        "that pulls the {} round is the one the tensioner holds, so its timing follows the "
+        "tensioner under "
         "load. Check crank_turns and the order of the pulleys.",
         shaft.name, shaft.name);
     finding.brief = fmt::format("the tensioner sits on the tight side of {}", shaft.name);
@@ -235,14 +254,14 @@ void remainder_finding(const Judged& judged, std::vector<Finding>& findings) {
     constexpr double kSeen = 0.005;
     if (std::abs(teeth) < kSeen) continue;
     const Shaft& shaft = judged.assembly().shafts[i];
-    const double own_deg = teeth * 360.0 / shaft.teeth;
+    const double deg = teeth * 360.0 / shaft.teeth;
     Finding finding{Level::note, "drawn-remainder", shaft.name, ""};
     finding.value = teeth;
     finding.unit = "teeth";
     finding.text = fmt::format(
-        "With its teeth tied to its mark, the drawn drive itself leaves {} {} {} ({} own deg): the "
+        "With its teeth tied to its mark, the drawn drive itself leaves the {} {} {} ({} {}): the "
         "places given are not quite the engine's. It is kept apart from the errors above.",
-        shaft.name, in_teeth(teeth), teeth < 0.0 ? "early" : "late", degrees(own_deg));
+        shaft.name, in_teeth(teeth), teeth < 0.0 ? "early" : "late", degrees(deg), own_deg(shaft));
     findings.push_back(finding);
   }
 }
@@ -256,7 +275,7 @@ void turned_on_shaft_note(const Judged& judged, std::vector<Finding>& findings) 
     finding.value = deg;
     finding.unit = "own deg";
     finding.text = fmt::format(
-        "The pulley of {} is loose while the belt is tensioned: it takes up {} own deg on its "
+        "The pulley of the {} is loose while the belt is tensioned: it takes up {} deg on its "
         "shaft "
         "({}), and the shaft itself stays in phase. Trust its pin, not the mark on the pulley.",
         shaft.name, degrees(deg), deg > 0.0 ? "ahead" : "behind");

@@ -1,0 +1,105 @@
+// Small drives built in code, for tests that want one number to move.
+#pragma once
+
+#include <string>
+
+#include "twoturn/drive/drive.hpp"
+
+namespace drives {
+
+using namespace twoturn;
+
+inline PulleySpec toothed(std::string name, int teeth, double x, double y) {
+  PulleySpec pulley;
+  pulley.name = std::move(name);
+  pulley.teeth = teeth;
+  pulley.at_mm = Vec2(x, y);
+  return pulley;
+}
+
+inline PulleySpec back_roller(std::string name, double diameter_mm, double x, double y) {
+  PulleySpec pulley;
+  pulley.name = std::move(name);
+  pulley.diameter_mm = diameter_mm;
+  pulley.face = Face::back;
+  pulley.at_mm = Vec2(x, y);
+  return pulley;
+}
+
+inline TensionerSpec swing(const Vec2& pivot_mm, double arm_mm, double slack_deg, double tight_deg,
+                           Turn tightens) {
+  SwingSpec path;
+  path.pivot_mm = pivot_mm;
+  path.arm_mm = arm_mm;
+  path.slack_deg = slack_deg;
+  path.tight_deg = tight_deg;
+  path.tightens = tightens;
+  TensionerSpec tensioner;
+  tensioner.path = path;
+  return tensioner;
+}
+
+inline HeadSpec head(std::string name, double deck_deg) {
+  HeadSpec head;
+  head.name = std::move(name);
+  head.deck_deg = deck_deg;
+  return head;
+}
+
+/// The drive of DESIGN.md's own check: crank 20, tensioner on the back, cam 40, water pump 19, a ZA
+/// belt of 111 teeth; clockwise, the right-hand run tight.
+inline DriveSpec worked_example() {
+  DriveSpec spec;
+  spec.title = "worked example";
+  spec.crank_turns = Turn::clockwise;
+  spec.belt.section = "ZA";
+  spec.belt.teeth = 111;
+  spec.heads = {head("head", 0.0)};
+  PulleySpec crank = toothed("crank", 20, 0, 0);
+  crank.role = Role::crankshaft;
+  crank.mark_deg = 180.0;
+  PulleySpec tensioner;
+  tensioner.name = "tensioner";
+  tensioner.diameter_mm = 60.0;
+  tensioner.face = Face::back;
+  tensioner.tensioner = swing(Vec2(-40, 170), 6.0, 300.0, 200.0, Turn::clockwise);
+  tensioner.tensioner->set_deg = 346.0;
+  PulleySpec cam = toothed("cam", 40, 0, 375);
+  cam.role = Role::camshaft;
+  cam.mount = "head";
+  cam.fixing = Fixing::keyed;
+  cam.mark_deg = 0.0;
+  cam.pin = PinSpec{35.0, 0.15, {}, {}, {}};
+  PulleySpec pump = toothed("water pump", 19, 62, 150);
+  spec.pulleys = {crank, tensioner, cam, pump};
+  return spec;
+}
+
+/// Two toothed pulleys a stated way apart, the cam in line above the crank, no tensioner.
+inline DriveSpec two_pulleys(double pitch_mm, int crank, int cam, double centre_mm, int belt) {
+  DriveSpec spec;
+  spec.crank_turns = Turn::clockwise;
+  spec.belt.pitch_mm = pitch_mm;
+  spec.belt.teeth = belt;
+  spec.heads = {head("head", 0.0)};
+  PulleySpec small = toothed("crank", crank, 0, 0);
+  small.role = Role::crankshaft;
+  small.mark_deg = 180.0;
+  PulleySpec large = toothed("cam", cam, 0, centre_mm);
+  large.role = Role::camshaft;
+  large.mount = "head";
+  large.mark_deg = 0.0;
+  spec.pulleys = {small, large};
+  return spec;
+}
+
+inline PulleySpec& named(DriveSpec& spec, std::string_view name) {
+  for (PulleySpec& pulley : spec.pulleys) {
+    if (pulley.name == name) return pulley;
+  }
+  return spec.pulleys.front();
+}
+
+inline Drive built(const DriveSpec& spec) { return build_drive(spec).drive.value(); }
+
+}  // namespace drives
