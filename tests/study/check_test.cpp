@@ -1,0 +1,275 @@
+#include "twoturn/study/check.hpp"
+
+#include <algorithm>
+
+#include "support/catch.hpp"
+#include "support/demos.hpp"
+#include "support/drives.hpp"
+
+using namespace twoturn;
+
+namespace {
+
+std::vector<const Finding*> all_of(const CheckAnswer& answer, std::string_view code,
+                                   std::string_view about = "") {
+  std::vector<const Finding*> found;
+  for (const Finding& finding : answer.findings) {
+    if (finding.code == code && (about.empty() || finding.about == about)) {
+      found.push_back(&finding);
+    }
+  }
+  return found;
+}
+
+bool has(const CheckAnswer& answer, std::string_view code, Level level) {
+  const auto found = all_of(answer, code);
+  return std::any_of(found.begin(), found.end(),
+                     [level](const Finding* finding) { return finding->level == level; });
+}
+
+bool open(const CheckAnswer& answer, std::string_view key) {
+  return std::any_of(answer.not_checked.begin(), answer.not_checked.end(),
+                     [key](const Missing& missing) { return missing.key == key; });
+}
+
+// The worked example with everything given that a check asks for, so that one change shows alone.
+DriveSpec complete() {
+  DriveSpec spec = drives::worked_example();
+  spec.engine.interference = true;
+  TensionerSpec& tensioner = *drives::named(spec, "tensioner").tensioner;
+  tensioner.pointer_deg = 90.0;
+  std::get<SwingSpec>(tensioner.path).tight_deg = 80.0;
+  drives::named(spec, "crank").pin = PinSpec{60.0, 0.1, {}, {}, {}};
+  CoverSpec cover;
+  cover.name = "cover";
+  cover.points_mm = {Vec2(-200, 0), Vec2(-200, 300)};
+  spec.covers = {cover};
+  return spec;
+}
+
+}  // namespace
+
+TEST_CASE("Each demo has the verdict that its scenario tells") {
+  const auto verdict = [](const std::string& name) {
+    return check_drive(demos::spec_of(name)).verdict;
+  };
+  CHECK(verdict("cam-bench") == Verdict::agrees);
+  CHECK(verdict("harbour-launch") == Verdict::agrees);
+  CHECK(verdict("hill-climb-saloon") == Verdict::agrees);
+  CHECK(verdict("mill-generator") == Verdict::agrees);
+  CHECK(verdict("orchard-sprayer") == Verdict::look_again);
+  CHECK(verdict("valley-rescue-v6") == Verdict::look_again);
+  CHECK(verdict("night-bakery-van") == Verdict::stop);
+}
+
+TEST_CASE("A complete drive with nothing against it agrees and leaves nothing open") {
+  const CheckAnswer answer = check_drive(complete());
+  CHECK(answer.verdict == Verdict::agrees);
+  CHECK(answer.not_checked.empty());
+  CHECK_THAT(answer.headline, StartsWith("On paper: agrees"));
+  CHECK_THAT(answer.headline, ContainsSubstring("The fitting itself has not been seen"));
+}
+
+TEST_CASE("No verdict says that an engine is safe, ready or good to go") {
+  for (const std::string& name : demos::names()) {
+    const CheckAnswer answer = check_drive(demos::spec_of(name));
+    for (const char* word : {"safe", "ready", "good to go"}) {
+      CHECK_THAT(answer.headline, !ContainsSubstring(word));
+    }
+  }
+}
+
+TEST_CASE("Agrees needs route, fit and phasing all judged") {
+  DriveSpec spec = complete();
+  spec.belt.teeth.reset();
+  CHECK(check_drive(spec).verdict == Verdict::look_again);
+  spec = complete();
+  spec.crank_turns.reset();
+  CHECK(check_drive(spec).verdict == Verdict::look_again);
+  spec = complete();
+  drives::named(spec, "cam").at_mm.reset();
+  const CheckAnswer answer = check_drive(spec);
+  CHECK(answer.verdict == Verdict::look_again);
+  CHECK_THAT(answer.headline, ContainsSubstring("not enough given"));
+  CHECK(answer.paint->all_meet_turns == 222);  // common practice: 111 teeth on 20/40
+}
+
+TEST_CASE("Half a tooth out is a stop, a hair less is a look") {
+  DriveSpec spec = complete();
+  PulleySpec& cam = drives::named(spec, "cam");
+  cam.fixing = Fixing::adjustable;
+  cam.range_deg = 20.0;
+  spec.build.adjusted_deg["cam"] = -4.5;  // exact: half of 360/40
+  CHECK(has(check_drive(spec), "phase", Level::stop));
+  CHECK(has(check_drive(spec), "pin", Level::stop));
+  spec.build.adjusted_deg["cam"] = -4.499;
+  CHECK(has(check_drive(spec), "phase", Level::look));
+  CHECK(has(check_drive(spec), "pin", Level::look));
+  CHECK_FALSE(has(check_drive(spec), "phase", Level::stop));
+}
+
+TEST_CASE(
+    "Without a pin the phase is looked at beyond one crank degree, with one beyond its play") {
+  DriveSpec spec = complete();
+  PulleySpec& cam = drives::named(spec, "cam");
+  cam.fixing = Fixing::adjustable;
+  cam.range_deg = 20.0;
+  spec.build.adjusted_deg["cam"] = 0.49;
+  CHECK(has(check_drive(spec), "phase", Level::look));
+  cam.pin.reset();
+  CHECK_FALSE(has(check_drive(spec), "phase", Level::look));
+  spec.build.adjusted_deg["cam"] = 0.51;
+  CHECK(has(check_drive(spec), "phase", Level::look));
+  spec.limits.phase_crank_deg = 1.1;
+  CHECK_FALSE(has(check_drive(spec), "phase", Level::look));
+}
+
+TEST_CASE("A tooth out names the pulley, the way and the number of teeth to move") {
+  DriveSpec spec = complete();
+  spec.build.teeth_out["cam"] = -1;
+  const CheckAnswer late = check_drive(spec);
+  CHECK(late.verdict == Verdict::stop);
+  CHECK_THAT(late.headline, StartsWith("On paper: STOP, do not turn it: cam 18.0 crank deg late"));
+  CHECK_THAT(late.headline, ContainsSubstring("set the cam 1 tooth on (clockwise)"));
+  spec.build.teeth_out["cam"] = 2;
+  CHECK_THAT(check_drive(spec).headline,
+             ContainsSubstring("set the cam 2 teeth back (anticlockwise)"));
+}
+
+TEST_CASE("A belt with a tooth more or less does not fit, and what would is named") {
+  for (const int teeth : {110, 112}) {
+    DriveSpec spec = complete();
+    spec.belt.teeth = teeth;
+    const CheckAnswer answer = check_drive(spec);
+    CHECK(answer.verdict == Verdict::stop);
+    REQUIRE(all_of(answer, "belt-fit").size() == 1);
+    CHECK_THAT(all_of(answer, "belt-fit")[0]->text, ContainsSubstring("111"));
+  }
+}
+
+TEST_CASE("A set mark more than its give away from the belt's own setting is looked at") {
+  DriveSpec spec = complete();
+  TensionerSpec& tensioner = *drives::named(spec, "tensioner").tensioner;
+  tensioner.set_deg = 346.06 + 2.9;
+  CHECK_FALSE(has(check_drive(spec), "setting-marks", Level::look));
+  tensioner.set_deg = 346.06 + 3.1;
+  CHECK(has(check_drive(spec), "setting-marks", Level::look));
+  tensioner.set_give_deg = 3.5;
+  CHECK_FALSE(has(check_drive(spec), "setting-marks", Level::look));
+}
+
+TEST_CASE("A skim does not count against the book's own setting") {
+  DriveSpec spec = complete();
+  spec.build.skim_mm["head"] = 0.14;  // moves the as-fitted setting by some 7 deg
+  CHECK_FALSE(has(check_drive(spec), "setting-marks", Level::look));
+}
+
+TEST_CASE("A tensioner set past over centre is a stop") {
+  DriveSpec spec = complete();
+  TensionerSpec& tensioner = *drives::named(spec, "tensioner").tensioner;
+  std::get<SwingSpec>(tensioner.path).tight_deg = 200.0;
+  tensioner.set_deg = 187.0;
+  const CheckAnswer answer = check_drive(spec);
+  CHECK(has(answer, "over-centre", Level::stop));
+  CHECK_THAT(all_of(answer, "over-centre")[0]->text, ContainsSubstring("346.1"));
+}
+
+TEST_CASE("A tensioner near an end is looked at") {
+  DriveSpec spec = complete();
+  auto& swing = std::get<SwingSpec>(drives::named(spec, "tensioner").tensioner->path);
+  swing.tight_deg = 350.0;
+  CHECK(has(check_drive(spec), "tensioner-end", Level::look));
+  swing.tight_deg = 80.0;
+  swing.slack_deg = 340.0;
+  CHECK(has(check_drive(spec), "tensioner-end", Level::look));
+}
+
+TEST_CASE("A wrong tooth count on the cam is a wrong ratio, and a stop") {
+  DriveSpec spec = complete();
+  drives::named(spec, "cam").teeth = 41;
+  drives::named(spec, "tensioner").tensioner->path = SlideSpec{Vec2(-120, 170), Vec2(40, 170)};
+  drives::named(spec, "tensioner").tensioner->set_deg.reset();
+  drives::named(spec, "tensioner").tensioner->pointer_deg.reset();
+  spec.belt.teeth = 112;
+  CHECK(has(check_drive(spec), "wrong-ratio", Level::stop));
+}
+
+TEST_CASE("A run that passes too near a cover is looked at, one that touches is a stop") {
+  DriveSpec spec = complete();
+  // The right-hand run between cam and pump; the belt's back is on its outside.
+  const RouteAnswer route = *check_drive(spec).judged.route;
+  const RouteSpan& run = route.spans[2];
+  const Vec2 middle = (run.start_mm + run.end_mm) / 2.0;
+  const Vec2 along = (run.end_mm - run.start_mm).normalized();
+  const Vec2 outward(-along.y(), along.x());
+  const double back = 4.1 - 1.91 - 0.686;  // ZA: thickness less tooth height less a
+  const auto with_stud_at = [&](double gap) {
+    const Vec2 point = middle + (back + gap) * outward;
+    spec.covers[0].points_mm = {point, point + 20.0 * outward};
+    return check_drive(spec);
+  };
+  CHECK_FALSE(has(with_stud_at(2.1), "near", Level::look));
+  const CheckAnswer near = with_stud_at(1.9);
+  REQUIRE(has(near, "near", Level::look));
+  CHECK_THAT(all_of(near, "near")[0]->value, WithinAbs(1.9, 1e-9));
+  CHECK(has(with_stud_at(-0.1), "path-refused", Level::stop));
+}
+
+TEST_CASE("Mismatch on fixed centres is judged by the belt's length tolerance") {
+  DriveSpec spec = demos::spec_of("cam-bench");
+  const auto with_mismatch = [&](double mm) {
+    // Exact enough: 120 teeth of 8 mm want 346.868 mm, and a mm of centre is near two of belt.
+    spec.pulleys[1].at_mm = spec.pulleys[1].at_mm->normalized() * (346.86836251 - mm / 1.993);
+    return check_drive(spec);
+  };
+  CHECK(with_mismatch(0.6).verdict == Verdict::agrees);  // tolerance at 960 mm: 0.66, from memory
+  CHECK(has(with_mismatch(0.8), "fixed-mismatch", Level::look));
+  CHECK(has(with_mismatch(-0.8), "fixed-mismatch", Level::look));
+  CHECK(has(with_mismatch(2.1), "fixed-mismatch", Level::stop));
+}
+
+TEST_CASE("A tensioner on the tight side is looked at") {
+  DriveSpec spec = complete();
+  spec.crank_turns = Turn::anticlockwise;
+  CHECK(has(check_drive(spec), "reference-run", Level::look));
+}
+
+TEST_CASE("Interference not known is a note and an open question") {
+  DriveSpec spec = complete();
+  spec.engine.interference.reset();
+  const CheckAnswer answer = check_drive(spec);
+  CHECK(has(answer, "interference-unknown", Level::note));
+  CHECK(open(answer, "engine.interference"));
+  CHECK(answer.verdict == Verdict::agrees);
+}
+
+TEST_CASE("Numbers left at the example's are looked at, each with its line") {
+  DriveSpec spec = complete();
+  spec.given = {{"pulley.cam.teeth", "40", 40.0, Origin::example, {}, 31},
+                {"belt.teeth", "111", 111.0, Origin::measured, {}, 4}};
+  const CheckAnswer answer = check_drive(spec);
+  REQUIRE(has(answer, "example-numbers", Level::look));
+  CHECK_THAT(all_of(answer, "example-numbers")[0]->text,
+             ContainsSubstring("pulley.cam.teeth (line 31)"));
+  CHECK(all_of(answer, "example-numbers")[0]->value == 1.0);
+}
+
+TEST_CASE("Each open question goes away once its number is given") {
+  DriveSpec spec = drives::worked_example();
+  const CheckAnswer before = check_drive(spec);
+  CHECK(open(before, "pulley.crank.pin"));
+  CHECK(open(before, "pulley.tensioner.tensioner.pointer_deg"));
+  CHECK(open(before, "cover"));
+  const CheckAnswer after = check_drive(complete());
+  CHECK(after.not_checked.empty());
+}
+
+TEST_CASE("By the book stands beside as fitted where the build says anything") {
+  DriveSpec spec = complete();
+  CHECK_FALSE(check_drive(spec).book.has_value());
+  spec.build.skim_mm["head"] = 0.2;
+  const CheckAnswer answer = check_drive(spec);
+  REQUIRE(answer.book.has_value());
+  CHECK(answer.book->fit == Fit::by_the_book);
+  CHECK(check_drive(spec, Fit::by_the_book).judged.turns->after[2].shafts[1].error_own_deg == 0.0);
+}

@@ -1,0 +1,34 @@
+// The demo profiles, read as the command reads them.
+#pragma once
+
+#include <fstream>
+#include <iterator>
+#include <string>
+#include <vector>
+
+#include "twoturn/io/profile.hpp"
+
+namespace demos {
+
+inline const std::vector<std::string>& names() {
+  static const std::vector<std::string> all{
+      "cam-bench",        "harbour-launch",  "hill-climb-saloon", "mill-generator",
+      "night-bakery-van", "orchard-sprayer", "valley-rescue-v6"};
+  return all;
+}
+
+inline std::string text_of(const std::string& name) {
+  std::ifstream file(std::string(TWOTURN_SOURCE_DIR) + "/profiles/" + name + ".toml");
+  return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+}
+
+inline twoturn::DriveSpec spec_of(const std::string& name,
+                                  const std::vector<twoturn::Override>& overrides = {}) {
+  twoturn::ProfileText profile;
+  profile.name = name + ".toml";
+  profile.text = text_of(name);
+  profile.settings = overrides;
+  return twoturn::read_profile(profile);
+}
+
+}  // namespace demos
