@@ -1,0 +1,15 @@
+// One function a command: adds it to the program and, once it is chosen, sets the job.
+#pragma once
+
+#include "common.hpp"
+
+namespace twoturn::cli {
+
+void add_marks(CLI::App& program, Job& job);
+void add_route(CLI::App& program, Job& job);
+void add_teeth(CLI::App& program, Job& job);
+void add_tensioner(CLI::App& program, Job& job);
+void add_turns(CLI::App& program, Job& job);
+void add_sections(CLI::App& program, Job& job);
+
+}  // namespace twoturn::cli

@@ -1,0 +1,160 @@
+#include "common.hpp"
+
+#include <array>
+#include <cerrno>
+#include <charconv>
+#include <cmath>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <memory>
+#include <system_error>
+
+#include "twoturn/io/documents.hpp"
+#include "twoturn/io/text.hpp"
+
+namespace twoturn::cli {
+namespace {
+
+constexpr std::size_t kMostBytes = 4'000'000;
+
+[[noreturn]] void refuse(const std::string& path, const std::string& rule) {
+  Problem problem;
+  problem.file = path == "-" ? "standard input" : path;
+  problem.rule = rule;
+  throw InputError({problem});
+}
+
+std::string read_stream(std::FILE* stream, const std::string& path) {
+  std::string text;
+  std::array<char, 1U << 16> chunk{};
+  while (true) {
+    const std::size_t got = std::fread(chunk.data(), 1, chunk.size(), stream);
+    text.append(chunk.data(), got);
+    if (text.size() > kMostBytes) {
+      refuse(path, "is larger than 4 MB; a profile is a few kB of text. Is it the right file?");
+    }
+    if (std::ferror(stream) != 0) {
+      refuse(path, std::string("cannot be read: ") + std::strerror(errno));
+    }
+    if (got == 0) return text;
+  }
+}
+
+double parsed_number(const std::string& text, bool& good) {
+  double value = 0.0;
+  const char* end = text.data() + text.size();
+  const auto [stopped, error] = std::from_chars(text.data(), end, value);
+  good = error == std::errc() && stopped == end && std::isfinite(value);
+  return value;
+}
+
+}  // namespace
+
+void add_common(CLI::App& command, Asked& asked, Profile profile, Table table, Verdict verdict) {
+  CLI::Option* path = command.add_option(
+      "PROFILE", asked.profile, "the drive profile, a TOML file; - reads it from standard input");
+  if (profile == Profile::required) path->required();
+  CLI::Option* json = command.add_flag("--json", asked.json,
+                                       "one JSON document, with every number, and nothing else");
+  if (table == Table::csv) {
+    command.add_flag("--csv", asked.csv, "the table as comma-separated values")->excludes(json);
+  }
+  command
+      .add_option(
+          "--set", asked.set,
+          "what if: KEY=VALUE in place of the file's (pulley.cam.teeth=39); may be repeated")
+      ->type_name("KEY=VALUE")
+      ->allow_extra_args(false);
+  command.add_flag("--by-the-book", asked.by_the_book,
+                   "the drive as drawn, without what [build] says");
+  if (verdict == Verdict::strict) {
+    command.add_flag("--strict", asked.strict,
+                     "end with 1 also when the verdict is \"look again\"");
+  }
+}
+
+std::string read_text(const std::string& path) {
+  if (path == "-") return read_stream(stdin, path);
+  std::error_code error;
+  const std::filesystem::file_status status = std::filesystem::status(path, error);
+  if (status.type() == std::filesystem::file_type::not_found) refuse(path, "there is no such file");
+  if (std::filesystem::is_directory(status)) refuse(path, "is a directory; name the file in it");
+  if (std::filesystem::is_regular_file(status)) {
+    const std::uintmax_t size = std::filesystem::file_size(path, error);
+    if (!error && size > kMostBytes) {
+      refuse(path, "is larger than 4 MB; a profile is a few kB of text. Is it the right file?");
+    }
+  }
+  const auto close = [](std::FILE* stream) { std::fclose(stream); };
+  const std::unique_ptr<std::FILE, decltype(close)> stream(std::fopen(path.c_str(), "rb"), close);
+  if (!stream) refuse(path, std::string("cannot be opened: ") + std::strerror(errno));
+  return read_stream(stream.get(), path);
+}
+
+DriveSpec read_spec(const Asked& asked) {
+  ProfileText profile;
+  profile.name = asked.profile == "-" ? "standard input" : asked.profile;
+  for (const std::string& set : asked.set) {
+    const std::size_t equals = set.find('=');
+    if (equals == std::string::npos || equals == 0) {
+      throw UsageError("--set " + set + ": write KEY=VALUE, as in --set pulley.cam.teeth=39");
+    }
+    profile.settings.push_back({set.substr(0, equals), set.substr(equals + 1)});
+  }
+  profile.text = read_text(asked.profile);
+  return read_profile(profile);
+}
+
+Heading heading_for(const Asked& asked, const DriveSpec& spec, const std::string& command) {
+  Heading heading;
+  heading.command = command;
+  heading.profile = spec.title.empty() ? asked.profile : spec.title;
+  if (spec.title.empty() && asked.profile == "-") heading.profile = "standard input";
+  heading.fit = asked.fit();
+  heading.build_said = says_anything(spec.build);
+  return heading;
+}
+
+Built read_and_build(const Asked& asked, const std::string& command) {
+  Built built;
+  built.spec = read_spec(asked);
+  built.heading = heading_for(asked, built.spec, command);
+  DriveResult result = build_drive(spec_for(built.spec, asked.fit()));
+  built.heading.missing = std::move(result.missing);
+  built.drive = std::move(result.drive);
+  return built;
+}
+
+Output none(const Asked& asked, const Heading& heading, const NoAnswer& answer) {
+  return {asked.json ? none_document(heading, answer) : none_text(heading, answer), kStopOrNone};
+}
+
+double number(const std::string& option, const std::string& text) {
+  bool good = false;
+  const double value = parsed_number(text, good);
+  if (!good) throw UsageError(option + " " + text + ": not a number, as in " + option + " 12.5");
+  return value;
+}
+
+double clock_angle(const std::string& option, const std::string& text) {
+  const std::size_t colon = text.find(':');
+  bool good = false;
+  if (colon == std::string::npos) {
+    const double value = parsed_number(text, good);
+    if (good) return value;
+  } else {
+    bool minutes_good = false;
+    const double hour = parsed_number(text.substr(0, colon), good);
+    const double minutes = parsed_number(text.substr(colon + 1), minutes_good);
+    good = good && minutes_good && hour >= 0.0 && hour <= 12.0 && hour == std::floor(hour) &&
+           minutes >= 0.0 && minutes < 60.0 && text.size() - colon == 3;
+    constexpr double kDegreesAnHour = 30.0;
+    if (good) return std::fmod((hour + minutes / 60.0) * kDegreesAnHour, 360.0);
+  }
+  throw UsageError(option + " " + text +
+                   ": not a clock angle; write degrees clockwise from 12 o'clock (135), or as on a "
+                   "clock face (4:30)");
+}
+
+}  // namespace twoturn::cli

@@ -1,0 +1,114 @@
+// The command twoturn: reads the command line, runs one command, prints once and ends.
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+#include <string_view>
+
+#include "commands.hpp"
+#include "twoturn/io/documents.hpp"
+
+namespace twoturn::cli {
+namespace {
+
+// Everything to standard output, or a reason why not.
+bool written(const std::string& text) {
+  const bool whole = std::fwrite(text.data(), 1, text.size(), stdout) == text.size();
+  return whole && std::fflush(stdout) == 0;
+}
+
+void complain(const std::string& text) { std::fprintf(stderr, "twoturn: %s\n", text.c_str()); }
+
+int print(const Output& output) {
+  errno = 0;
+  if (written(output.text)) return output.code;
+  complain(std::string("the output could not be written: ") + std::strerror(errno));
+  return kNotWritten;
+}
+
+int fail(const Failure& failure, bool json) {
+  if (json) return print({error_document(failure), failure.exit_code});
+  complain(failure.text);
+  for (const Problem& problem : failure.problems) {
+    std::fprintf(stderr, "  %s\n", describe(problem).c_str());
+  }
+  return failure.exit_code;
+}
+
+Failure unusable(const InputError& error) {
+  const std::size_t count = error.problems().size();
+  const std::string text =
+      count == 1 ? "the input cannot be used:"
+                 : "the input cannot be used, for " + std::to_string(count) + " reasons:";
+  return {"input", text, kUnusableInput, error.problems()};
+}
+
+// The words of a wrong command line, with the nearest command where it names none.
+std::string usage_words(const CLI::App& program, int argc, char** argv,
+                        const CLI::ParseError& error) {
+  std::string words = error.what();
+  if (program.get_subcommands().empty() && argc > 1 && argv[1][0] != '-') {
+    std::vector<std::string> names;
+    for (const CLI::App* command : program.get_subcommands({}))
+      names.push_back(command->get_name());
+    const std::string nearest = nearest_word(argv[1], names);
+    words = std::string("there is no command \"") + argv[1] + "\"" +
+            (nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?");
+  }
+  const auto chosen = program.get_subcommands();
+  const std::string command = chosen.empty() ? "" : chosen.front()->get_name() + " ";
+  return words + "\nRun \"twoturn " + command + "--help\" for what can be asked.";
+}
+
+bool asks_for_json(int argc, char** argv) {
+  for (int i = 1; i < argc; ++i) {
+    if (std::string_view(argv[i]) == "--json") return true;
+  }
+  return false;
+}
+
+void describe_program(CLI::App& program, Job& job) {
+  program.name("twoturn");
+  program.require_subcommand(1);
+  program.set_version_flag("--version", std::string("twoturn ") + TWOTURN_VERSION);
+  add_marks(program, job);
+  add_route(program, job);
+  add_teeth(program, job);
+  add_tensioner(program, job);
+  add_turns(program, job);
+  add_sections(program, job);
+}
+
+int run_program(int argc, char** argv, bool json) {
+  CLI::App program("Proves an engine's timing-belt drive on paper, before anyone turns a key.");
+  Job job;
+  describe_program(program, job);
+  try {
+    program.parse(argc, argv);
+  } catch (const CLI::CallForHelp&) {
+    return print({program.help()});
+  } catch (const CLI::CallForVersion&) {
+    return print({program.version() + '\n'});
+  } catch (const CLI::ParseError& error) {
+    return fail({"usage", usage_words(program, argc, argv, error), kWrongUsage, {}}, json);
+  }
+  try {
+    return print(job());
+  } catch (const UsageError& error) {
+    return fail({"usage", error.what(), kWrongUsage, {}}, json);
+  } catch (const InputError& error) {
+    return fail(unusable(error), json);
+  }
+}
+
+}  // namespace
+}  // namespace twoturn::cli
+
+int main(int argc, char** argv) {
+  using namespace twoturn::cli;
+  const bool json = asks_for_json(argc, argv);
+  try {
+    return run_program(argc, argv, json);
+  } catch (const std::exception& error) {
+    return fail({"fault", std::string("fault of the program: ") + error.what(), kFault, {}}, json);
+  }
+}

@@ -1,0 +1,77 @@
+#include <memory>
+
+#include "commands.hpp"
+#include "twoturn/io/csv.hpp"
+#include "twoturn/io/documents.hpp"
+#include "twoturn/io/text.hpp"
+
+namespace twoturn::cli {
+namespace {
+
+struct Options {
+  Asked asked;
+  std::string move;
+  std::string along;
+};
+
+MoveQuestion move_asked(const Options& options, const Drive& drive) {
+  MoveQuestion question;
+  if (!options.along.empty()) question.along_deg = clock_angle("--along", options.along);
+  const bool any = !options.move.empty() || !options.along.empty();
+  if (any && drive.tensioner) {
+    throw UsageError("--move, --along: this drive has a tensioner, which takes up the difference");
+  }
+  if (options.move.empty()) return question;
+  const int index = drive.index_of(options.move);
+  if (index < 0) {
+    std::vector<std::string> names;
+    for (const Pulley& pulley : drive.pulleys) names.push_back(pulley.name);
+    const std::string nearest = nearest_word(options.move, names);
+    throw UsageError("--move " + options.move + ": no pulley has that name" +
+                     (nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?"));
+  }
+  if (index == 0 && options.along.empty()) {
+    throw UsageError("--move " + options.move + ": say which way with --along, as in --along 4:30");
+  }
+  question.pulley = options.move;
+  return question;
+}
+
+Output run(const Options& options) {
+  const Asked& asked = options.asked;
+  const Built built = read_and_build(asked, "teeth");
+  if (!built.drive) return none(asked, built.heading, not_enough_given("which tooth counts fit"));
+  const Drive& drive = *built.drive;
+  const TeethAnswer answer = fitting_teeth(drive, asked.fit(), move_asked(options, drive));
+  if (answer.fits.empty() && answer.nearby.empty()) {
+    const RouteAnswer route = route_of(drive, asked.fit());
+    if (!route.is_belt) return none(asked, built.heading, path_refused(route));
+  }
+  // Fixed centres without a length tolerance: measured, not judged.
+  const bool judged = drive.tensioner || answer.tolerance_mm;
+  const int code = answer.fits.empty() && judged ? kStopOrNone : kDone;
+  if (asked.json) return {teeth_document(built.heading, drive, answer), code};
+  if (asked.csv) return {teeth_csv(drive, answer), code};
+  return {teeth_text(built.heading, drive, answer), code};
+}
+
+}  // namespace
+
+void add_teeth(CLI::App& program, Job& job) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* command = program.add_subcommand(
+      "teeth",
+      "which tooth counts go on, where the tensioner then stands, and what the next miss by");
+  add_common(*command, options->asked, Profile::required, Table::csv, Verdict::none);
+  command
+      ->add_option("--move", options->move,
+                   "fixed centres: how far this pulley would have to move for each count")
+      ->type_name("PULLEY");
+  command
+      ->add_option("--along", options->along,
+                   "the direction it moves in, as a clock angle (135 or 4:30)")
+      ->type_name("CLOCK");
+  command->callback([options, &job] { job = [options] { return run(*options); }; });
+}
+
+}  // namespace twoturn::cli

@@ -1,0 +1,46 @@
+#include <memory>
+
+#include "commands.hpp"
+#include "twoturn/io/csv.hpp"
+#include "twoturn/io/documents.hpp"
+#include "twoturn/io/text.hpp"
+
+namespace twoturn::cli {
+namespace {
+
+struct Options {
+  Asked asked;
+  int rows = 11;
+};
+
+Output run(const Options& options) {
+  const Asked& asked = options.asked;
+  const Built built = read_and_build(asked, "tensioner");
+  if (!built.drive) {
+    return none(asked, built.heading, not_enough_given("where the tensioner stands"));
+  }
+  const Drive& drive = *built.drive;
+  const std::optional<TensionerAnswer> answer = preview_tensioner(drive, asked.fit(), options.rows);
+  if (!answer) return none(asked, built.heading, no_tensioner());
+  const bool no_setting = answer->belt_teeth && !answer->meant;
+  const int code = answer->usable.empty() || no_setting ? kStopOrNone : kDone;
+  if (asked.json) return {tensioner_document(built.heading, drive, *answer), code};
+  if (asked.csv) return {tensioner_csv(drive, *answer), code};
+  return {tensioner_text(built.heading, drive, *answer), code};
+}
+
+}  // namespace
+
+void add_tensioner(CLI::App& program, Job& job) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* command = program.add_subcommand(
+      "tensioner", "which way it tightens, where it stands, and what adjustment is left");
+  add_common(*command, options->asked, Profile::required, Table::csv, Verdict::none);
+  constexpr int kMostRows = 10000;
+  command->add_option("--rows", options->rows, "places listed from slack to tight")
+      ->check(CLI::Range(2, kMostRows))
+      ->capture_default_str();
+  command->callback([options, &job] { job = [options] { return run(*options); }; });
+}
+
+}  // namespace twoturn::cli

@@ -1,0 +1,92 @@
+#include <algorithm>
+#include <memory>
+
+#include "commands.hpp"
+#include "twoturn/io/csv.hpp"
+#include "twoturn/io/documents.hpp"
+#include "twoturn/io/text.hpp"
+
+namespace twoturn::cli {
+namespace {
+
+constexpr double kLeastStepDeg = 0.01;
+constexpr double kMostStepDeg = 720.0;
+constexpr int kMostTurns = 10000;
+
+struct Options {
+  Asked asked;
+  bool backwards = false;
+  bool steps = false;
+  double step_deg = 1.0;
+  std::vector<int> turns;
+};
+
+TurnsQuestion question_asked(const Options& options, const DriveSpec& spec) {
+  TurnsQuestion question;
+  question.fit = options.asked.fit();
+  question.running = options.backwards ? Running::backwards : Running::forwards;
+  question.after.insert(question.after.end(), options.turns.begin(), options.turns.end());
+  std::sort(question.after.begin(), question.after.end());
+  question.after.erase(std::unique(question.after.begin(), question.after.end()),
+                       question.after.end());
+  question.step_deg = options.step_deg;
+  question.step_turns = options.steps || options.asked.csv ? 2 : 0;
+  question.pin_tight_mm = spec.limits.pin_tight_mm.value_or(question.pin_tight_mm);
+  return question;
+}
+
+// Both the drawn and the fitted drive must be there to see what changed.
+std::vector<Missing> missing_for_turns(const DriveSpec& spec, Fit fit) {
+  for (const Fit which : {Fit::by_the_book, fit}) {
+    DriveResult result = build_drive(spec_for(spec, which));
+    if (!result.drive) return result.missing;
+  }
+  return {};
+}
+
+Output run(const Options& options) {
+  const Asked& asked = options.asked;
+  Built built = read_and_build(asked, "turns");
+  const std::vector<Missing> missing = missing_for_turns(built.spec, asked.fit());
+  if (!built.drive || !missing.empty()) {
+    if (built.drive) built.heading.missing = missing;
+    return none(asked, built.heading, not_enough_given("how the marks stand after two turns"));
+  }
+  if (!built.spec.belt.teeth) {
+    built.heading.missing.push_back(
+        {"two turns by hand", "belt.teeth", "count the belt's teeth: paint one and go once round"});
+  }
+  AssemblyResult result = assemble(built.spec, asked.fit());
+  if (!built.drive->tensioner || built.drive->both_orders_run) {
+    const RouteAnswer route = route_of(*built.drive, asked.fit());
+    if (!route.is_belt) return none(asked, built.heading, path_refused(route));
+  }
+  if (!result.assembly) return none(asked, built.heading, no_assembly(*result.none, *built.drive));
+  const TurnsAnswer answer =
+      two_turns(std::move(*result.assembly), question_asked(options, built.spec));
+  if (asked.json) return {turns_document(built.heading, answer)};
+  if (asked.csv) return {turns_csv(answer)};
+  return {turns_text(built.heading, answer)};
+}
+
+}  // namespace
+
+void add_turns(CLI::App& program, Job& job) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* command = program.add_subcommand(
+      "turns", "two turns by hand: what pins, marks and paint show, and how to put it right");
+  add_common(*command, options->asked, Profile::required, Table::csv, Verdict::none);
+  command->add_flag("--backwards", options->backwards, "turn against the running direction");
+  command->add_flag("--steps", options->steps, "list two turns step by step as well");
+  command->add_option("--step-deg", options->step_deg, "crank degrees a step")
+      ->check(CLI::Range(kLeastStepDeg, kMostStepDeg))
+      ->capture_default_str();
+  command
+      ->add_option("--turns", options->turns, "further numbers of turns to look after, as in 6,222")
+      ->delimiter(',')
+      ->allow_extra_args(false)
+      ->check(CLI::Range(0, kMostTurns));
+  command->callback([options, &job] { job = [options] { return run(*options); }; });
+}
+
+}  // namespace twoturn::cli

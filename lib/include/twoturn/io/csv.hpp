@@ -1,0 +1,20 @@
+#pragma once
+
+#include <string>
+
+#include "twoturn/drive/sections.hpp"
+#include "twoturn/drive/teeth.hpp"
+#include "twoturn/timing/turns.hpp"
+
+namespace twoturn {
+
+/// Comma-separated tables (RFC 4180, lines end with CR LF): a header row whose names carry the
+/// unit, numbers with a full stop that round-trip, an empty field where nothing is known.
+
+std::string route_csv(const RouteAnswer& answer);                      ///< one row a pulley
+std::string teeth_csv(const Drive& drive, const TeethAnswer& answer);  ///< one row a setting
+std::string tensioner_csv(const Drive& drive, const TensionerAnswer& answer);  ///< one row a place
+std::string turns_csv(const TurnsAnswer& answer);                              ///< one row a step
+std::string sections_csv();
+
+}  // namespace twoturn

@@ -1,0 +1,41 @@
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "twoturn/drive/route.hpp"
+#include "twoturn/timing/assembly.hpp"
+
+namespace twoturn {
+
+/// What every answer says of itself before it says anything else.
+struct Heading {
+  std::string command;
+  std::string profile;  ///< the profile's title, else its file's name
+  Fit fit = Fit::as_fitted;
+  bool build_said = false;  ///< the profile has something under [build]
+  std::vector<Missing> missing;
+};
+
+/// A question without an answer, and why. `numbers` go by keys that carry their unit.
+struct NoAnswer {
+  std::string reason;  ///< a short code: "missing", "no-setting", "refused", ...
+  std::string about;
+  std::string text;  ///< the sentence, with its numbers and what to do
+  std::vector<std::pair<std::string, double>> numbers;
+  std::vector<NamedRefusal> refused;
+};
+
+/// The profile does not say enough for the command; `heading.missing` lists what would.
+NoAnswer not_enough_given(const std::string& question);
+NoAnswer no_tensioner();
+/// No belt can take the path, for the reasons of a route.
+NoAnswer path_refused(const RouteAnswer& route);
+/// The belt cannot be put on for two turns.
+NoAnswer no_assembly(const NoAssembly& none, const Drive& drive);
+
+/// Whether anything stands under [build].
+bool says_anything(const BuildSpec& build);
+
+}  // namespace twoturn
