@@ -129,8 +129,12 @@ std::string describe(const Problem& problem) {
     if (!problem.value.empty()) line += fmt::format(" = {}", toml_text::shown(problem.value));
     line += ": ";
   }
-  line += problem.rule;
-  if (!problem.nearest.empty()) line += fmt::format("; did you mean \"{}\"?", problem.nearest);
+  // A rule may quote names of the file.
+  constexpr int kLongestRule = 500;
+  line += toml_text::shown(problem.rule, kLongestRule);
+  if (!problem.nearest.empty()) {
+    line += fmt::format("; did you mean \"{}\"?", toml_text::shown(problem.nearest));
+  }
   return line;
 }
 

@@ -222,12 +222,11 @@ std::string with_point(std::string_view text) {
   return is_number(changed) ? changed : "";
 }
 
-std::string shown(std::string_view text) {
-  constexpr int kMost = 60;
+std::string shown(std::string_view text, int most) {
   std::string out;
   int count = 0;
   for (std::size_t at = 0; at < text.size();) {
-    if (count++ == kMost) return out + "...";
+    if (count++ == most) return out + "...";
     const std::size_t length = std::max<std::size_t>(1, sequence_length(text.substr(at)));
     const auto byte = static_cast<unsigned char>(text[at]);
     const bool control =

@@ -52,8 +52,8 @@ std::string with_point(std::string_view text);
 /// True for a whole text that is one decimal number.
 bool is_number(std::string_view text);
 
-/// The text fit for one line of a message: control characters out, at most 60 code points.
-std::string shown(std::string_view text);
+/// The text fit for one line of a message: control characters out, at most so many code points.
+std::string shown(std::string_view text, int most = 60);
 
 std::string_view trimmed(std::string_view text);
 
