@@ -353,6 +353,9 @@ TEST_CASE("Texts that are no profile at all are refused in one clear line") {
   CHECK(said_of("\xEF\xBB\xBF") == nothing);
   CHECK(said_of("hello world\n") ==
         "p.toml:1:7: an equals sign stands between key and value: key = value");
+  CHECK(said_of("teeth") == "p.toml:1:6: the text ends in the middle of a line");
+  CHECK(said_of("teeth = *") ==
+        "p.toml:1:9: the value is no number, text in quotes, true or false, list or table");
   CHECK(said_of("{\"pulleys\": []}") ==
         "p.toml:1:1: a line holds key = value, a [table] or a # comment, nothing else");
   CHECK(
