@@ -5,6 +5,7 @@
 
 namespace twoturn::cli {
 
+void add_check(CLI::App& program, Job& job);
 void add_marks(CLI::App& program, Job& job);
 void add_route(CLI::App& program, Job& job);
 void add_teeth(CLI::App& program, Job& job);

@@ -70,6 +70,7 @@ void describe_program(CLI::App& program, Job& job) {
   program.name("twoturn");
   program.require_subcommand(1);
   program.set_version_flag("--version", std::string("twoturn ") + TWOTURN_VERSION);
+  add_check(program, job);
   add_marks(program, job);
   add_route(program, job);
   add_teeth(program, job);
@@ -110,5 +111,7 @@ int main(int argc, char** argv) {
     return run_program(argc, argv, json);
   } catch (const std::exception& error) {
     return fail({"fault", std::string("fault of the program: ") + error.what(), kFault, {}}, json);
+  } catch (...) {
+    return fail({"fault", "fault of the program", kFault, {}}, json);
   }
 }

@@ -22,8 +22,9 @@ std::optional<Belt> build_belt(const BeltSpec& spec, std::vector<Missing>& missi
   const BeltSection* row = spec.section ? find_section(*spec.section) : nullptr;
   Belt belt;
   std::optional<double> pitch = spec.pitch_mm;
-  if (!pitch && spec.over_10_teeth_mm) pitch = *spec.over_10_teeth_mm / 10.0;
+  // A calliper over ten teeth tells sections apart, but is no match for the section's own pitch.
   if (!pitch && row) pitch = row->pitch_mm;
+  if (!pitch && spec.over_10_teeth_mm) pitch = *spec.over_10_teeth_mm / 10.0;
   if (!pitch) {
     missing.push_back({"the belt's route, its length and every distance along it", "belt.section",
                        "read the belt's section off its back, or measure over 10 teeth with a "
@@ -110,7 +111,8 @@ std::optional<Pulley> build_pulley(const DriveSpec& spec, int listed, const Belt
   const std::optional<Face> face = face_of(from, missing);
   if (!face) return std::nullopt;
   const std::optional<double> radius = pitch_radius(from, *face, belt, missing);
-  if (!from.tensioner && !from.at_mm) {
+  const bool at_origin = from.role == Role::crankshaft;  // unless said otherwise
+  if (!from.tensioner && !from.at_mm && !at_origin) {
     missing.push_back(
         {kRoute, pulley_key(from, "at_mm"),
          fmt::format("measure how far the centre of the {} lies to the right of and above the "

@@ -102,10 +102,7 @@ void find_all(const DriveSpec& spec, CheckAnswer& answer) {
   if (answer.judged.turns) find_in_timing(spec, answer.judged, answer.findings);
   no_turns_finding(answer.judged, answer.findings);
   find_in_tensioner(spec, answer, answer.findings);
-  const DriveResult drive = build_drive(spec_for(spec, answer.judged.fit));
-  if (answer.judged.route && drive.drive) {
-    find_in_route(spec, *drive.drive, answer.judged, answer.findings);
-  }
+  if (answer.judged.route) find_in_route(spec, answer.judged, answer.findings);
   find_in_numbers(spec, answer.findings);
   sort_findings(answer.findings);
 }
@@ -139,14 +136,16 @@ std::string word(Basis basis) {
 FitAnswer answer_fit(const DriveSpec& spec, Fit fit, std::vector<Missing>& missing) {
   FitAnswer answer;
   answer.fit = fit;
-  const DriveResult built = build_drive(spec_for(spec, fit));
+  DriveResult built = build_drive(spec_for(spec, fit));
   add_missing(built.missing, missing);
   if (!built.drive) return answer;
-  answer.route = route_of(*built.drive, fit);
-  answer.teeth = fitting_teeth(*built.drive, fit);
-  answer.tensioner = preview_tensioner(*built.drive, fit);
-  const bool fixed_refused = !built.drive->tensioner && !answer.route->is_belt;
-  if (!built.drive->belt.teeth || fixed_refused || built.drive->both_orders_run) return answer;
+  answer.drive = std::move(built.drive);
+  const Drive& drive = *answer.drive;
+  answer.route = route_of(drive, fit);
+  answer.teeth = fitting_teeth(drive, fit);
+  answer.tensioner = preview_tensioner(drive, fit);
+  const bool fixed_refused = !drive.tensioner && !answer.route->is_belt;
+  if (!drive.belt.teeth || fixed_refused || drive.both_orders_run) return answer;
   if (!build_drive(spec_for(spec, Fit::by_the_book)).drive) return answer;
   AssemblyResult assembled = assemble(spec, fit);
   answer.no_turns = assembled.none;

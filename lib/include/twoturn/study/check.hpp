@@ -23,6 +23,7 @@ std::string word(Basis basis);
 /// Everything one fit of the drive gives, as far as the profile goes.
 struct FitAnswer {
   Fit fit = Fit::as_fitted;
+  std::optional<Drive> drive;
   std::optional<RouteAnswer> route;
   std::optional<TeethAnswer> teeth;
   std::optional<TensionerAnswer> tensioner;
@@ -55,8 +56,7 @@ struct CheckAnswer {
 FitAnswer answer_fit(const DriveSpec& spec, Fit fit, std::vector<Missing>& missing);
 
 /// The parts of the judgement, each from answers and stated facts alone.
-void find_in_route(const DriveSpec& spec, const Drive& drive, const FitAnswer& answer,
-                   std::vector<Finding>& findings);
+void find_in_route(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
 void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
                        std::vector<Finding>& findings);
 void find_in_timing(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);

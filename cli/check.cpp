@@ -1,0 +1,34 @@
+#include <memory>
+
+#include "commands.hpp"
+#include "twoturn/io/text_check.hpp"
+
+namespace twoturn::cli {
+namespace {
+
+int exit_code(const CheckAnswer& answer, bool strict) {
+  if (answer.verdict == twoturn::Verdict::stop) return kStopOrNone;
+  const bool look = answer.verdict == twoturn::Verdict::look_again;
+  return strict && look ? kStopOrNone : kDone;
+}
+
+Output run(const Asked& asked) {
+  const DriveSpec spec = read_spec(asked);
+  const Heading heading = heading_for(asked, spec, "check");
+  const CheckAnswer answer = check_drive(spec, asked.fit());
+  const int code = exit_code(answer, asked.strict);
+  if (asked.json) return {check_document(heading, answer), code};
+  return {check_text(heading, answer), code};
+}
+
+}  // namespace
+
+void add_check(CLI::App& program, Job& job) {
+  const auto asked = std::make_shared<Asked>();
+  CLI::App* command = program.add_subcommand(
+      "check", "is it right? the verdict first, why, what to see after two turns, what is open");
+  add_common(*command, *asked, Profile::required, Table::none, Verdict::strict);
+  command->callback([asked, &job] { job = [asked] { return run(*asked); }; });
+}
+
+}  // namespace twoturn::cli

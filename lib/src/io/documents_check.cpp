@@ -1,0 +1,80 @@
+#include "documents_parts.hpp"
+#include "twoturn/drive/words.hpp"
+#include "twoturn/io/text_check.hpp"
+
+namespace twoturn {
+namespace {
+
+using documents::Json;
+using documents::number;
+
+Json findings(const CheckAnswer& answer) {
+  Json list = Json::array();
+  for (const Finding& finding : answer.findings) {
+    list.push_back({{"level", word(finding.level)},
+                    {"code", finding.code},
+                    {"about", finding.about},
+                    {"text", finding.text},
+                    {"value", number(finding.value)},
+                    {"limit", number(finding.limit)},
+                    {"unit", finding.unit},
+                    {"limit_key", finding.limit_key}});
+  }
+  return list;
+}
+
+Json given(const CheckAnswer& answer) {
+  Json list = Json::array();
+  for (const GivenValue& value : answer.given) {
+    list.push_back({{"key", value.key},
+                    {"value", number(value.number)},
+                    {"text", value.text},
+                    {"origin", std::string(word(value.origin))},
+                    {"give_or_take", number(value.give_or_take)},
+                    {"line", value.line}});
+  }
+  return list;
+}
+
+// Everything that one fit of the drive gave, each part as its own command would print it.
+Json fit_parts(const FitAnswer& answer) {
+  Json parts = Json::object();
+  const auto part = [&](const char* name, bool there, auto add) {
+    parts[name] = Json(nullptr);
+    if (!there) return;
+    Json document = Json::object();
+    add(document);
+    parts[name] = std::move(document);
+  };
+  part("route", answer.route.has_value(),
+       [&](Json& to) { documents::add_route(*answer.drive, *answer.route, to); });
+  part("teeth", answer.teeth.has_value(),
+       [&](Json& to) { documents::add_teeth(*answer.drive, *answer.teeth, to); });
+  part("tensioner", answer.tensioner.has_value(),
+       [&](Json& to) { documents::add_tensioner(*answer.drive, *answer.tensioner, to); });
+  part("turns", answer.turns.has_value(),
+       [&](Json& to) { documents::add_turns(*answer.turns, to); });
+  return parts;
+}
+
+}  // namespace
+
+std::string check_document(const Heading& heading, const CheckAnswer& answer) {
+  Json document = documents::head(heading);
+  document["verdict"] = word(answer.verdict);
+  document["basis"] = word(answer.basis);
+  document["headline"] = answer.headline;
+  document["judged"] = {{"route", answer.route_judged},
+                        {"fit", answer.fit_judged},
+                        {"phasing", answer.phasing_judged}};
+  document["findings"] = findings(answer);
+  document["not_checked"] = documents::missing(answer.not_checked);
+  document["paint"] = answer.paint ? documents::paint(*answer.paint) : Json(nullptr);
+  document.update(fit_parts(answer.judged));
+  document["by_the_book"] = answer.book ? fit_parts(*answer.book) : Json(nullptr);
+  document["cautions"] = answer.cautions;
+  document["given"] = given(answer);
+  return documents::printed(document);
+}
+
+}  // namespace twoturn
