@@ -1,17 +1,25 @@
 #include "twoturn/geometry/belt_run.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "twoturn/base/assert.hpp"
 
 namespace twoturn {
 namespace {
 
+// A foot right at the join of two pieces must not fall between them: both may claim it, to this
+// much of an angle.
+constexpr double kJoin = 1e-9;
+
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
-// Walks every pair of belt pieces and foreign bodies once. Arcs answer only where the nearest point
-// lies inside the arc: an arc's ends are ends of spans, which answer for themselves.
+// The pitch line is smooth and closed: wherever it comes nearest to anything, the shortest way
+// stands square to it. So approaches are sought as feet, within a span or within an arc. An end of
+// a piece that is no foot is none of them: there the belt still draws nearer, on the next piece, or
+// already draws off from a wheel that it has just left.
 class Judge {
  public:
   Judge(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around)
@@ -31,7 +39,6 @@ class Judge {
 
  private:
   int next(int i) const { return i + 1 == count_ ? 0 : i + 1; }
-  int previous(int i) const { return i == 0 ? count_ - 1 : i - 1; }
   const Wheel& wheel(int i) const { return wheels_[at(i)]; }
   Segment segment(int i) const { return {path_.spans[at(i)].start_mm, path_.spans[at(i)].end_mm}; }
   bool runs_on(int span, int pulley) const { return span == pulley || next(span) == pulley; }
@@ -46,15 +53,35 @@ class Judge {
     return side >= 0.0 ? around_.body.left_mm : around_.body.right_mm;
   }
 
+  double greater_reach() const { return std::max(around_.body.left_mm, around_.body.right_mm); }
+
   double outer_radius_of_belt(int i) const {
     const double reach = wheel(i).sense > 0 ? around_.body.right_mm : around_.body.left_mm;
     return wheel(i).radius_mm + reach;
   }
 
-  bool belt_lies_towards(int i, const Vec2& point) const {
+  double inner_radius_of_belt(int i) const {
+    const double reach = wheel(i).sense > 0 ? around_.body.left_mm : around_.body.right_mm;
+    return wheel(i).radius_mm - reach;
+  }
+
+  // Whether `on_span` is the foot of `point`, not merely the end that is nearest to it.
+  bool is_foot(int span, const Vec2& on_span, const Vec2& point) const {
+    const Vec2 away = point - on_span;
+    return std::abs(path_.spans[at(span)].direction.dot(away)) <= kJoin * (1.0 + away.norm());
+  }
+
+  bool arc_faces(int i, const Vec2& point) const {
     const Vec2 arm = point - wheel(i).centre_mm;
     const Angle towards = Angle::radians(std::atan2(arm.y(), arm.x()));
-    return in_arc(towards, entry_angle(wheel(i), path_, i), path_.wraps[at(i)], wheel(i).sense);
+    const Angle join = Angle::radians(kJoin);
+    const Angle start = entry_angle(wheel(i), path_, i) - wheel(i).sense * join;
+    return in_arc(towards, start, path_.wraps[at(i)] + 2.0 * join, wheel(i).sense);
+  }
+
+  // Where the ray from the wheel's centre towards `point` meets the pitch line.
+  Vec2 on_arc(int i, const Vec2& point) const {
+    return wheel(i).centre_mm + wheel(i).radius_mm * (point - wheel(i).centre_mm).normalized();
   }
 
   void whole_turn() {
@@ -95,121 +122,113 @@ class Judge {
   void around_pulley(int i) {
     Approach best = none(Neighbour::pulley, i);
     for (int j = 0; j < count_; ++j) {
-      if (!runs_on(j, i)) keep_nearer(best, span_to_pulley(j, i));
-    }
-    for (int j = 0; j < count_; ++j) {
+      if (!runs_on(j, i)) span_to_pulley(best, j, i);
       if (j == i) continue;
       const double distance = (wheel(i).centre_mm - wheel(j).centre_mm).norm();
       const double rims = around_.rims_mm[at(i)] + around_.rims_mm[at(j)];
       if (j > i && distance < rims) {
         refuse(Refused::pulleys_overlap, i, j, distance - rims, 0.0);
       }
-      if (!belt_lies_towards(j, wheel(i).centre_mm)) continue;
+      const Vec2& centre = wheel(i).centre_mm;
+      if (!arc_faces(j, centre)) continue;
       const double gap = distance - around_.rims_mm[at(i)] - outer_radius_of_belt(j);
-      keep_nearer(best, {Neighbour::pulley, i, -1, j, gap, wheel(i).centre_mm});
+      keep_nearer(best, {Neighbour::pulley, i, -1, j, gap, on_arc(j, centre)});
     }
     finish(best, Refused::rubs_pulley);
   }
 
-  Approach span_to_pulley(int span, int pulley) const {
+  void span_to_pulley(Approach& best, int span, int pulley) {
     const Vec2& centre = wheel(pulley).centre_mm;
     const Vec2 point = nearest_on(segment(span), centre);
+    if (!is_foot(span, point, centre)) return;
     const double reach = reach_towards(span, point, centre);
     const double gap = (point - centre).norm() - around_.rims_mm[at(pulley)] - reach;
-    return {Neighbour::pulley, pulley, span, -1, gap, point};
+    keep_nearer(best, {Neighbour::pulley, pulley, span, -1, gap, point});
   }
 
   void around_obstacle(int k) {
-    const Obstacle& obstacle = around_.obstacles[at(k)];
     Approach best = none(Neighbour::obstacle, k);
-    const std::size_t count = obstacle.points_mm.size();
-    const std::size_t edges = obstacle.kind == Outline::closed ? count : count - 1;
+    const std::vector<Vec2>& points = around_.obstacles[at(k)].points_mm;
+    const std::size_t count = points.size();
+    const bool all_round = around_.obstacles[at(k)].kind == Outline::closed || count == 1;
+    const std::size_t edges = all_round || count == 0 ? count : count - 1;
     for (std::size_t e = 0; e < edges; ++e) {
-      const Segment edge{obstacle.points_mm[e], obstacle.points_mm[(e + 1) % count]};
+      const Segment edge{points[e], points[(e + 1) % count]};
       for (int i = 0; i < count_; ++i) {
-        const Nearest near = nearest(segment(i), edge);
-        const double reach = reach_towards(i, near.on_first, near.on_second);
-        keep_nearer(best,
-                    {Neighbour::obstacle, k, i, -1, near.distance_mm - reach, near.on_second});
-        edge_to_arc(best, edge, k, i);
+        span_to_edge(best, i, edge);
+        arc_to_edge(best, i, edge);
       }
     }
     finish(best, Refused::rubs_obstacle);
   }
 
-  void edge_to_arc(Approach& best, const Segment& edge, int k, int i) {
+  void span_to_edge(Approach& best, int i, const Segment& edge) {
+    const Nearest near = nearest(segment(i), edge);
+    const bool meet = near.distance_mm == 0.0;
+    if (!meet && !is_foot(i, near.on_first, near.on_second)) return;
+    const double reach =
+        meet ? greater_reach() : reach_towards(i, near.on_first, near.on_second);
+    const double gap = near.distance_mm - reach;
+    keep_nearer(best, {Neighbour::obstacle, best.other, i, -1, gap, near.on_second});
+  }
+
+  void arc_to_edge(Approach& best, int i, const Segment& edge) {
     const Vec2& centre = wheel(i).centre_mm;
-    const auto consider = [&](const Vec2& point) {
-      if (!belt_lies_towards(i, point)) return;
-      const double gap = (point - centre).norm() - outer_radius_of_belt(i);
-      keep_nearer(best, {Neighbour::obstacle, k, -1, i, gap, point});
+    const double radius = wheel(i).radius_mm;
+    const auto consider = [&](const Vec2& point, double gap) {
+      if (gap < best.gap_mm && arc_faces(i, point)) {
+        best = {Neighbour::obstacle, best.other, -1, i, gap, point};
+      }
     };
-    consider(nearest_on(edge, centre));
-    // An edge that pierces the arc although its own nearest point lies outside the arc's sector.
+    const Vec2 foot = nearest_on(edge, centre);
+    const double outside = (foot - centre).norm();
+    if (outside >= radius) {
+      consider(foot, outside - outer_radius_of_belt(i));
+      return;
+    }
+    // Within the circle, whatever of the edge is nearest to the arc is an end or goes through it.
+    for (const Vec2& end : {edge.start_mm, edge.end_mm}) {
+      const double inside = (end - centre).norm();
+      if (inside < radius) consider(end, inner_radius_of_belt(i) - inside);
+    }
     const Vec2 along = edge.along();
     const Vec2 from = edge.start_mm - centre;
     const double a = along.squaredNorm();
     const double b = from.dot(along);
-    const double c = from.squaredNorm() - wheel(i).radius_mm * wheel(i).radius_mm;
-    const double root = b * b - a * c;
+    const double root = b * b - a * (from.squaredNorm() - radius * radius);
     if (a == 0.0 || root < 0.0) return;
     for (const double sign : {-1.0, 1.0}) {
       const double share = (-b + sign * std::sqrt(root)) / a;
-      if (share >= 0.0 && share <= 1.0) consider(edge.start_mm + share * along);
+      if (share >= 0.0 && share <= 1.0) {
+        consider(edge.start_mm + share * along, -greater_reach());
+      }
     }
   }
 
+  // Spans need no look at each other: two that draw together do so up to an arc that faces one of
+  // them, or else they cross.
   void own_runs() {
     Approach best = none(Neighbour::own_run, -1);
     for (int i = 0; i < count_; ++i) {
-      for (int j = i + 1; j < count_; ++j) {
-        if (next(i) == j || next(j) == i) {
-          spans_of_one_wheel(best, i, j);
-        } else {
-          two_spans(best, i, j, nearest(segment(i), segment(j)));
-        }
-        two_arcs(best, i, j);
-      }
       for (int j = 0; j < count_; ++j) {
+        if (j > i) two_arcs(best, i, j);
         if (!runs_on(j, i)) span_to_arc(best, j, i);
       }
     }
     finish(best, Refused::rubs_itself);
   }
 
-  void two_spans(Approach& best, int i, int j, const Nearest& near) {
-    const double reach = reach_towards(i, near.on_first, near.on_second) +
-                         reach_towards(j, near.on_second, near.on_first);
-    keep_nearer(best, {Neighbour::own_run, j, i, -1, near.distance_mm - reach, near.on_first});
-  }
-
-  // The two spans of one wheel are nearest at the wheel, where they belong, unless it turns the
-  // belt more than half round: then they draw together, and only their far ends can meet.
-  void spans_of_one_wheel(Approach& best, int i, int j) {
-    if (count_ == 2) return;
-    const int shared = next(i) == j ? j : i;
-    if (path_.wraps[at(shared)].radians() <= kPi) return;
-    const int in = previous(shared);
-    const Vec2 far_in = segment(in).start_mm;
-    const Vec2 far_out = segment(shared).end_mm;
-    const Vec2 beside_in = nearest_on(segment(shared), far_in);
-    const Vec2 beside_out = nearest_on(segment(in), far_out);
-    two_spans(best, in, shared, {far_in, beside_in, (far_in - beside_in).norm()});
-    two_spans(best, in, shared, {beside_out, far_out, (far_out - beside_out).norm()});
-  }
-
   void two_arcs(Approach& best, int i, int j) {
-    if (!belt_lies_towards(i, wheel(j).centre_mm)) return;
-    if (!belt_lies_towards(j, wheel(i).centre_mm)) return;
+    if (!arc_faces(i, wheel(j).centre_mm) || !arc_faces(j, wheel(i).centre_mm)) return;
     const double distance = (wheel(i).centre_mm - wheel(j).centre_mm).norm();
     const double gap = distance - outer_radius_of_belt(i) - outer_radius_of_belt(j);
-    keep_nearer(best, {Neighbour::own_run, j, -1, i, gap, wheel(i).centre_mm});
+    keep_nearer(best, {Neighbour::own_run, j, -1, i, gap, on_arc(i, wheel(j).centre_mm)});
   }
 
   void span_to_arc(Approach& best, int span, int i) {
     const Vec2& centre = wheel(i).centre_mm;
     const Vec2 point = nearest_on(segment(span), centre);
-    if (!belt_lies_towards(i, point)) return;
+    if (!is_foot(span, point, centre) || !arc_faces(i, point)) return;
     const double gap =
         (point - centre).norm() - outer_radius_of_belt(i) - reach_towards(span, point, centre);
     keep_nearer(best, {Neighbour::own_run, i, span, -1, gap, point});

@@ -153,8 +153,8 @@ std::string sections_text() {
                std::string(section.standard),
                section.trust == Trust::low_confidence ? "low" : "memory"});
   }
-  return fmt::format("{} belt sections are known; lengths in mm.\n", belt_sections().size()) +
-         '\n' + table.text() + '\n' +
+  return std::string("The belt sections that are known; lengths in mm.\n") + '\n' + table.text() +
+         '\n' +
          wrapped(
              "Line: the pitch line. Roller: the diameter of a smooth roller on the back. "
              "Numbers are from the standards named, from memory; where the trust is low, or "

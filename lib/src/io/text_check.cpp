@@ -101,7 +101,9 @@ void add_tensioner_rows(const FitAnswer& book, const FitAnswer& fitted, TextTabl
   const auto left = [](const Setting& setting) {
     return fixed(setting.adjustment_left_mm, 2) + " mm";
   };
-  table.add({"its pointer at", cell(book, pointer), cell(fitted, pointer)});
+  if (fitted.tensioner->swings) {
+    table.add({"its pointer at", cell(book, pointer), cell(fitted, pointer)});
+  }
   table.add({"adjustment left", cell(book, left), cell(fitted, left)});
 }
 

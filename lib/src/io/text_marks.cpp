@@ -32,7 +32,7 @@ std::string worth_table(const MarksAnswer& answer) {
                    {"crank deg"},
                    {"own deg"},
                    {"mm at\nedge"},
-                   {"1 mm is\ncrank deg"},
+                   {"a mm is\ncrank deg"},
                    {"own deg"}});
   for (const ToothWorth& pulley : answer.worth) {
     const auto known = [](const std::optional<double>& value) {

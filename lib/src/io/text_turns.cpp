@@ -45,7 +45,7 @@ std::string error_words(const Shaft& shaft, double crank_deg, double own_deg) {
 std::string first_line(const TurnsAnswer& answer) {
   const AfterTurns* after = after_two(answer);
   const ShaftAfter* worst = after ? worst_of(*after) : nullptr;
-  if (!worst || answer.assembly.shafts.size() < 2) return "Nothing but the crank is timed here.\n";
+  if (!worst || after->shafts.size() < 2) return "Nothing but the crank is timed here.\n";
   const char* turned = after->turns < 0 ? "two turns backwards" : "two turns";
   if (std::abs(worst->error_crank_deg) < kPrintsAsNothing) {
     return wrapped(fmt::format("After {} every timed shaft is back in its place: {} crank deg out.",
@@ -80,26 +80,31 @@ std::string pin_cell(const ShaftAfter& seen) {
   return "";
 }
 
+// 0 for a geared shaft of which no size is known.
+double edge_radius(const Shaft& shaft) {
+  return shaft.marks.empty() ? shaft.pitch_radius_mm : shaft.marks.front().radius_mm;
+}
+
 std::string seen_table(const TurnsAnswer& answer, const AfterTurns& after) {
   TextTable table({{"shaft", Align::left},
-                   {"off by\ncrank deg"},
-                   {"own deg"},
+                   {"off by\ncrank\ndeg"},
+                   {"own\ndeg"},
                    {"teeth"},
-                   {"mm at\nedge"},
+                   {"edge\nmm"},
                    {"", Align::left},
                    {"pin", Align::left},
-                   {"misses\nby mm"},
-                   {"mark at\nclock"}});
+                   {"misses\nby\nmm"},
+                   {"mark at\nclock\ndeg"}});
   bool opposite = false;
   for (const ShaftAfter& seen : after.shafts) {
     const Shaft& shaft = shaft_at(answer, seen.shaft);
     table.add({shaft.name, fixed(std::abs(seen.error_crank_deg), 2),
                fixed(std::abs(seen.error_own_deg), 2),
                shaft.teeth > 0 ? fixed(std::abs(seen.error_teeth), 2) : "-",
-               fixed(std::abs(seen.error_edge_mm), 2),
+               edge_radius(shaft) > 0.0 ? fixed(std::abs(seen.error_edge_mm), 2) : "-",
                std::string(sentences::early_or_late(seen.error_crank_deg)), pin_cell(seen),
                seen.miss_mm ? fixed(*seen.miss_mm, 2) : "",
-               seen.mark_deg ? sentences::clock(*seen.mark_deg).substr(6) : ""});
+               seen.mark_deg ? fixed(*seen.mark_deg, 1) : ""});
     const double own_turns = after.turns * shaft.turns_per_crank.value_or(1.0);
     opposite = opposite || own_turns != std::round(own_turns);
   }
@@ -203,6 +208,12 @@ std::string fitting_words(const TurnsAnswer& answer) {
                       "are tied to its mark.",
                       sentences::the(shaft.name), fixed(std::abs(fit.drawn_remainder_teeth), 2)),
           2);
+    }
+    if (answer.assembly.fitted.tensioner && fit.reference == Way::with_travel) {
+      text += wrapped(fmt::format("- {}: the tensioner sits on its tight side, so it is timed over "
+                                  "the slack side.",
+                                  sentences::the(shaft.name)),
+                      2);
     }
     if (!shaft.fixing) {
       text += wrapped(fmt::format("- {}: how its pulley sits on its shaft is not known; keyed is "

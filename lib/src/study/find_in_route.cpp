@@ -54,12 +54,18 @@ void teeth_in_mesh(const RouteAnswer& route, const Drive& drive, const Limits& l
   for (const RoutePulley& pulley : route.pulleys) {
     if (!pulley.teeth_in_mesh || *pulley.teeth_in_mesh >= limits.teeth_in_mesh) continue;
     const auto& role = drive.pulleys[static_cast<std::size_t>(pulley.index)].role;
-    Finding finding{carries_timing(role) ? Level::look : Level::note, "teeth-in-mesh", pulley.name,
-                    fmt::format("Only {} teeth of the belt are in mesh on {} ({} deg round it); "
-                                "under {} a loaded pulley can jump a tooth. Check the order of the "
-                                "pulleys and that no idler is left out.",
-                                *pulley.teeth_in_mesh, pulley.name, fixed(pulley.wrap_deg, 1),
-                                shortest(limits.teeth_in_mesh, 1))};
+    const bool timed = carries_timing(role);
+    Finding finding{timed ? Level::look : Level::note, "teeth-in-mesh", pulley.name, ""};
+    finding.text = fmt::format(
+        "Only {} of the belt {} in mesh on the {} ({} deg round it). {}",
+        counted(*pulley.teeth_in_mesh, "tooth", "teeth"), *pulley.teeth_in_mesh == 1 ? "is" : "are",
+        pulley.name, fixed(pulley.wrap_deg, 1),
+        timed ? fmt::format("Under {} a loaded pulley can jump a tooth: check the order of the "
+                            "pulleys and that no idler is left out.",
+                            shortest(limits.teeth_in_mesh, 1))
+              : fmt::format("Under {} is little, but this shaft is not timed and a pump drives "
+                            "little: no more than a note.",
+                            shortest(limits.teeth_in_mesh, 1)));
     finding.value = *pulley.teeth_in_mesh;
     finding.limit = limits.teeth_in_mesh;
     finding.unit = "teeth";

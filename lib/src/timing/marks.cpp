@@ -31,10 +31,11 @@ std::optional<double> from(const std::map<std::string, double>& by_name, const s
 }
 
 // What [build] takes out of the height of the head that a pulley is mounted on; where only one head
-// is known, a pulley that says nothing stands on it.
+// is known, a camshaft that says nothing stands on it.
 std::optional<double> skim_of(const DriveSpec& spec, const PulleySpec& pulley) {
   std::string head = pulley.mount.value_or("");
-  if (!pulley.mount && spec.heads.size() == 1) head = spec.heads.front().name;
+  const bool on_the_head = pulley.role == Role::camshaft && spec.heads.size() == 1;
+  if (!pulley.mount && on_the_head) head = spec.heads.front().name;
   const std::optional<double> skim = from(spec.build.skim_mm, head);
   const std::optional<double> block = from(spec.build.block_skim_mm, head);
   const std::optional<double> gasket = from(spec.build.gasket_change_mm, head);
