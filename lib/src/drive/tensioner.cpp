@@ -26,7 +26,6 @@ TensionerCurve::TensionerCurve(const Drive& drive)
 }
 
 std::optional<LengthAt> TensionerCurve::at(double q) const {
-  ++last_evaluations_;
   const int pulley = drive_.tensioner->pulley;
   wheels_[index(pulley)].centre_mm = path_.centre_mm(q);
   const PathResult result = solve_path(wheels_, tangents_);
@@ -170,11 +169,11 @@ double TensionerCurve::root_between(const Sample& from, const Sample& to, double
   const double share = (length_mm - from.length_mm) / (to.length_mm - from.length_mm);
   double q = low + std::clamp(share, 0.0, 1.0) * (high - low);
   double last_residual = std::numeric_limits<double>::infinity();
-  last_evaluations_ = 0;
   constexpr int kMost = 100;
   for (int k = 0; k < kMost; ++k) {
     const std::optional<LengthAt> here = at(q);
     TWOTURN_ASSERT(here.has_value(), q);
+    most_evaluations_ = std::max(most_evaluations_, k + 1);
     const double residual = here->length_mm - length_mm;
     constexpr double kAimMm = 1e-11;
     if (std::abs(residual) <= kAimMm || high - low <= 4e-16 * std::max(1.0, high)) return q;

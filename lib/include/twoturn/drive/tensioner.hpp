@@ -59,8 +59,8 @@ class TensionerCurve {
   const std::vector<UsableTravel>& usable() const { return usable_; }
   double least_mm() const { return least_mm_; }        ///< over the usable travel
   double greatest_mm() const { return greatest_mm_; }  ///< over the usable travel
-  /// Path evaluations that the last root took once it was bracketed; for the benchmark.
-  int last_evaluations() const { return last_evaluations_; }
+  /// The most path evaluations that any root so far took once it was bracketed; for the benchmark.
+  int most_evaluations() const { return most_evaluations_; }
 
  private:
   struct Sample {
@@ -87,7 +87,7 @@ class TensionerCurve {
   double greatest_mm_ = 0.0;
   mutable std::vector<Wheel> wheels_;
   mutable TangentPath tangents_;
-  mutable int last_evaluations_ = 0;
+  mutable int most_evaluations_ = 0;
 };
 
 /// A tooth count and the places of the tensioner at which that belt is at its own length.

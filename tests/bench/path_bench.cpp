@@ -1,0 +1,200 @@
+// Times that are compared within one run: each pair is measured in turn, many times, and the median
+// of the ratios is what counts on a machine that others use too. Absolute ns are printed beside.
+#include <algorithm>
+#include <boost/geometry.hpp>
+#include <boost/geometry/geometries/multi_point.hpp>
+#include <boost/geometry/geometries/point_xy.hpp>
+#include <boost/geometry/geometries/polygon.hpp>
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <functional>
+#include <vector>
+
+#include "support/catch.hpp"
+#include "support/drives.hpp"
+#include "twoturn/geometry/belt_run.hpp"
+#include "twoturn/timing/turns.hpp"
+
+using namespace twoturn;
+
+namespace {
+
+double sink = 0.0;  // results are consumed: the last line prints it
+
+// Pulleys on a ring, just uneven enough that every one is on the hull and none is alike.
+// many.
+std::vector<Wheel> ring(int count) {
+  std::vector<Wheel> wheels;
+  for (int i = 0; i < count; ++i) {
+    const double angle = kFullTurn * i / count + 0.1;
+    const double reach = 80.0 * count * (1.0 + 0.002 * (i % 2));
+    wheels.push_back({Vec2(reach * std::cos(angle), reach * std::sin(angle)), 30.0 + i % 7, 1});
+  }
+  return wheels;
+}
+
+// The floor: one square root and one arc tangent a pulley, and nothing else that a length needs.
+double floor_kernel(const std::vector<Wheel>& w) {
+  double length = 0.0, in_x = 0.0, in_y = 0.0;
+  const std::size_t n = w.size();
+  for (std::size_t i = n - 1, j = 0, k = 0; k <= n; i = j, j = j + 1 == n ? 0 : j + 1, ++k) {
+    const double dx = w[j].centre_mm.x() - w[i].centre_mm.x();
+    const double dy = w[j].centre_mm.y() - w[i].centre_mm.y();
+    const double r = w[j].sense * w[j].radius_mm - w[i].sense * w[i].radius_mm;
+    const double square = dx * dx + dy * dy, l = std::sqrt(square - r * r);
+    const double x = (l * dx + r * dy) / square, y = (l * dy - r * dx) / square;
+    const double turn = w[i].sense * std::atan2(in_x * y - in_y * x, in_x * x + in_y * y);
+    if (k > 0) length += l + w[i].radius_mm * (turn < 0.0 ? turn + kFullTurn : turn);
+    in_x = x, in_y = y;
+  }
+  return length;
+}
+
+double seconds_of(int repeats, const std::function<double()>& work) {
+  const auto start = std::chrono::steady_clock::now();
+  for (int k = 0; k < repeats; ++k) sink += work();
+  const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
+  return took.count() / repeats;
+}
+
+struct Pair {
+  double ns_a, ns_b, ratio;
+};
+
+double median(std::vector<double> values) {
+  std::nth_element(values.begin(), values.begin() + static_cast<long>(values.size() / 2),
+                   values.end());
+  return values[values.size() / 2];
+}
+
+Pair compare(int repeats_a, const std::function<double()>& a, int repeats_b,
+             const std::function<double()>& b) {
+  constexpr int kRounds = 31;
+  std::vector<double> times_a, times_b, ratios;
+  for (int k = 0; k < kRounds; ++k) {
+    times_a.push_back(seconds_of(repeats_a, a));
+    times_b.push_back(seconds_of(repeats_b, b));
+    ratios.push_back(times_a.back() / times_b.back());
+  }
+  return {median(times_a) * 1e9, median(times_b) * 1e9, median(ratios)};
+}
+
+void report(const std::string& what, const Pair& pair, const char* against) {
+  std::printf("%-44s %10.1f ns  %10.1f ns %-18s ratio %.3f\n", what.c_str(), pair.ns_a, pair.ns_b,
+              against, pair.ratio);
+}
+
+double hull_length(const std::vector<Wheel>& wheels, int corners) {
+  namespace bg = boost::geometry;
+  using Point = bg::model::d2::point_xy<double>;
+  bg::model::multi_point<Point> points;
+  for (const Wheel& wheel : wheels) {
+    for (int k = 0; k < corners; ++k) {
+      const double angle = kFullTurn * k / corners;
+      bg::append(points, Point(wheel.centre_mm.x() + wheel.radius_mm * std::cos(angle),
+                               wheel.centre_mm.y() + wheel.radius_mm * std::sin(angle)));
+    }
+  }
+  bg::model::polygon<Point> hull;
+  bg::convex_hull(points, hull);
+  return bg::perimeter(hull);
+}
+
+// Corners for a relative error of 1e-6: an inscribed N-gon is short by pi^2/(6 N^2).
+constexpr int kFineCorners = 1300;
+
+}  // namespace
+
+TEST_CASE("Path length against a floor kernel and against a hull of polygons") {
+  std::printf("\n");
+  for (const int count : {2, 5, 20}) {
+    const std::vector<Wheel> wheels = ring(count);
+    REQUIRE(std::abs(floor_kernel(wheels) / path_length(wheels).length_mm - 1.0) < 1e-12);
+    REQUIRE(std::abs(hull_length(wheels, kFineCorners) / path_length(wheels).length_mm - 1.0) <
+            1e-6);
+    const auto ours = [&] { return path_length(wheels).length_mm; };
+    const auto floor = [&] { return floor_kernel(wheels); };
+    report("path length, " + std::to_string(count) + " pulleys",
+           compare(20000 / count, ours, 20000 / count, floor), "floor kernel");
+    TangentPath path;
+    std::vector<Vec2> gradient(wheels.size());
+    const auto with_gradient = [&] {
+      const double length = solve_path(wheels, path).length_mm;
+      centre_gradient(path, gradient);
+      return length + gradient[0].x();
+    };
+    report("  the same with spans and gradient",
+           compare(20000 / count, with_gradient, 20000 / count, ours), "path length");
+    const auto hull = [&] { return hull_length(wheels, kFineCorners); };
+    report("  hull of polygons to 1e-6", compare(1, hull, 2000 / count, ours), "path length");
+  }
+}
+
+TEST_CASE("Growth from 2 to 40 pulleys, the rub checks apart") {
+  std::printf("\n");
+  TangentPath path;
+  for (const int count : {2, 5, 10, 20, 40}) {
+    const std::vector<Wheel> wheels = ring(count);
+    std::vector<Vec2> gradient(wheels.size());
+    Surroundings around{{2.0, 1.5}, {}, {}};
+    for (const Wheel& wheel : wheels) around.rims_mm.push_back(wheel.radius_mm);
+    const auto length = [&] {
+      const double value = solve_path(wheels, path).length_mm;
+      centre_gradient(path, gradient);
+      return value + gradient[0].x();
+    };
+    const auto rubs = [&] {
+      return static_cast<double>(judge_run(wheels, path, around).refused.size());
+    };
+    const Pair pair = compare(20000 / count, length, 2000 / count, rubs);
+    std::printf("%2d pulleys: length and gradient %8.1f ns (%5.1f a pulley), rub checks %9.1f ns\n",
+                count, pair.ns_a, pair.ns_a / count, pair.ns_b);
+    REQUIRE(path.length_mm > 0.0);
+  }
+}
+
+TEST_CASE("A tensioner's root takes few path evaluations once bracketed") {
+  const Drive drive = drives::built(drives::worked_example());
+  const TensionerCurve curve(drive);
+  int most = 0;
+  for (int k = 1; k < 100; ++k) {
+    const double length = curve.least_mm() + (curve.greatest_mm() - curve.least_mm()) * k / 100.0;
+    REQUIRE_FALSE(curve.settings_for(length).empty());
+    most = std::max(most, curve.most_evaluations());
+  }
+  std::printf("\ntensioner root, worst of 99 lengths: %d path evaluations once bracketed\n", most);
+  CHECK(most <= 6);
+  const std::vector<Wheel> wheels = placed_wheels(drive, 0.0);
+  const auto whole = [&] {
+    const TensionerCurve fresh(drive);
+    return fresh.settings_for(111 * 9.525).front().q;
+  };
+  const auto one = [&] { return path_length(wheels).length_mm; };
+  report("curve, travel judged and both settings", compare(5, whole, 2000, one), "path length");
+}
+
+TEST_CASE("Two turns at one degree") {
+  AssemblyResult result = assemble(drives::worked_example(), Fit::as_fitted);
+  const Assembly& assembly = *result.assembly;
+  const auto turn = [&] {
+    RunState state = start_of_run(assembly);
+    double last = 0.0;
+    for (int k = 0; k <= 720; ++k) {
+      advance(assembly, state, Angle::degrees(k));
+      last = read_shafts(assembly, state).back().shaft.radians();
+    }
+    return last;
+  };
+  const auto pure = [&] {
+    double last = 0.0;
+    for (int k = 0; k <= 720; ++k) {
+      last = read_shafts(assembly, state_at(assembly, Angle::degrees(k))).back().shaft.radians();
+    }
+    return last;
+  };
+  std::printf("\n");
+  report("two turns at 1 deg, teeth carried", compare(3, turn, 3, pure), "each angle anew");
+  REQUIRE(std::abs(turn() - pure()) < 1e-9);
+  std::printf("(results consumed: %g)\n", sink);
+}
