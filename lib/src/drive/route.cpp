@@ -97,67 +97,73 @@ void refuse_two_ways(const Drive& drive, RouteAnswer& answer) {
   answer.refused.push_back(refusal);
 }
 
+std::string two_pulleys(const Drive& drive, const Refusal& refusal) {
+  return fmt::format("{} and {}", name(drive, refusal.first), name(drive, refusal.second));
+}
+
+// What a refusal is about: the parts named.
+std::string refused_part(const Drive& drive, const Refusal& refusal) {
+  switch (refusal.reason) {
+    case Refused::no_tangent:
+    case Refused::pulleys_overlap:
+      return two_pulleys(drive, refusal);
+    case Refused::pulley_missed:
+      return name(drive, refusal.first);
+    case Refused::spans_cross:
+      return fmt::format("{} and {}", run_name(drive, refusal.first),
+                         run_name(drive, refusal.second));
+    case Refused::not_one_turn:
+      return "order";
+    case Refused::rubs_pulley:
+      return name(drive, refusal.second);
+    case Refused::rubs_obstacle:
+      return drive.obstacle_names[at(refusal.second)];
+    case Refused::rubs_itself:
+      break;
+  }
+  return "belt";
+}
+
+std::string refused_sentence(const std::string& about, const Refusal& refusal) {
+  const std::string overlap = fixed(-refusal.value, 2);
+  switch (refusal.reason) {
+    case Refused::no_tangent:
+      return fmt::format(
+          "No straight run of belt fits between {}: their centres are {} mm apart and would have "
+          "to be more than {} mm.",
+          about, fixed(refusal.value, 2), fixed(refusal.limit, 2));
+    case Refused::pulley_missed:
+      return fmt::format(
+          "The belt misses {}: its two runs cross beside it (it would have to go {} deg round). "
+          "Check its place, its size and which face of the belt it runs on.",
+          about, fixed(refusal.value, 1));
+    case Refused::spans_cross:
+      return fmt::format("Two runs cross: {}. Check the order of the pulleys and their faces.",
+                         about);
+    case Refused::not_one_turn:
+      return fmt::format(
+          "Followed once round, the path turns {} times instead of once: check the order of the "
+          "pulleys and the faces they run on.",
+          fixed(std::abs(refusal.value), 2));
+    case Refused::pulleys_overlap:
+      return fmt::format("{} overlap by {} mm. Check their sizes and places.", about, overlap);
+    case Refused::rubs_pulley:
+      return fmt::format(
+          "The belt rubs on {}, which it does not run on there: the bodies overlap by {} mm.",
+          about, overlap);
+    case Refused::rubs_obstacle:
+      return fmt::format("The belt touches {}: the bodies overlap by {} mm.", about, overlap);
+    case Refused::rubs_itself:
+      break;
+  }
+  return fmt::format("The belt touches another run of itself: overlap {} mm.", overlap);
+}
+
 }  // namespace
 
 NamedRefusal describe_refusal(const Drive& drive, const Refusal& refusal) {
-  NamedRefusal named{refusal, "", ""};
-  const double value = refusal.value;
-  const auto two = [&] {
-    named.about = fmt::format("{} and {}", name(drive, refusal.first), name(drive, refusal.second));
-  };
-  switch (refusal.reason) {
-    case Refused::no_tangent:
-      two();
-      named.text = fmt::format(
-          "No straight run of belt fits between {}: their centres are {} mm apart and would have "
-          "to "
-          "be more than {} mm.",
-          named.about, fixed(value, 2), fixed(refusal.limit, 2));
-      break;
-    case Refused::pulley_missed:
-      named.about = name(drive, refusal.first);
-      named.text = fmt::format(
-          "The belt misses {}: its two runs cross beside it (it would have to go {} deg round). "
-          "Check its place, its size and which face of the belt it runs on.",
-          named.about, fixed(value, 1));
-      break;
-    case Refused::spans_cross:
-      named.about =
-          fmt::format("{} and {}", run_name(drive, refusal.first), run_name(drive, refusal.second));
-      named.text = fmt::format(
-          "{} cross. Check the order of the pulleys and the faces they run on.", named.about);
-      named.text[0] = 'T';
-      break;
-    case Refused::not_one_turn:
-      named.about = "order";
-      named.text = fmt::format(
-          "Followed once round, the path turns {} times instead of once: check the order of the "
-          "pulleys and the faces they run on.",
-          fixed(std::abs(value), 2));
-      break;
-    case Refused::pulleys_overlap:
-      two();
-      named.text = fmt::format("{} overlap by {} mm. Check their sizes and places.", named.about,
-                               fixed(-value, 2));
-      break;
-    case Refused::rubs_pulley:
-      named.about = name(drive, refusal.second);
-      named.text = fmt::format(
-          "The belt rubs on {}, which it does not run on there: the bodies overlap by {} mm.",
-          named.about, fixed(-value, 2));
-      break;
-    case Refused::rubs_obstacle:
-      named.about = drive.obstacle_names[at(refusal.second)];
-      named.text = fmt::format("The belt touches {}: the bodies overlap by {} mm.", named.about,
-                               fixed(-value, 2));
-      break;
-    case Refused::rubs_itself:
-      named.about = "belt";
-      named.text =
-          fmt::format("The belt touches another run of itself: overlap {} mm.", fixed(-value, 2));
-      break;
-  }
-  return named;
+  const std::string about = refused_part(drive, refusal);
+  return {refusal, about, refused_sentence(about, refusal)};
 }
 
 ChosenSetting choose_setting(const Drive& drive, const TensionerCurve* curve) {

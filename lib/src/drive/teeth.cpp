@@ -60,6 +60,53 @@ void add_fixed(const Drive& drive, const MoveQuestion& move, double length_mm,
   }
 }
 
+TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q) {
+  const TensionerPath& track = drive.tensioner->path;
+  const std::vector<Wheel> wheels = placed_wheels(drive, q);
+  TangentPath path;
+  const PathResult result = solve_path(wheels, path);
+  TravelRow row;
+  if (!result.solved()) {
+    row.setting.q = q;
+    row.setting.reading = track.reading(q);
+    row.setting.travel = track.travel(q);
+    row.setting.in_travel = true;
+    row.setting.centre_mm = track.centre_mm(q);
+    row.setting.pointer_deg = drive.tensioner->pointer_at(q);
+    row.refused = describe_refusal(drive, {Refused::no_tangent, result.none.from, result.none.to,
+                                           result.none.distance_mm, result.none.needed_mm});
+    return row;
+  }
+  row.setting = curve.describe(q);
+  row.teeth_exact = row.setting.length_mm / drive.belt.pitch_mm;
+  row.wrap_deg = path.wraps[at(drive.tensioner->pulley)].degrees();
+  const BeltRun run = judge_run(wheels, path, drive.around);
+  if (!run.refused.empty()) row.refused = describe_refusal(drive, run.refused.front());
+  return row;
+}
+
+TravelEnd travel_end(const Drive& drive, const TensionerCurve& curve, double q,
+                     const std::optional<Refusal>& cause) {
+  TravelEnd end{curve.describe(q), {}};
+  if (cause) end.cause = describe_refusal(drive, *cause);
+  return end;
+}
+
+void describe_tensioner(const Drive& drive, TensionerAnswer& answer) {
+  const Tensioner& tensioner = *drive.tensioner;
+  answer.pulley = drive.pulleys[at(tensioner.pulley)].name;
+  answer.swings = tensioner.path.swings();
+  answer.belt_teeth = drive.belt.teeth;
+  answer.set_give = tensioner.set_give;
+  if (const Swing* swing = tensioner.path.swing()) {
+    answer.tightens = swing->sense > 0 ? Turn::anticlockwise : Turn::clockwise;
+    answer.arm_mm = swing->arm_mm;
+  } else {
+    const Vec2 way = tensioner.path.centre_rate(0.0);
+    answer.tightens_towards_deg = Angle::radians(std::atan2(way.y(), way.x())).clock_deg();
+  }
+}
+
 }  // namespace
 
 std::optional<double> move_for_length(const Drive& drive, int pulley, const Vec2& direction,
@@ -137,44 +184,12 @@ std::optional<TensionerAnswer> preview_tensioner(const Drive& drive, Fit fit, in
   const TensionerCurve curve(drive);
   TensionerAnswer answer;
   answer.fit = fit;
-  answer.pulley = drive.pulleys[at(tensioner.pulley)].name;
-  answer.swings = tensioner.path.swings();
-  if (const Swing* swing = tensioner.path.swing()) {
-    answer.tightens = swing->sense > 0 ? Turn::anticlockwise : Turn::clockwise;
-    answer.arm_mm = swing->arm_mm;
-  } else {
-    const Vec2 way = tensioner.path.centre_rate(0.0);
-    answer.tightens_towards_deg = Angle::radians(std::atan2(way.y(), way.x())).clock_deg();
-  }
-  answer.belt_teeth = drive.belt.teeth;
-  answer.set_give = tensioner.set_give;
+  describe_tensioner(drive, answer);
   answer.least_mm = curve.least_mm();
   answer.greatest_mm = curve.greatest_mm();
-  std::vector<Wheel> wheels;
-  TangentPath path;
   for (int k = 0; k < rows; ++k) {
     const double q = tensioner.path.travel_length() * k / std::max(1, rows - 1);
-    place_wheels(drive, q, wheels);
-    const PathResult result = solve_path(wheels, path);
-    TravelRow row;
-    if (!result.solved()) {
-      row.setting.q = q;
-      row.setting.reading = tensioner.path.reading(q);
-      row.setting.travel = tensioner.path.travel(q);
-      row.setting.in_travel = true;
-      row.setting.centre_mm = tensioner.path.centre_mm(q);
-      row.setting.pointer_deg = tensioner.pointer_at(q);
-      row.refused = describe_refusal(drive, {Refused::no_tangent, result.none.from, result.none.to,
-                                             result.none.distance_mm, result.none.needed_mm});
-      answer.rows.push_back(row);
-      continue;
-    }
-    row.setting = curve.describe(q);
-    row.teeth_exact = row.setting.length_mm / drive.belt.pitch_mm;
-    row.wrap_deg = path.wraps[at(tensioner.pulley)].degrees();
-    const BeltRun run = judge_run(wheels, path, drive.around);
-    if (!run.refused.empty()) row.refused = describe_refusal(drive, run.refused.front());
-    answer.rows.push_back(row);
+    answer.rows.push_back(travel_row(drive, curve, q));
   }
   if (drive.belt.teeth) {
     answer.settings = curve.settings_for(drive.belt.length_mm(*drive.belt.teeth));
@@ -182,19 +197,12 @@ std::optional<TensionerAnswer> preview_tensioner(const Drive& drive, Fit fit, in
   }
   if (tensioner.set_q && curve.at(*tensioner.set_q)) {
     answer.maker = curve.describe(*tensioner.set_q);
-    if (answer.meant) {
-      answer.apart = tensioner.path.apart(answer.meant->q, answer.maker->q);
-    }
+    if (answer.meant) answer.apart = tensioner.path.apart(answer.meant->q, answer.maker->q);
   }
   for (const double q : curve.over_centres()) answer.over_centres.push_back(curve.describe(q));
   for (const UsableTravel& range : curve.usable()) {
-    const auto end = [&](double q, const std::optional<Refusal>& cause) {
-      TravelEnd travel_end{curve.describe(q), {}};
-      if (cause) travel_end.cause = describe_refusal(drive, *cause);
-      return travel_end;
-    };
-    answer.usable.emplace_back(end(range.from_q, range.slack_cause),
-                               end(range.to_q, range.tight_cause));
+    answer.usable.emplace_back(travel_end(drive, curve, range.from_q, range.slack_cause),
+                               travel_end(drive, curve, range.to_q, range.tight_cause));
   }
   return answer;
 }
