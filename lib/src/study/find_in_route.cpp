@@ -49,23 +49,42 @@ void near_parts(const RouteAnswer& route, const Limits& limits, std::vector<Find
   }
 }
 
-void teeth_in_mesh(const RouteAnswer& route, const Drive& drive, const Limits& limits,
-                   std::vector<Finding>& findings) {
+bool drives_timed_shaft(const DriveSpec& spec, const std::string& pulley) {
+  return std::any_of(spec.geared.begin(), spec.geared.end(), [&](const GearedSpec& geared) {
+    return geared.from == pulley && turns_per_crank(geared).has_value();
+  });
+}
+
+std::string mesh_advice(bool timed, bool drives_timed, const std::string& limit) {
+  if (timed) {
+    return fmt::format(
+        "Under {} a loaded pulley can jump a tooth: check the order of the pulleys and "
+        "that no idler is left out.",
+        limit);
+  }
+  if (drives_timed) {
+    return fmt::format(
+        "Under {} is little, and this pulley drives a timed shaft by gears: a tooth "
+        "jumped here puts that shaft out.",
+        limit);
+  }
+  return fmt::format("Under {} is little, but this shaft is not timed: no more than a note.",
+                     limit);
+}
+
+void teeth_in_mesh(const DriveSpec& spec, const RouteAnswer& route, const Drive& drive,
+                   const Limits& limits, std::vector<Finding>& findings) {
   for (const RoutePulley& pulley : route.pulleys) {
     if (!pulley.teeth_in_mesh || *pulley.teeth_in_mesh >= limits.teeth_in_mesh) continue;
     const auto& role = drive.pulleys[static_cast<std::size_t>(pulley.index)].role;
     const bool timed = carries_timing(role);
     Finding finding{timed ? Level::look : Level::note, "teeth-in-mesh", pulley.name, ""};
-    finding.text = fmt::format(
-        "Only {} of the belt {} in mesh on the {} ({} deg round it). {}",
-        counted(*pulley.teeth_in_mesh, "tooth", "teeth"), *pulley.teeth_in_mesh == 1 ? "is" : "are",
-        pulley.name, fixed(pulley.wrap_deg, 1),
-        timed ? fmt::format("Under {} a loaded pulley can jump a tooth: check the order of the "
-                            "pulleys and that no idler is left out.",
-                            shortest(limits.teeth_in_mesh, 1))
-              : fmt::format("Under {} is little, but this shaft is not timed and a pump drives "
-                            "little: no more than a note.",
-                            shortest(limits.teeth_in_mesh, 1)));
+    finding.text = fmt::format("Only {} of the belt {} in mesh on the {} ({} deg round it). {}",
+                               counted(*pulley.teeth_in_mesh, "tooth", "teeth"),
+                               *pulley.teeth_in_mesh == 1 ? "is" : "are", pulley.name,
+                               fixed(pulley.wrap_deg, 1),
+                               mesh_advice(timed, drives_timed_shaft(spec, pulley.name),
+                                           shortest(limits.teeth_in_mesh, 1)));
     finding.value = *pulley.teeth_in_mesh;
     finding.limit = limits.teeth_in_mesh;
     finding.unit = "teeth";
@@ -223,7 +242,7 @@ void find_in_route(const DriveSpec& spec, const FitAnswer& answer, std::vector<F
   }
   if (answer.route->is_belt) {
     near_parts(*answer.route, limits, findings);
-    teeth_in_mesh(*answer.route, drive, limits, findings);
+    teeth_in_mesh(spec, *answer.route, drive, limits, findings);
   }
   small_pulleys(drive, findings);
   below_deck(spec, drive, findings);

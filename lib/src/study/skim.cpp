@@ -1,0 +1,244 @@
+#include "twoturn/study/skim.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace twoturn {
+namespace {
+
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+// What [build] leaves of itself under a fit, so that a skim can go on top of it.
+DriveSpec base_of(const DriveSpec& spec, Fit fit) {
+  DriveSpec base = spec;
+  if (fit == Fit::by_the_book) base.build = {};
+  return base;
+}
+
+std::string head_of(const DriveSpec& spec, const SkimQuestion& question) {
+  if (!question.head.empty() || spec.heads.empty()) return question.head;
+  return spec.heads.front().name;
+}
+
+const HeadSpec* find_head(const DriveSpec& spec, const std::string& name) {
+  for (const HeadSpec& head : spec.heads) {
+    if (head.name == name) return &head;
+  }
+  return nullptr;
+}
+
+// Own degrees that a shaft is ahead of where it belongs, with a gasket that much thicker; empty
+// where the belt cannot be put on.
+class GasketSearch {
+ public:
+  GasketSearch(const DriveSpec& spec, std::string head, int shaft, double whole_teeth_deg)
+      : spec_(spec), head_(std::move(head)), shaft_(shaft), whole_teeth_deg_(whole_teeth_deg) {}
+
+  // The gasket nearest to the present one with no error: the first change of sign either way, then
+  // halving.
+  std::optional<double> solve() const {
+    const std::optional<double> now = error(0.0);
+    if (!now || *now == 0.0) return std::nullopt;
+    constexpr double kStepMm = 0.25;
+    constexpr int kSteps = 20;
+    for (int k = 1; k <= kSteps; ++k) {
+      for (const double sign : {1.0, -1.0}) {
+        const double near = sign * (k - 1) * kStepMm;
+        const double far = sign * k * kStepMm;
+        const std::optional<double> at_near = error(near);
+        const std::optional<double> at_far = error(far);
+        if (!at_near || !at_far || (*at_near > 0.0) == (*at_far > 0.0)) continue;
+        // Half a tooth's jump is a change of sign too, and no cure.
+        if (std::abs(*at_far - *at_near) > kMostChangeDeg) continue;
+        return halved(near, far, *at_near);
+      }
+    }
+    return std::nullopt;
+  }
+
+ private:
+  static constexpr double kMostChangeDeg = 2.0;
+
+  std::optional<double> error(double gasket_mm) const {
+    DriveSpec spec = spec_;
+    spec.build.gasket_change_mm[head_] += gasket_mm;
+    const AssemblyResult result = assemble(spec, Fit::as_fitted);
+    if (!result.assembly) return std::nullopt;
+    const double shift = result.assembly->fits[at(shaft_)].shaft_shift_deg() + whole_teeth_deg_;
+    return std::abs(shift) < kNoErrorDeg ? 0.0 : shift;
+  }
+
+  std::optional<double> halved(double near, double far, double at_near) const {
+    constexpr int kHalvings = 50;
+    for (int i = 0; i < kHalvings; ++i) {
+      const double middle = (near + far) / 2.0;
+      const std::optional<double> at_middle = error(middle);
+      if (!at_middle) return std::nullopt;
+      if (*at_middle == 0.0) return middle;
+      ((*at_middle > 0.0) == (at_near > 0.0) ? near : far) = middle;
+    }
+    return (near + far) / 2.0;
+  }
+
+  const DriveSpec& spec_;
+  std::string head_;
+  int shaft_;
+  double whole_teeth_deg_;
+};
+
+const AfterTurns* after_two(const TurnsAnswer& turns) {
+  for (const AfterTurns& after : turns.after) {
+    if (after.turns == 2) return &after;
+  }
+  return nullptr;
+}
+
+SkimmedShaft shaft_after(const TurnsAnswer& turns, const ShaftAfter& seen) {
+  const Shaft& shaft = turns.assembly.shafts[at(seen.shaft)];
+  SkimmedShaft skimmed;
+  skimmed.name = shaft.name;
+  skimmed.role = shaft.role;
+  skimmed.fixing = shaft.fixing;
+  skimmed.error_crank_deg = seen.error_crank_deg;
+  skimmed.error_own_deg = seen.error_own_deg;
+  skimmed.error_teeth = seen.error_teeth;
+  skimmed.error_edge_mm = seen.error_edge_mm;
+  skimmed.pin = seen.pin;
+  skimmed.miss_mm = seen.miss_mm;
+  if (shaft.pin) skimmed.play_mm = shaft.pin->play_mm;
+  skimmed.turned_on_shaft_deg = turns.assembly.fits[at(seen.shaft)].turned_on_shaft_deg;
+  skimmed.range_deg = shaft.range_deg;
+  skimmed.key_radius_mm = shaft.key_radius_mm;
+  for (const Cure& cure : turns.cures) {
+    if (cure.shaft != seen.shaft) continue;
+    skimmed.teeth_on = cure.teeth_on;
+    skimmed.turn_own_deg = cure.rest_own_deg;
+    skimmed.slots_short_deg = cure.slots_short_deg;
+    skimmed.key_offset_mm = cure.key_offset_mm;
+  }
+  return skimmed;
+}
+
+void add_shafts(const DriveSpec& after_spec, const TurnsAnswer& before, const TurnsAnswer& after,
+                SkimAnswer& answer) {
+  const AfterTurns* seen_before = after_two(before);
+  const AfterTurns* seen_after = after_two(after);
+  for (const ShaftAfter& seen : seen_after->shafts) {
+    if (seen.shaft == 0) continue;
+    SkimmedShaft shaft = shaft_after(after, seen);
+    for (const ShaftAfter& earlier : seen_before->shafts) {
+      if (earlier.shaft != seen.shaft) continue;
+      shaft.before_crank_deg = earlier.error_crank_deg;
+      shaft.before_own_deg = earlier.error_own_deg;
+    }
+    if (shaft.turn_own_deg != 0.0 && !answer.head.empty()) {
+      const double whole_teeth_deg = -seen.error_own_deg - shaft.turn_own_deg;
+      shaft.gasket_mm = GasketSearch(after_spec, answer.head, seen.shaft, whole_teeth_deg).solve();
+    }
+    answer.shafts.push_back(std::move(shaft));
+  }
+}
+
+void add_missing(const std::vector<Missing>& from, std::vector<Missing>& to) {
+  for (const Missing& missing : from) {
+    const auto same = [&](const Missing& other) { return other.key == missing.key; };
+    if (std::none_of(to.begin(), to.end(), same)) to.push_back(missing);
+  }
+}
+
+// What keeps the skim from reaching the drive at all.
+void ask_about_head(const DriveSpec& spec, SkimAnswer& answer) {
+  const HeadSpec* head = find_head(spec, answer.head);
+  if (!head) {
+    answer.missing.push_back(
+        {"what the skim moves", "head.name",
+         "add a [[head]] with its name and deck_deg, and mount the cam on it"});
+    return;
+  }
+  if (!head->deck_deg) {
+    answer.missing.push_back({"which way the skim moves the cam",
+                              fmt::format("head.{}.deck_deg", head->name),
+                              "say which way the head lifts off, as on a clock face"});
+  }
+  const bool any = std::any_of(spec.pulleys.begin(), spec.pulleys.end(),
+                               [&](const PulleySpec& one) { return one.mount == head->name; });
+  if (!any) {
+    answer.missing.push_back({"which pulleys come down with the head", "pulley.NAME.mount",
+                              fmt::format("say which pulleys are mounted on {}", head->name)});
+  }
+}
+
+// From counts and a tape, where there are no coordinates.
+void add_rough(const DriveSpec& after_spec, SkimAnswer& answer) {
+  MarksQuestion question = marks_question(after_spec, Fit::as_fitted);
+  if (after_spec.heads.empty()) {
+    for (CountedPulley& pulley : question.timed) {
+      if (pulley.role == Role::camshaft) pulley.skim_mm = answer.skim_mm;
+    }
+  }
+  const MarksAnswer marks = marks_from_counts(question);
+  answer.rough = marks.skims;
+  if (marks.skims.empty()) add_missing(marks.missing, answer.missing);
+}
+
+bool can_be_built(const DriveSpec& spec, std::vector<Missing>& missing) {
+  for (const Fit fit : {Fit::by_the_book, Fit::as_fitted}) {
+    const DriveResult result = build_drive(spec_for(spec, fit));
+    if (result.drive) continue;
+    add_missing(result.missing, missing);
+    return false;
+  }
+  return true;
+}
+
+void add_drive(const DriveSpec& before_spec, const DriveSpec& after_spec, SkimAnswer& answer) {
+  const CheckAnswer check = check_drive(after_spec, Fit::as_fitted);
+  answer.verdict = check.verdict;
+  answer.headline = check.headline;
+  for (const Finding& finding : check.findings) {
+    if (finding.level != Level::note) answer.findings.push_back(finding);
+  }
+  std::vector<Missing> ignored;
+  const FitAnswer before = answer_fit(before_spec, Fit::as_fitted, ignored);
+  const FitAnswer& after = check.judged;
+  answer.none = after.no_turns;
+  if (after.drive) {
+    answer.pitch_mm = after.drive->belt.pitch_mm;
+    answer.swings = after.drive->tensioner && after.drive->tensioner->path.swings();
+    if (answer.none) answer.drive = after.drive;
+  }
+  if (before.turns) answer.tensioner_before = before.turns->assembly.fitted_setting;
+  if (after.turns) answer.tensioner_after = after.turns->assembly.fitted_setting;
+  if (before.turns && after.turns) add_shafts(after_spec, *before.turns, *after.turns, answer);
+  add_missing(check.not_checked, answer.missing);
+}
+
+}  // namespace
+
+DriveSpec skimmed(const DriveSpec& spec, const SkimQuestion& question) {
+  DriveSpec after = base_of(spec, question.fit);
+  const std::string head = head_of(spec, question);
+  if (!head.empty()) after.build.skim_mm[head] += question.skim_mm;
+  return after;
+}
+
+SkimAnswer skim_consequences(const DriveSpec& spec, const SkimQuestion& question) {
+  const DriveSpec before = base_of(spec, question.fit);
+  const DriveSpec after = skimmed(spec, question);
+  SkimAnswer answer;
+  answer.head = head_of(spec, question);
+  answer.skim_mm = question.skim_mm;
+  const auto already = before.build.skim_mm.find(answer.head);
+  if (already != before.build.skim_mm.end()) answer.already_mm = already->second;
+  ask_about_head(after, answer);
+  if (can_be_built(after, answer.missing)) {
+    add_drive(before, after, answer);
+  } else {
+    add_rough(after, answer);
+  }
+  return answer;
+}
+
+}  // namespace twoturn
