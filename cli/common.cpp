@@ -10,6 +10,7 @@
 #include <memory>
 #include <system_error>
 
+#include "twoturn/base/numbers.hpp"
 #include "twoturn/io/documents.hpp"
 #include "twoturn/io/text.hpp"
 
@@ -135,6 +136,17 @@ double number(const std::string& option, const std::string& text) {
   const double value = parsed_number(text, good);
   if (!good) throw UsageError(option + " " + text + ": not a number, as in " + option + " 12.5");
   return value;
+}
+
+CLI::Validator in_range(double low, double high) {
+  const std::string range = shortest(low, 3) + " to " + shortest(high, 3);
+  const auto check = [low, high, range](std::string& text) {
+    bool good = false;
+    const double value = parsed_number(text, good);
+    return good && value >= low && value <= high ? std::string()
+                                                 : text + ": must be a number from " + range;
+  };
+  return CLI::Validator(check, range);
 }
 
 double clock_angle(const std::string& option, const std::string& text) {

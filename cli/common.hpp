@@ -81,4 +81,7 @@ double clock_angle(const std::string& option, const std::string& text);
 /// A finite number. Throws UsageError.
 double number(const std::string& option, const std::string& text);
 
+/// Accepts numbers from `low` to `high`, both included; unlike CLI::Range it refuses NaN.
+CLI::Validator in_range(double low, double high);
+
 }  // namespace twoturn::cli

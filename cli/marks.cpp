@@ -87,7 +87,7 @@ void add_marks(CLI::App& program, Job& job) {
   constexpr double kLeastMm = 1e-3;
   constexpr double kMostSkimMm = 5.0;
   const CLI::Range teeth(3, kMostTeeth);
-  const CLI::Range length(kLeastMm, kMostMm);
+  const CLI::Validator length = in_range(kLeastMm, kMostMm);
   command->add_option("--belt", options->belt, "teeth of the belt")->check(teeth);
   command->add_option("--crank", options->crank, "teeth of the crank pulley")->check(teeth);
   command->add_option("--cam", options->cams, "teeth of a cam pulley; may be repeated")
@@ -104,7 +104,7 @@ void add_marks(CLI::App& program, Job& job) {
       ->check(length);
   command
       ->add_option("--skim", options->skim, "mm taken off the head; below nought: a thicker gasket")
-      ->check(CLI::Range(-kMostSkimMm, kMostSkimMm));
+      ->check(in_range(-kMostSkimMm, kMostSkimMm));
   command->callback([options, &job] { job = [options] { return run(*options); }; });
 }
 

@@ -79,7 +79,7 @@ void add_turns(CLI::App& program, Job& job) {
   command->add_flag("--backwards", options->backwards, "turn against the running direction");
   command->add_flag("--steps", options->steps, "list two turns step by step as well");
   command->add_option("--step-deg", options->step_deg, "crank degrees a step")
-      ->check(CLI::Range(kLeastStepDeg, kMostStepDeg))
+      ->check(in_range(kLeastStepDeg, kMostStepDeg))
       ->capture_default_str();
   command
       ->add_option("--turns", options->turns, "further numbers of turns to look after, as in 6,222")

@@ -56,16 +56,16 @@ std::string where_it_was_taken(const Drive& drive, const RouteAnswer& answer) {
 
 std::string pulley_table(const RouteAnswer& answer) {
   TextTable table({{"pulley", Align::left},
-                   {"belt runs on", Align::left},
+                   {"runs\non its", Align::left},
                    {"goes round\n(wrap) deg"},
                    {"teeth"},
                    {"in mesh"},
                    {"pitch\nradius mm"},
-                   {"centre mm\nright"},
-                   {"up"}});
+                   {"centre\nright mm"},
+                   {"up mm"}});
   for (const RoutePulley& pulley : answer.pulleys) {
-    table.add({pulley.name, pulley.face == Face::back ? "its back" : "its teeth",
-               fixed(pulley.wrap_deg, 1), pulley.teeth > 0 ? fmt::format("{}", pulley.teeth) : "",
+    table.add({pulley.name, pulley.face == Face::back ? "back" : "teeth", fixed(pulley.wrap_deg, 1),
+               pulley.teeth > 0 ? fmt::format("{}", pulley.teeth) : "",
                pulley.mesh_exact ? fixed(*pulley.mesh_exact, 1) : "",
                fixed(pulley.pitch_radius_mm, 2), fixed(pulley.centre_mm.x(), 1),
                fixed(pulley.centre_mm.y(), 1)});
@@ -85,20 +85,23 @@ std::string span_table(const RouteAnswer& answer) {
   return "\nRuns in the order the belt travels:\n" + table.text();
 }
 
-std::string approach_table(const Drive& drive, const RouteAnswer& answer) {
+std::string approaches(const Drive& drive, const RouteAnswer& answer) {
   if (answer.approaches.empty()) return "";
-  const bool swing = swings(drive);
-  TextTable table({{"nearest approach to", Align::left},
-                   {"gap mm"},
-                   {"least in\ntravel mm"},
-                   {swing ? "tensioner\nat clock" : "tensioner\nat mm"},
-                   {"by", Align::left}});
+  std::string text = "\nNearest to what the belt does not run on (nought or less: it touches):\n";
   for (const NamedApproach& near : answer.approaches) {
-    table.add({near.to, fixed(near.approach.gap_mm, 1),
-               near.least_in_travel_mm ? fixed(*near.least_in_travel_mm, 1) : "",
-               near.least_at_reading ? fixed(*near.least_at_reading, 1) : "", near.piece});
+    const bool own_run = near.approach.kind == Neighbour::own_run;
+    std::string line =
+        fmt::format("- {}: {} mm from {}", own_run ? "another run of its own" : near.to,
+                    fixed(near.approach.gap_mm, 1), near.piece);
+    if (near.least_in_travel_mm && near.least_at_reading) {
+      line += fmt::format("; in the tensioner's travel least {} mm, at {}",
+                          fixed(*near.least_in_travel_mm, 1),
+                          swings(drive) ? "clock " + fixed(*near.least_at_reading, 1)
+                                        : fixed(*near.least_at_reading, 1) + " mm");
+    }
+    text += wrapped(line + ".", 2);
   }
-  return "\nWhat the belt passes without running on it (0 or less: it touches):\n" + table.text();
+  return text;
 }
 
 std::string own_check(const RouteAnswer& answer) {
@@ -127,7 +130,7 @@ std::string route_text(const Heading& heading, const Drive& drive, const RouteAn
     text += wrapped("The pulleys are listed against the belt's travel; below they follow it.");
   }
   if (!answer.pulleys.empty()) {
-    text += pulley_table(answer) + span_table(answer) + approach_table(drive, answer);
+    text += pulley_table(answer) + span_table(answer) + approaches(drive, answer);
     text += own_check(answer);
   }
   return text + sentences::missing(heading.missing);
@@ -138,8 +141,8 @@ std::string sections_text() {
                    {"pitch\nmm"},
                    {"tooth\nheight"},
                    {"thick-\nness"},
-                   {"land to\nline"},
-                   {"back to\nline"},
+                   {"land-\nline"},
+                   {"back-\nline"},
                    {"least\nteeth"},
                    {"least\nroller"},
                    {"standard", Align::left},
@@ -156,7 +159,8 @@ std::string sections_text() {
   return std::string("The belt sections that are known; lengths in mm.\n") + '\n' + table.text() +
          '\n' +
          wrapped(
-             "Line: the pitch line. Roller: the diameter of a smooth roller on the back. "
+             "Land-line, back-line: from the land between teeth, or the back, to the pitch line. "
+             "Roller: the diameter of a smooth roller on the back. "
              "Numbers are from the standards named, from memory; where the trust is low, or "
              "your belt measures otherwise, give its own numbers in the profile's [belt]. Least "
              "teeth and rollers are common practice; a dash is not known.");

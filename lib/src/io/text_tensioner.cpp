@@ -70,12 +70,12 @@ std::string own_belt(const TeethAnswer& answer) {
 std::string fits_table(const Drive& drive, const TeethAnswer& answer) {
   const bool swing = swings(drive);
   TextTable table({{"teeth"},
-                   {swing ? "roller at\nclock" : "mm from\nslack end"},
-                   {"pointer at\nclock"},
+                   {swing ? "roller\nclock" : "mm from\nslack end"},
+                   {"pointer\nclock"},
                    {"travel"},
-                   {"over centre", Align::left},
+                   {"over\ncentre", Align::left},
                    {"adjustment\nleft mm"},
-                   {"in teeth"},
+                   {"in\nteeth"},
                    {"", Align::left}});
   for (const FittingCount& count : answer.fits) {
     const Setting* meant =
@@ -185,15 +185,15 @@ std::string way_to_tighten(const TensionerAnswer& answer) {
 
 std::string positions(const Drive& drive, const TensionerAnswer& answer) {
   if (answer.settings.empty()) return "";
-  TextTable table({{answer.swings ? "roller at\nclock" : "mm from\nslack end"},
-                   {"pointer at\nclock"},
+  TextTable table({{answer.swings ? "roller\nclock" : "mm from\nslack end"},
+                   {"pointer\nclock"},
                    {"travel"},
-                   {"over centre", Align::left},
+                   {"over\ncentre", Align::left},
                    {"adjustment\nleft mm"},
-                   {"in teeth"},
+                   {"in\nteeth"},
                    {"", Align::left}});
   for (const Setting& setting : answer.settings) {
-    std::string note = "in the travel, not meant";
+    std::string note = "not meant";
     if (answer.meant && setting.q == answer.meant->q) note = "<- the one meant";
     if (!setting.in_travel) note = "out of its travel";
     table.add({reading_number(setting.reading, answer.swings), optional_clock(setting.pointer_deg),
@@ -257,7 +257,7 @@ std::string usable_travel(const TensionerAnswer& answer) {
 }
 
 std::string travel_table(const TensionerAnswer& answer) {
-  TextTable table({{answer.swings ? "roller at\nclock" : "mm from\nslack end"},
+  TextTable table({{answer.swings ? "roller\nclock" : "mm from\nslack end"},
                    {"pointer"},
                    {"travel"},
                    {"centre mm\nright"},

@@ -1,0 +1,129 @@
+#include <chrono>
+
+#include "cli/command.hpp"
+#include "cli/drives.hpp"
+
+namespace twoturn::test {
+namespace {
+
+const char* const kReaders[] = {"marks", "route", "teeth", "tensioner", "turns"};
+
+TEST_CASE("A file that cannot be used ends every command with 3 and its name") {
+  const Bench bench;
+  std::filesystem::create_directory(bench.path("folder"));
+  std::filesystem::create_symlink("gone.toml", bench.path("dangling.toml"));
+  bench.write("empty.toml", "");
+  bench.write("prose.toml", "Dear reader, this is not a profile.\n");
+  for (const char* command : kReaders) {
+    for (const char* file : {"gone.toml", "dangling.toml", "folder", "empty.toml", "prose.toml"}) {
+      const Ran ran = refused(bench, std::string(command) + " " + file, 3);
+      CHECK_THAT(ran.err, ContainsSubstring(file));
+    }
+  }
+}
+
+TEST_CASE("A file that may not be read says so") {
+  const Bench bench;
+  bench.write("locked.toml", kLaunch);
+  std::filesystem::permissions(bench.path("locked.toml"), std::filesystem::perms::none);
+  const bool root = std::ifstream(bench.path("locked.toml")).good();
+  const Ran ran = bench.run("route locked.toml");
+  // Root may read anything.
+  CHECK(ran.code == (root ? 0 : 3));
+  if (!root) CHECK_THAT(ran.err, ContainsSubstring("locked.toml"));
+}
+
+TEST_CASE("A huge file and an endless one are refused at once, never read whole") {
+  const Bench bench;
+  bench.write("huge.toml", "x = 1\n");
+  std::filesystem::resize_file(bench.path("huge.toml"), 200'000'000);
+  const auto begun = std::chrono::steady_clock::now();
+  for (const char* file : {"huge.toml", "/dev/zero"}) {
+    const Ran ran = refused(bench, std::string("route ") + file, 3);
+    CHECK_THAT(ran.err, ContainsSubstring(file));
+    CHECK_THAT(ran.err, ContainsSubstring("larger than 4 MB"));
+  }
+  const Ran piped = bench.run("route -", "</dev/zero");
+  CHECK(piped.code == 3);
+  CHECK_THAT(piped.err, ContainsSubstring("standard input"));
+  // Each is a matter of milliseconds; ten seconds leave room for a busy machine and sanitizers.
+  CHECK(std::chrono::steady_clock::now() - begun < std::chrono::seconds(10));
+}
+
+TEST_CASE("Standard input reads like the file of the same text") {
+  const Bench bench;
+  bench.write("launch.toml", kLaunch);
+  for (const char* command : kReaders) {
+    const Ran file = done(bench, std::string(command) + " launch.toml --json");
+    const Ran piped = bench.run(std::string(command) + " - --json", "<launch.toml");
+    CHECK(piped.code == 0);
+    CHECK(piped.out == file.out);
+    CHECK(piped.err.empty());
+  }
+  CHECK(bench.run("route -").code == 3);
+}
+
+TEST_CASE("--set answers what if, and a value that cannot be is refused like the file's") {
+  const Bench bench;
+  bench.write("launch.toml", kLaunch);
+  const Json other = done(bench, "route launch.toml --set pulley.cam.teeth=38 --json").json();
+  CHECK(other["pulleys"][2]["teeth"] == 38);
+  const Json twice =
+      done(bench, "marks launch.toml --set belt.teeth=120 --set pulley.cam.teeth=40 --json").json();
+  CHECK(twice["paint"]["all_meet_turns"] == 6);
+  CHECK_THAT(refused(bench, "route launch.toml --set pulley.cam.teth=38", 3).err,
+             ContainsSubstring("teeth"));
+  refused(bench, "route launch.toml --set pulley.cam.teeth=many", 3);
+}
+
+TEST_CASE("With --json an unusable profile lists every problem, each with its place") {
+  const Bench bench;
+  bench.write("bad.toml", "[belt]\nsection = \"ZZ\"\nteeeth = 111\n[[pulley]]\nname = \"crank\"\n");
+  const Json error = done(bench, "route bad.toml --json", 3).json().at("error");
+  CHECK(error["kind"] == "input");
+  CHECK(error["exit_code"] == 3);
+  REQUIRE(error["problems"].size() >= 2);
+  for (const Json& problem : error["problems"]) {
+    CHECK(problem["file"] == "bad.toml");
+    for (const char* key : {"line", "column", "key", "value", "rule", "nearest", "text"}) {
+      CHECK(problem.contains(key));
+    }
+  }
+  const Json gone = done(bench, "route gone.toml --json", 3).json().at("error");
+  CHECK(gone["problems"][0]["file"] == "gone.toml");
+  CHECK(gone["problems"][0]["line"].is_null());
+}
+
+TEST_CASE("Too little given: what is missing, each with one measurement, and exit 1") {
+  const Bench bench;
+  bench.write("counts.toml", kCounts);
+  for (const char* command : {"route", "teeth", "tensioner", "turns"}) {
+    const std::string arguments = std::string(command) + " counts.toml";
+    CHECK_THAT(done(bench, arguments, 1).out, ContainsSubstring("measure"));
+    const Json document = done(bench, arguments + " --json", 1).json();
+    CHECK(document["none"]["reason"] == "missing");
+    REQUIRE_FALSE(document["missing"].empty());
+    for (const Json& missing : document["missing"]) {
+      for (const char* key : {"answer", "key", "measure"}) {
+        CHECK_FALSE(missing[key].get<std::string>().empty());
+      }
+    }
+  }
+  CHECK(done(bench, "marks counts.toml --json").json()["paint"]["teeth_further_on"] == 40);
+}
+
+TEST_CASE("Two turns want the belt's tooth count, and say so") {
+  const Bench bench;
+  std::string launch = kLaunch;
+  launch.erase(launch.find("teeth = 111"), std::string("teeth = 111").size());
+  bench.write("launch.toml", launch);
+  const Json document = done(bench, "turns launch.toml --json", 1).json();
+  CHECK(document["missing"][0]["key"] == "belt.teeth");
+  // What the count is not needed for is answered all the same.
+  CHECK(done(bench, "teeth launch.toml --json").json()["fits"][0]["teeth"] == 111);
+  done(bench, "tensioner launch.toml");
+  done(bench, "route launch.toml");
+}
+
+}  // namespace
+}  // namespace twoturn::test
