@@ -8,12 +8,15 @@
 #include <chrono>
 #include <cmath>
 #include <cstdio>
+#include <ctime>
 #include <functional>
 #include <vector>
 
 #include "support/catch.hpp"
+#include "support/demos.hpp"
 #include "support/drives.hpp"
 #include "twoturn/geometry/belt_run.hpp"
+#include "twoturn/io/text_check.hpp"
 #include "twoturn/timing/turns.hpp"
 
 using namespace twoturn;
@@ -196,5 +199,26 @@ TEST_CASE("Two turns at one degree") {
   std::printf("\n");
   report("two turns at 1 deg, teeth carried", compare(3, turn, 3, pure), "each angle anew");
   REQUIRE(std::abs(turn() - pure()) < 1e-9);
+}
+
+TEST_CASE("A check on any demo costs little processor time") {
+  // The program's own share: reading, building, judging and writing; the aim is 5 ms.
+  std::printf("\n");
+  for (const std::string& name : demos::names()) {
+    const auto whole = [&] {
+      const CheckAnswer answer = check_drive(demos::spec_of(name));
+      return static_cast<double>(
+          check_text({"check", name, Fit::as_fitted, true, {}}, answer).size());
+    };
+    std::vector<double> times;
+    for (int k = 0; k < 200; ++k) {
+      const std::clock_t start = std::clock();
+      sink += whole();
+      times.push_back(static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC);
+    }
+    std::printf("check %-20s %7.3f ms of processor time (median of 200)\n", name.c_str(),
+                median(times) * 1e3);
+    REQUIRE(times.size() == 200);
+  }
   std::printf("(results consumed: %g)\n", sink);
 }

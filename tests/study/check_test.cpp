@@ -130,10 +130,10 @@ TEST_CASE("A tooth out names the pulley, the way and the number of teeth to move
   const CheckAnswer late = check_drive(spec);
   CHECK(late.verdict == Verdict::stop);
   CHECK_THAT(late.headline, StartsWith("On paper: STOP, do not turn it: cam 18.0 crank deg late"));
-  CHECK_THAT(late.headline, ContainsSubstring("set the cam 1 tooth on (clockwise)"));
+  CHECK_THAT(late.headline, ContainsSubstring("turn the cam 1 tooth on (clockwise)"));
   spec.build.teeth_out["cam"] = 2;
   CHECK_THAT(check_drive(spec).headline,
-             ContainsSubstring("set the cam 2 teeth back (anticlockwise)"));
+             ContainsSubstring("turn the cam 2 teeth back (anticlockwise)"));
 }
 
 TEST_CASE("A belt with a tooth more or less does not fit, and what would is named") {

@@ -71,12 +71,22 @@ class Judge {
     return std::abs(path_.spans[at(span)].direction.dot(away)) <= kJoin * (1.0 + away.norm());
   }
 
+  // Whether `point` lies in the sector of an arc, its ends included within kJoin radians. Cross
+  // products stand in for angles: this is asked some n squared times a path.
   bool arc_faces(int i, const Vec2& point) const {
     const Vec2 arm = point - wheel(i).centre_mm;
-    const Angle towards = Angle::radians(std::atan2(arm.y(), arm.x()));
-    const Angle join = Angle::radians(kJoin);
-    const Angle start = entry_angle(wheel(i), path_, i) - wheel(i).sense * join;
-    return in_arc(towards, start, path_.wraps[at(i)] + 2.0 * join, wheel(i).sense);
+    const Vec2 start = path_.spans[at(i == 0 ? count_ - 1 : i - 1)].end_mm - wheel(i).centre_mm;
+    const Vec2 end = path_.spans[at(i)].start_mm - wheel(i).centre_mm;
+    const double join = kJoin * arm.norm() * wheel(i).radius_mm;
+    const int sense = wheel(i).sense;
+    const bool on_bisector_side = arm.dot(start + end) >= -join;
+    if (path_.wraps[at(i)].radians() <= kPi) {
+      return on_bisector_side && sense * cross(start, arm) >= -join &&
+             sense * cross(arm, end) >= -join;
+    }
+    // More than half round: outside the sector that is left over.
+    return !(on_bisector_side && sense * cross(end, arm) > join &&
+             sense * cross(arm, start) > join);
   }
 
   // Where the ray from the wheel's centre towards `point` meets the pitch line.
@@ -166,8 +176,7 @@ class Judge {
     const Nearest near = nearest(segment(i), edge);
     const bool meet = near.distance_mm == 0.0;
     if (!meet && !is_foot(i, near.on_first, near.on_second)) return;
-    const double reach =
-        meet ? greater_reach() : reach_towards(i, near.on_first, near.on_second);
+    const double reach = meet ? greater_reach() : reach_towards(i, near.on_first, near.on_second);
     const double gap = near.distance_mm - reach;
     keep_nearer(best, {Neighbour::obstacle, best.other, i, -1, gap, near.on_second});
   }

@@ -49,6 +49,7 @@ Json after_turns(const TurnsAnswer& answer) {
            {"miss_mm", number(seen.miss_mm)},
            {"mark_deg", number(seen.mark_deg)},
            {"mark_clock", clock},
+           {"belongs_deg", number(seen.belongs_deg)},
            {"marks", std::move(marks)}});
     }
   }

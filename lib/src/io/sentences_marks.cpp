@@ -39,8 +39,10 @@ bool countable(const TeethBetween& between) {
 
 std::string paint(const Paint& paint) {
   return wrapped(fmt::format(
-      "Paint over belt and pulleys: after two turns the belt's paint stands {} further on than the "
+      "Paint over belt and pulleys: {}after two turns the belt's paint stands {} further on than "
+      "the "
       "crank's, the way it travels. It meets the crank's again after {}, all of them after {}.",
+      paint.teeth_further_on == 0 ? "" : "it does not line up again, and that is right: ",
       counted(paint.teeth_further_on, "tooth", "teeth"),
       counted(paint.crank_meets_turns, "turn", "turns"),
       counted(paint.all_meet_turns, "turn", "turns")));
@@ -48,7 +50,7 @@ std::string paint(const Paint& paint) {
 
 std::string teeth_between_marks(const std::vector<BetweenMarks>& counts) {
   if (counts.empty()) return "";
-  std::string text = "\nBelt teeth between the marks, pins in:\n";
+  std::string text = "\nBelt teeth to count from mark to mark when every pin is in:\n";
   for (const BetweenMarks& between : counts) text += between_words(between);
   return text;
 }

@@ -24,7 +24,7 @@ std::string findings(const CheckAnswer& answer) {
   std::string text = "\nFound:\n";
   for (const Finding& finding : answer.findings) {
     text += wrapped(
-        fmt::format("- {}, {}: {}", upper(word(finding.level)), finding.code, finding.text), 2);
+        fmt::format("- {}, {}: {}", upper(word(finding.level)), finding.about, finding.text), 2);
   }
   return answer.findings.empty() ? text + "- nothing against it.\n" : text;
 }
@@ -35,6 +35,9 @@ std::string shaft_line(const Shaft& shaft, const ShaftAfter& seen) {
   if (seen.mark_deg) text += fmt::format("mark at {}", sentences::clock(*seen.mark_deg));
   const double edge = std::abs(seen.error_edge_mm);
   const bool off = std::abs(seen.error_crank_deg) >= kPrintsAsNothing;
+  if (off && seen.belongs_deg) {
+    text += fmt::format(", belongs at {}", sentences::clock(*seen.belongs_deg));
+  }
   if (off) {
     text += fmt::format("{}{} crank deg {}", seen.mark_deg ? ", " : "",
                         fixed(std::abs(seen.error_crank_deg), 2),
@@ -61,23 +64,32 @@ std::string shaft_line(const Shaft& shaft, const ShaftAfter& seen) {
   return wrapped(text + ".", 2);
 }
 
-std::string what_you_should_see(const TurnsAnswer& turns) {
+std::string what_you_should_see(const TurnsAnswer& turns, Verdict verdict) {
   std::string text;
+  const bool stop = verdict == Verdict::stop;
+  if (stop)
+    text += "\nDo NOT turn it. If it were turned, this is what marks and pins would show:\n";
   for (const AfterTurns& after : turns.after) {
     if (after.turns != 1 && after.turns != 2) continue;
-    text +=
-        after.turns == 1
-            ? "\nAfter one turn by hand you should see (cam marks stand opposite: that is right):\n"
-            : "\nAfter two turns by hand you should see:\n";
+    const std::string turned = after.turns == 1 ? "one turn" : "two turns";
+    text += stop ? fmt::format("\nAfter {}:\n", turned)
+                 : fmt::format("\nAfter {} by hand you should see:\n", turned);
+    if (after.turns == 1) {
+      text += "(marks of shafts at half speed stand opposite now: that is right)\n";
+    }
     for (const ShaftAfter& seen : after.shafts) {
       text += shaft_line(turns.assembly.shafts[static_cast<std::size_t>(seen.shaft)], seen);
     }
   }
   if (turns.crank_play_deg > 0.0) {
-    text += wrapped(fmt::format(
-        "Give or take {} crank deg: the play of the crank's own pin, from which all is seen.",
-        fixed(turns.crank_play_deg, 2)));
+    text +=
+        wrapped(fmt::format("Give or take {} crank deg: all is seen from the crank's own pin, "
+                            "which has that much play.",
+                            fixed(turns.crank_play_deg, 2)));
   }
+  text += wrapped(
+      "Clock: as on a clock face, looking at the belt end. Late: not yet where it belongs, in the "
+      "running direction; early: past it.");
   return text;
 }
 
@@ -104,7 +116,7 @@ void add_tensioner_rows(const FitAnswer& book, const FitAnswer& fitted, TextTabl
   if (fitted.tensioner->swings) {
     table.add({"its pointer at", cell(book, pointer), cell(fitted, pointer)});
   }
-  table.add({"adjustment left", cell(book, left), cell(fitted, left)});
+  table.add({"belt it can still take up", cell(book, left), cell(fitted, left)});
 }
 
 std::string side_by_side(const CheckAnswer& answer) {
@@ -119,8 +131,9 @@ std::string side_by_side(const CheckAnswer& answer) {
     const Shaft& shaft =
         fitted.turns->assembly.shafts[static_cast<std::size_t>(fitted_shafts[k].shaft)];
     const auto error = [](const ShaftAfter& seen) {
-      return fmt::format("{} {}", fixed(std::abs(seen.error_crank_deg), 2),
-                         sentences::early_or_late(seen.error_crank_deg));
+      const std::string off = fixed(std::abs(seen.error_crank_deg), 2);
+      const std::string_view side = sentences::early_or_late(seen.error_crank_deg);
+      return side == "right" ? off : fmt::format("{} {}", off, side);
     };
     table.add({shaft.name + ", crank deg", error(book_shafts[k]), error(fitted_shafts[k])});
   }
@@ -147,11 +160,16 @@ std::string belt_and_tensioner(const CheckAnswer& answer) {
 }
 
 std::string not_checked(const CheckAnswer& answer) {
-  if (answer.not_checked.empty()) return "";
-  std::string text = "\nNot checked, and what would allow it:\n";
+  std::string text = "\nNot checked";
+  text += answer.not_checked.empty() ? ":\n" : ", and what would allow it:\n";
   for (const Missing& missing : answer.not_checked) {
     text += wrapped(fmt::format("- {}: {} ({}).", missing.answer, missing.measure, missing.key), 2);
   }
+  text += wrapped(
+      "- beyond this check altogether: belt tension, room between valves and pistons, bolts, and "
+      "the "
+      "fitting itself.",
+      2);
   return text;
 }
 
@@ -161,7 +179,7 @@ std::string check_text(const Heading& heading, const CheckAnswer& answer) {
   std::string text = wrapped(answer.headline) + sentences::heading(heading);
   text += findings(answer);
   if (answer.judged.turns) {
-    text += what_you_should_see(*answer.judged.turns);
+    text += what_you_should_see(*answer.judged.turns, answer.verdict);
     text += "\n" + sentences::paint(answer.judged.turns->paint);
     text += sentences::teeth_between_marks(answer.judged.turns->between_marks);
   } else if (answer.paint) {

@@ -6,42 +6,66 @@
 
 namespace twoturn {
 
+namespace {
+
+// A drive with a head on it is an engine's; without one it may be any machine's.
+bool is_engine(const DriveSpec& spec) { return !spec.heads.empty(); }
+
+bool has_tensioner(const DriveSpec& spec) {
+  return std::any_of(spec.pulleys.begin(), spec.pulleys.end(),
+                     [](const PulleySpec& pulley) { return pulley.tensioner.has_value(); });
+}
+
+bool has_pins(const DriveSpec& spec) {
+  const auto pinned = [](const auto& shaft) { return shaft.pin.has_value(); };
+  return std::any_of(spec.pulleys.begin(), spec.pulleys.end(), pinned) ||
+         std::any_of(spec.geared.begin(), spec.geared.end(), pinned);
+}
+
+std::string running_direction(const DriveSpec& spec) {
+  if (!spec.crank_turns) return "";
+  return fmt::format(" ({}, seen from the belt end)", word(*spec.crank_turns));
+}
+
+}  // namespace
+
 std::vector<std::string> cautions_for(const DriveSpec& spec) {
   std::vector<std::string> cautions;
   cautions.push_back(
-      "The engine maker's manual, local rules and a qualified mechanic come before this sheet.");
-  cautions.push_back("Battery off. Car in neutral, handbrake on, wheels chocked, on stands.");
-  cautions.push_back("Spark or glow plugs out before turning by hand, holes covered.");
-  const std::string way =
-      spec.crank_turns ? fmt::format(" ({}, seen from the belt end)", word(*spec.crank_turns)) : "";
-  cautions.push_back(fmt::format(
-      "Turn at the crank only, in its running direction{}; overshot means well back, then forwards "
-      "again. Never turn by a cam bolt.",
-      way));
+      "The maker's manual, local rules and a qualified mechanic come before this sheet.");
+  if (is_engine(spec)) {
+    cautions.push_back(
+        "Battery off. A vehicle: in neutral, handbrake on, wheels chocked, on stands. Support the "
+        "engine while a mount is off.");
+    cautions.push_back("Spark or glow plugs out before turning by hand, their holes covered.");
+  } else {
+    cautions.push_back("Switch the machine off and make sure that nobody can switch it on.");
+  }
   cautions.push_back(
-      "Never on the starter until two turns by hand are clean. Any solid stop: stop, back off, "
-      "find "
-      "out.");
+      fmt::format("Turn by hand at the crank only, in its running direction{}. If you overshoot, "
+                  "turn well back "
+                  "and come forwards again. Never turn by a cam bolt.",
+                  running_direction(spec)));
+  cautions.push_back(
+      "Never use the starter until two turns by hand are clean. At any solid stop: stop, back off, "
+      "find out.");
   if (spec.engine.interference != false) {
     cautions.push_back(
-        "With the belt off keep the shafts still, unless the crank is parked clear of the valves. "
-        "Cams "
-        "can snap round on their springs: fingers.");
-  } else {
-    cautions.push_back("Cams can snap round on their springs: fingers.");
+        "With the belt off keep every shaft still, unless the crank is parked clear of the valves, "
+        "at "
+        "the place that the manual gives.");
   }
-  const auto has_pin = [](const auto& shaft) { return shaft.pin.has_value(); };
-  if (std::any_of(spec.pulleys.begin(), spec.pulleys.end(), has_pin) ||
-      std::any_of(spec.geared.begin(), spec.geared.end(), has_pin)) {
+  cautions.push_back("Cams can snap round on their springs: keep your fingers clear.");
+  if (has_pins(spec)) {
     cautions.push_back(
-        "Pins and bars are for position, never for holding against a bolt. Count them out, and "
-        "close "
-        "every access hole they used.");
+        "Pins and bars are for position, never for holding against a bolt. Count them as they come "
+        "out, and close every access hole they used.");
   }
+  if (has_tensioner(spec)) cautions.push_back("Set the tension on a cold engine.");
   cautions.push_back(
-      "Tension on a cold engine. Belt never kinked, levered or oiled; arrow with the rotation; a "
-      "used "
-      "one is not refitted.");
+      "The belt is never kinked, levered or oiled. Its arrow points the way it runs. A belt that "
+      "has "
+      "run is not refitted.");
   return cautions;
 }
 

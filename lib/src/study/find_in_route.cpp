@@ -65,7 +65,7 @@ std::string mesh_advice(bool timed, bool drives_timed, const std::string& limit)
   if (drives_timed) {
     return fmt::format(
         "Under {} is little, and this pulley drives a timed shaft by gears: a tooth "
-        "jumped here puts that shaft out.",
+        "jumped here puts that shaft out, so try its pin too.",
         limit);
   }
   return fmt::format("Under {} is little, but this shaft is not timed: no more than a note.",
@@ -196,10 +196,12 @@ void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
   }
   if (std::any_of(teeth.fits.begin(), teeth.fits.end(), is_ours)) {
     if (others.empty()) return;
-    Finding finding{Level::note, "other-counts-fit", "belt",
-                    fmt::format("A belt of {} teeth would also go on these pulleys: that a belt "
-                                "goes on does not prove its count. Count its teeth.",
-                                others)};
+    Finding finding{
+        Level::note, "other-counts-fit", "belt",
+        fmt::format(
+            "A belt of {} teeth would also go on these pulleys: that a belt goes on does not "
+            "prove its count. Count its teeth: {} is right.",
+            others, *teeth.belt_teeth)};
     finding.value = static_cast<double>(teeth.fits.size());
     finding.limit = 1.0;
     finding.unit = "counts";

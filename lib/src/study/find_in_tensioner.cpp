@@ -69,6 +69,26 @@ void near_an_end(const TensionerAnswer& tensioner, const Limits& limits,
   findings.push_back(finding);
 }
 
+// As fitted the tensioner stands elsewhere than by the book, and why that is to be expected.
+void moved_by_build(const TensionerAnswer& tensioner, const TurnsAnswer& turns,
+                    std::vector<Finding>& findings) {
+  const Assembly& assembly = turns.assembly;
+  if (!assembly.book_setting || !assembly.fitted_setting) return;
+  const double moved =
+      assembly.fitted.tensioner->path.apart(assembly.fitted_setting->q, assembly.book_setting->q);
+  if (moved <= tensioner.set_give) return;
+  Finding finding{Level::note, "setting-moved", tensioner.pulley, ""};
+  finding.value = moved;
+  finding.limit = tensioner.set_give;
+  finding.unit = tensioner.swings ? "deg" : "mm";
+  finding.text = fmt::format(
+      "What [build] changes moves the tensioner by {} {} from its place by the book, to {}: expect "
+      "it "
+      "there, and set it as the manual says.",
+      fixed(moved, 1), finding.unit, place_of(tensioner, *assembly.fitted_setting));
+  findings.push_back(finding);
+}
+
 // By the book only: there the maker's marks and the belt's own length must tell the same story.
 void against_marks(const TensionerAnswer& book, std::vector<Finding>& findings) {
   if (book.maker && !book.maker->in_travel) {
@@ -120,6 +140,7 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
   }
   over_centre(tensioner, findings);
   near_an_end(tensioner, limits, findings);
+  if (answer.judged.turns) moved_by_build(tensioner, *answer.judged.turns, findings);
 }
 
 }  // namespace twoturn

@@ -56,12 +56,13 @@ std::string whole_teeth_cure(const Judged& judged, const Cure& cure) {
   if (judged.turns.cure_at_crank) {
     const int teeth = *judged.turns.cure_at_crank;
     const int sense = teeth > 0 ? judged.shaft(0).sense : -judged.shaft(0).sense;
-    return fmt::format("set the {} {} on ({}) in the belt", judged.shaft(0).name,
-                       counted(std::abs(teeth), "tooth", "teeth"), turning_word(sense));
+    return fmt::format("turn the {} {} {} ({}) with the belt off its pulley", judged.shaft(0).name,
+                       counted(std::abs(teeth), "tooth", "teeth"), teeth > 0 ? "on" : "back",
+                       turning_word(sense));
   }
   const Shaft& moved = judged.shaft(judged.belt_shaft(cure.shaft));
   const int sense = cure.teeth_on > 0 ? moved.sense : -moved.sense;
-  return fmt::format("set the {} {} {} ({}) in the belt", moved.name,
+  return fmt::format("turn the {} {} {} ({}) with the belt off its pulley", moved.name,
                      counted(std::abs(cure.teeth_on), "tooth", "teeth"),
                      cure.teeth_on > 0 ? "on" : "back", turning_word(sense));
 }
@@ -79,8 +80,10 @@ std::string rest_cure(const Judged& judged, const Cure& cure) {
     text += fmt::format("; turn the shaft that much {} in its adjustable pulley",
                         cure.rest_own_deg > 0.0 ? "on" : "back");
   } else if (cure.key_offset_mm) {
-    text += fmt::format("; an offset key of {} mm at {} mm radius would",
-                        fixed(std::abs(*cure.key_offset_mm), 2), shortest(*shaft.key_radius_mm, 2));
+    text += fmt::format("; an offset key of {} mm at {} mm radius would, turning the shaft {} ({})",
+                        fixed(std::abs(*cure.key_offset_mm), 2), shortest(*shaft.key_radius_mm, 2),
+                        cure.rest_own_deg > 0.0 ? "on" : "back",
+                        turning_word(cure.rest_own_deg > 0.0 ? shaft.sense : -shaft.sense));
   } else {
     text += "; only an adjustable pulley or an offset key would";
   }
@@ -92,7 +95,9 @@ std::string cure_text(const Judged& judged, int shaft) {
   if (!cure) return "";
   const std::string rest = rest_cure(judged, *cure);
   if (cure->teeth_on == 0) return rest.empty() ? "" : " As it stands, " + rest + ".";
-  std::string text = " With the belt off, " + whole_teeth_cure(judged, *cure) + ".";
+  std::string text =
+      " Park the crank clear of the valves as the manual says, slacken the tensioner, " +
+      whole_teeth_cure(judged, *cure) + ", and put the belt back on.";
   if (!rest.empty()) text += " After that, " + rest + ".";
   return text;
 }
@@ -101,12 +106,12 @@ std::string cure_text(const Judged& judged, int shaft) {
 std::string cure_in_short(const Judged& judged, int shaft) {
   const Cure* cure = judged.cure(shaft);
   if (!cure) return "find out why before turning it";
-  if (cure->teeth_on != 0) return "belt off, " + whole_teeth_cure(judged, *cure);
+  if (cure->teeth_on != 0) return whole_teeth_cure(judged, *cure);
   if (cure->slots_short_deg == 0.0) {
     return fmt::format("turn it {} {} {} in its adjustable pulley", degrees(cure->rest_own_deg),
                        own_deg(judged.shaft(shaft)), cure->rest_own_deg > 0.0 ? "on" : "back");
   }
-  return "no whole tooth cures that; ask the engine's manual whether it may stay";
+  return "no whole tooth cures that; ask the engine's maker or an engine shop whether it may stay";
 }
 
 // The state after two turns of the crank, where every 2:1 pin is due.
@@ -158,6 +163,47 @@ void ratio_finding(const Judged& judged, int index, std::vector<Finding>& findin
   findings.push_back(finding);
 }
 
+// What it was allowed, in crank degrees, so that a reader can see how far beyond it stands.
+std::string allowed(const Shaft& shaft, const Limits& limits) {
+  if (!shaft.pin)
+    return fmt::format(" Allowed: {} crank deg.", shortest(limits.phase_crank_deg, 2));
+  const double play = shaft.pin->play_deg / *shaft.turns_per_crank;
+  return fmt::format(" Allowed: {} crank deg, its own {}'s play.",
+                     degrees(std::min(play, limits.phase_crank_deg)),
+                     shaft.pin->bar ? "bar" : "pin");
+}
+
+// Where the error comes from, as far as [build] tells: the belt's way to the crank, and teeth.
+std::string cause_text(const Judged& judged, int shaft) {
+  const int belt_shaft = judged.belt_shaft(shaft);
+  const ShaftFit& fit = judged.assembly().fits[at(belt_shaft)];
+  std::string text;
+  constexpr double kSeenMm = 0.005;
+  if (std::abs(fit.way_change_mm) >= kSeenMm) {
+    const bool with_travel = fit.reference == Way::with_travel;
+    const bool longer = with_travel == (fit.way_change_mm > 0.0);
+    text += fmt::format(" The belt's way between it and the crank is {} mm {} than by the book.",
+                        fixed(std::abs(fit.way_change_mm), 2), longer ? "longer" : "shorter");
+  }
+  if (fit.way_change_teeth != 0) {
+    text += fmt::format(" The belt lies {} {} on it than by the book.",
+                        counted(std::abs(fit.way_change_teeth), "tooth", "teeth"),
+                        fit.way_change_teeth > 0 ? "further on" : "further back");
+  }
+  return text;
+}
+
+// A miss so near the play that the crank's own pin decides it.
+std::string too_close(const Judged& judged, const ShaftAfter& seen) {
+  const Shaft& shaft = judged.shaft(seen.shaft);
+  const double give_own_deg = judged.turns.crank_play_deg * *shaft.turns_per_crank;
+  const double give_mm = Angle::degrees(give_own_deg).radians() * shaft.pin->radius_mm;
+  if (std::abs(*seen.miss_mm - shaft.pin->play_mm) > give_mm) return "";
+  return fmt::format(
+      " Too close to call: the crank's own pin lets this one stand {} mm either way.",
+      fixed(give_mm, 2));
+}
+
 void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Finding>& findings) {
   const Shaft& shaft = judged.shaft(seen.shaft);
   const double own = std::abs(seen.error_own_deg);
@@ -186,7 +232,8 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
       shaft.pulley >= 0 || !shaft.marks.empty()
           ? fmt::format(", {} mm at the edge", fixed(std::abs(seen.error_edge_mm), 2))
           : "";
-  const std::string cure = cure_text(judged, seen.shaft);
+  const std::string cure = allowed(shaft, judged.limits) + cause_text(judged, seen.shaft) +
+                           cure_text(judged, seen.shaft);
   finding.text = fmt::format("The {} is {} {}: {} crank deg, {} {}{}.{}", shaft.name,
                              in_teeth(seen.error_teeth), early_or_late(seen.error_own_deg),
                              degrees(crank), degrees(own), own_deg(shaft), edge, cure);
@@ -207,11 +254,15 @@ void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Findi
   finding.unit = "mm";
   const std::string what = shaft.pin->bar ? "bar" : "pin";
   finding.text = fmt::format(
-      "After two turns the {} of the {} {}: its hole is {} mm {} at the {}'s radius ({} mm), and "
-      "its play is {} mm. Do not force it and do not pull the shaft round by it.",
-      what, shaft.name, tight ? "goes in tight" : "does not go in", fixed(*seen.miss_mm, 2),
-      early_or_late(seen.error_own_deg), what, shortest(shaft.pin->radius_mm, 2),
-      fixed(shaft.pin->play_mm, 2));
+      "After two turns the {} of the {} {}: its hole is {} mm {} at {} mm radius, its play is {} "
+      "mm, "
+      "and up to {} mm more counts as tight.{} Tight is not in: do not force it, and do not pull "
+      "the "
+      "shaft round by it.",
+      what, shaft.name, tight ? "is tight" : "does not go in", fixed(*seen.miss_mm, 2),
+      early_or_late(seen.error_own_deg), shortest(shaft.pin->radius_mm, 2),
+      fixed(shaft.pin->play_mm, 2), shortest(judged.limits.pin_tight_mm, 2),
+      too_close(judged, seen));
   finding.brief =
       fmt::format("{} of the {} {}", what, shaft.name, tight ? "tight" : "does not go in");
   finding.action = "do not force it";

@@ -106,7 +106,7 @@ void judge_heights(const FaceAnswer& heights, FaceVerdict& verdict) {
 }
 
 // A straight edge can condemn a face, not pass it.
-void judge_lines(const FeelerAnswer& feelers, bool alone, FaceVerdict& verdict) {
+void judge_lines(const FeelerAnswer& feelers, FaceVerdict& verdict) {
   const LineBounds& worst = feelers.lines[static_cast<std::size_t>(feelers.decisive)];
   const double least = feelers.at_least_mm;
   const FaceStands stands = stand_of(least, verdict);
@@ -134,8 +134,14 @@ void judge_lines(const FeelerAnswer& feelers, bool alone, FaceVerdict& verdict) 
                     limit_words("loose", verdict.loose_mm, verdict.loose_given)),
         least, verdict.strict_mm, "limits.strict_mm");
   }
-  if (!alone) return;
-  verdict.stands = far_too_wide ? FaceStands::beyond : stands;
+}
+
+// The opening line where there are feelers alone.
+void open_with_lines(const FeelerAnswer& feelers, FaceVerdict& verdict) {
+  const double least = feelers.at_least_mm;
+  const LineBounds& worst = feelers.lines[static_cast<std::size_t>(feelers.decisive)];
+  const bool far_too_wide = worst.least_gap_mm >= verdict.gap_mm;
+  verdict.stands = far_too_wide ? FaceStands::beyond : stand_of(least, verdict);
   const bool lines_within = feelers.most_on_a_line_mm &&
                             stand_of(*feelers.most_on_a_line_mm, verdict) == FaceStands::within;
   const std::string out = least > 0.0 ? fmt::format("Out of flat by at least {}", size(least))
@@ -183,7 +189,8 @@ FaceVerdict judge_face(const std::optional<FaceAnswer>& heights,
   TWOTURN_ASSERT(heights || feelers, 0.0);
   FaceVerdict verdict = with_limits(limits);
   if (heights) judge_heights(*heights, verdict);
-  if (feelers) judge_lines(*feelers, !heights, verdict);
+  if (feelers) judge_lines(*feelers, verdict);
+  if (!heights) open_with_lines(*feelers, verdict);
   if (heights && feelers) compare(*heights, *feelers, verdict);
   sort_findings(verdict.findings);
   const auto any = [&](Level level) {

@@ -56,7 +56,10 @@ ShaftAfter look_at(const Assembly& assembly, int index, int turns, const ShaftRe
   for (const Mark& mark : shaft.marks) {
     after.marks_deg.push_back(mark_after(shaft, mark, reading));
   }
-  if (!after.marks_deg.empty()) after.mark_deg = after.marks_deg.front();
+  if (!shaft.marks.empty()) {
+    after.mark_deg = after.marks_deg.front();
+    after.belongs_deg = mark_after(shaft, shaft.marks.front(), {belongs, belongs});
+  }
   if (!shaft.pin) return after;
   if (!whole(turns * *shaft.turns_per_crank)) {
     after.pin = PinState::not_due;
@@ -146,9 +149,15 @@ std::string passed_on_the_way(const Drive& drive, const TeethBetween& between) {
   const int start = with_travel ? between.from : between.to;
   const int end = with_travel ? between.to : between.from;
   const int count = static_cast<int>(drive.pulleys.size());
+  // Named as they are met from the first shaft on, whichever way the belt runs there.
   std::string names;
   for (int i = (start + 1) % count; i != end; i = (i + 1) % count) {
-    names += (names.empty() ? "" : ", ") + drive.pulleys[at(i)].name;
+    const std::string& name = drive.pulleys[at(i)].name;
+    if (names.empty()) {
+      names = name;
+    } else {
+      names = with_travel ? names + ", " + name : name + ", " + names;
+    }
   }
   return names;
 }

@@ -18,9 +18,10 @@ struct ShaftAfter {
   double error_teeth = 0.0;  ///< belt teeth at its pulley; of a geared shaft: at the one driving it
   double error_edge_mm = 0.0;  ///< at the mark's radius
   PinState pin = PinState::not_given;
-  std::optional<double> miss_mm;   ///< at the pin's radius, before its play is taken off
-  std::optional<double> mark_deg;  ///< where its first mark points, clock angle
-  std::vector<double> marks_deg;   ///< all its marks
+  std::optional<double> miss_mm;      ///< at the pin's radius, before its play is taken off
+  std::optional<double> mark_deg;     ///< where its first mark points, clock angle
+  std::optional<double> belongs_deg;  ///< where that mark belongs after as many turns
+  std::vector<double> marks_deg;      ///< all its marks
 };
 
 struct AfterTurns {
