@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 
 #include "support/catch.hpp"
@@ -333,4 +334,55 @@ TEST_CASE("A mark clear of the belt says so and is counted from the last tooth i
   CHECK_FALSE(count.from_in_mesh);
   CHECK(count.to_in_mesh);
   CHECK_FALSE(count.other_way.has_value());
+}
+
+TEST_CASE("A timed pulley on the belt's back turns the other way and keeps its phase") {
+  // A double-sided belt: the shaft runs against the crank, and its mark goes round that way.
+  DriveSpec spec = drives::worked_example();
+  spec.belt.double_sided = true;
+  PulleySpec& roller = drives::named(spec, "tensioner");
+  roller.diameter_mm.reset();
+  roller.teeth = 20;
+  roller.role = Role::auxiliary_shaft;
+  roller.turns_per_crank = 1.0;
+  roller.mark_deg = 70.0;
+  take_fitting_belt(spec);
+  AssemblyResult result = assemble(spec, Fit::as_fitted);
+  REQUIRE(result.assembly.has_value());
+  const Assembly& assembly = *result.assembly;
+  const std::size_t shaft = index_of(assembly, "tensioner");
+  CHECK(assembly.shafts[shaft].sense == -assembly.crank().sense);
+  CHECK(assembly.fits[shaft].reference == Way::against_travel);  // its own tensioner: tight side
+  const TurnsAnswer answer = two_turns(*result.assembly, TurnsQuestion{});
+  CHECK(seen(answer, "tensioner", 2).error_own_deg == 0.0);
+  RunState state = start_of_run(assembly);
+  advance(assembly, state, Angle::degrees(30.0));
+  CHECK_THAT(read_shafts(assembly, state)[shaft].pulley.degrees(), WithinAbs(30.0, kExactDeg));
+}
+
+TEST_CASE("Mirrored, or listed the other way round, a drive has the same errors") {
+  // Invariance: mirroring a drive and its direction mirrors nothing that an error says.
+  DriveSpec spec = drives::worked_example();
+  spec.heads[0].deck_deg = 25.0;
+  spec.build.skim_mm["head"] = 0.3;
+  const double error = seen(turned(spec), "cam", 2).error_own_deg;
+  DriveSpec mirror = spec;
+  mirror.crank_turns = Turn::anticlockwise;
+  mirror.heads[0].deck_deg = 335.0;
+  for (PulleySpec& pulley : mirror.pulleys) {
+    if (pulley.at_mm) pulley.at_mm->x() = -pulley.at_mm->x();
+    if (pulley.mark_deg) pulley.mark_deg = 360.0 - *pulley.mark_deg;
+    if (!pulley.tensioner) continue;
+    SwingSpec& swing = std::get<SwingSpec>(pulley.tensioner->path);
+    swing.pivot_mm->x() = -swing.pivot_mm->x();
+    swing.slack_deg = 360.0 - *swing.slack_deg;
+    swing.tight_deg = 360.0 - *swing.tight_deg;
+    swing.tightens = Turn::anticlockwise;
+    pulley.tensioner->set_deg = 360.0 - *pulley.tensioner->set_deg;
+  }
+  CHECK_THAT(seen(turned(mirror), "cam", 2).error_own_deg, WithinAbs(error, kExactDeg));
+  // A list that starts elsewhere or runs the other way round is the same drive.
+  DriveSpec reversed = spec;
+  std::reverse(reversed.pulleys.begin(), reversed.pulleys.end());
+  CHECK_THAT(seen(turned(reversed), "cam", 2).error_own_deg, WithinAbs(error, kExactDeg));
 }

@@ -160,17 +160,18 @@ std::string belt_and_tensioner(const CheckAnswer& answer) {
 }
 
 std::string not_checked(const CheckAnswer& answer) {
-  std::string text = "\nNot checked";
-  text += answer.not_checked.empty() ? ":\n" : ", and what would allow it:\n";
+  constexpr std::string_view kOutside =
+      "Outside this check altogether: belt tension, room between valves and pistons, bolts, and "
+      "the "
+      "fitting itself.";
+  if (answer.not_checked.empty()) {
+    return "\n" + wrapped("Nothing that this check can judge was left open.") + wrapped(kOutside);
+  }
+  std::string text = "\nNot checked, and what would allow it:\n";
   for (const Missing& missing : answer.not_checked) {
     text += wrapped(fmt::format("- {}: {} ({}).", missing.answer, missing.measure, missing.key), 2);
   }
-  text += wrapped(
-      "- beyond this check altogether: belt tension, room between valves and pistons, bolts, and "
-      "the "
-      "fitting itself.",
-      2);
-  return text;
+  return text + wrapped(kOutside);
 }
 
 }  // namespace
