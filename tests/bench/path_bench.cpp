@@ -101,7 +101,7 @@ double hull_length(const std::vector<Wheel>& wheels, int corners) {
   }
   bg::model::polygon<Point> hull;
   bg::convex_hull(points, hull);
-  return bg::perimeter(hull);
+  return static_cast<double>(bg::perimeter(hull));
 }
 
 // Corners for a relative error of 1e-6: an inscribed N-gon is short by pi^2/(6 N^2).
