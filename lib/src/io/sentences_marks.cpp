@@ -40,8 +40,8 @@ bool countable(const TeethBetween& between) {
 std::string paint(const Paint& paint) {
   return wrapped(fmt::format(
       "Paint over belt and pulleys: {}after two turns the belt's paint stands {} further on than "
-      "the "
-      "crank's, the way it travels. It meets the crank's again after {}, all of them after {}.",
+      "the crank's, the way it travels. It meets the crank's again after {}, all of them after "
+      "{}.",
       paint.teeth_further_on == 0 ? "" : "it does not line up again, and that is right: ",
       counted(paint.teeth_further_on, "tooth", "teeth"),
       counted(paint.crank_meets_turns, "turn", "turns"),

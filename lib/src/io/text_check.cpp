@@ -88,8 +88,8 @@ std::string what_you_should_see(const TurnsAnswer& turns, Verdict verdict) {
                             fixed(turns.crank_play_deg, 2)));
   }
   text += wrapped(
-      "Clock: as on a clock face, looking at the belt end. Late: not yet where it belongs, in the "
-      "running direction; early: past it.");
+      "Clock: as on a clock face, looking at the belt end. Late: not yet where it belongs, in "
+      "the running direction; early: past it.");
   return text;
 }
 
@@ -162,8 +162,7 @@ std::string belt_and_tensioner(const CheckAnswer& answer) {
 std::string not_checked(const CheckAnswer& answer) {
   constexpr std::string_view kOutside =
       "Outside this check altogether: belt tension, room between valves and pistons, bolts, and "
-      "the "
-      "fitting itself.";
+      "the fitting itself.";
   if (answer.not_checked.empty()) {
     return "\n" + wrapped("Nothing that this check can judge was left open.") + wrapped(kOutside);
   }

@@ -35,37 +35,34 @@ std::vector<std::string> cautions_for(const DriveSpec& spec) {
       "The maker's manual, local rules and a qualified mechanic come before this sheet.");
   if (is_engine(spec)) {
     cautions.push_back(
-        "Battery off. A vehicle: in neutral, handbrake on, wheels chocked, on stands. Support the "
-        "engine while a mount is off.");
+        "Battery off. A vehicle: in neutral, handbrake on, wheels chocked, on stands. Support "
+        "the engine while a mount is off.");
     cautions.push_back("Spark or glow plugs out before turning by hand, their holes covered.");
   } else {
     cautions.push_back("Switch the machine off and make sure that nobody can switch it on.");
   }
   cautions.push_back(
       fmt::format("Turn by hand at the crank only, in its running direction{}. If you overshoot, "
-                  "turn well back "
-                  "and come forwards again. Never turn by a cam bolt.",
+                  "turn well back and come forwards again. Never turn by a cam bolt.",
                   running_direction(spec)));
   cautions.push_back(
-      "Never use the starter until two turns by hand are clean. At any solid stop: stop, back off, "
-      "find out.");
+      "Never use the starter until two turns by hand are clean. At any solid stop: stop, back "
+      "off, find out.");
   if (spec.engine.interference != false) {
     cautions.push_back(
-        "With the belt off keep every shaft still, unless the crank is parked clear of the valves, "
-        "at "
-        "the place that the manual gives.");
+        "With the belt off keep every shaft still, unless the crank is parked clear of the "
+        "valves, at the place that the manual gives.");
   }
   cautions.push_back("Cams can snap round on their springs: keep your fingers clear.");
   if (has_pins(spec)) {
     cautions.push_back(
-        "Pins and bars are for position, never for holding against a bolt. Count them as they come "
-        "out, and close every access hole they used.");
+        "Pins and bars are for position, never for holding against a bolt. Count them as they "
+        "come out, and close every access hole they used.");
   }
   if (has_tensioner(spec)) cautions.push_back("Set the tension on a cold engine.");
   cautions.push_back(
       "The belt is never kinked, levered or oiled. Its arrow points the way it runs. A belt that "
-      "has "
-      "run is not refitted.");
+      "has run is not refitted.");
   return cautions;
 }
 

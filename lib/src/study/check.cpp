@@ -67,8 +67,8 @@ std::string write_headline(const CheckAnswer& answer) {
   }
   if (answer.verdict == Verdict::agrees) {
     return fmt::format(
-        "On paper: agrees: belt, tensioner and marks come back after two turns (greatest error {} "
-        "crank deg); now two turns by hand must show the same. {}",
+        "On paper: agrees: belt, tensioner and marks come back after two turns (greatest error "
+        "{} crank deg); now two turns by hand must show the same. {}",
         fixed(greatest_error(*answer.judged.turns), 2), kUnseen);
   }
   if (first && first->level == Level::look) {

@@ -58,14 +58,14 @@ bool drives_timed_shaft(const DriveSpec& spec, const std::string& pulley) {
 std::string mesh_advice(bool timed, bool drives_timed, const std::string& limit) {
   if (timed) {
     return fmt::format(
-        "Under {} a loaded pulley can jump a tooth: check the order of the pulleys and "
-        "that no idler is left out.",
+        "Under {} a loaded pulley can jump a tooth: check the order of the pulleys and that no "
+        "idler is left out.",
         limit);
   }
   if (drives_timed) {
     return fmt::format(
-        "Under {} is little, and this pulley drives a timed shaft by gears: a tooth "
-        "jumped here puts that shaft out, so try its pin too.",
+        "Under {} is little, and this pulley drives a timed shaft by gears: a tooth jumped here "
+        "puts that shaft out, so try its pin too.",
         limit);
   }
   return fmt::format("Under {} is little, but this shaft is not timed: no more than a note.",
@@ -135,8 +135,8 @@ void below_deck(const DriveSpec& spec, const Drive& drive, std::vector<Finding>&
     Finding finding{
         Level::look, "below-deck", pulley.name,
         fmt::format("{} is said to be mounted on {}, but its centre lies {} mm on the "
-                    "block's side of the gasket face. Check its place, the head it is "
-                    "on, and head.{}.deck_from_crank_mm.",
+                    "block's side of the gasket face. Check its place, the head it is on, and "
+                    "head.{}.deck_from_crank_mm.",
                     pulley.name, head.name, fixed(*head.deck_from_crank_mm - above, 1), head.name)};
     finding.value = above;
     finding.limit = *head.deck_from_crank_mm;
@@ -216,15 +216,13 @@ void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
   const std::string fits = others.empty() ? "No tooth count fits" : "What would fit: " + others;
   finding.text = fmt::format(
       "A belt of {} teeth does not fit: it is {} mm too {} end of the tensioner's usable travel. "
-      "{}. "
-      "Count the belt's teeth again and check the pulleys.",
+      "{}. Count the belt's teeth again and check the pulleys.",
       *teeth.belt_teeth, fixed(std::abs(off), 2),
       off < 0.0 ? "short at the slack" : "long at the tight", fits);
   if (off == 0.0) {
     finding.text = fmt::format(
         "A belt of {} teeth has no place of the tensioner at which it can run. {}. Check the "
-        "pulleys "
-        "and the tensioner.",
+        "pulleys and the tensioner.",
         *teeth.belt_teeth, fits);
   }
   finding.brief = fmt::format("a belt of {} teeth does not fit", *teeth.belt_teeth);

@@ -58,9 +58,8 @@ void near_an_end(const TensionerAnswer& tensioner, const Limits& limits,
       slack_end || tight_end ? "limits.travel_end" : "limits.adjustment_left_percent";
   finding.text = fmt::format(
       "The tensioner stands near the {} end, at {}: {} of its travel used, {} mm of adjustment "
-      "left "
-      "({} percent of what it can take up in all). Check the belt's count and every roller's size "
-      "before blaming the belt.",
+      "left ({} percent of what it can take up in all). Check the belt's count and every "
+      "roller's size before blaming the belt.",
       slack_end ? "slack" : "tight", place_of(tensioner, meant), fixed(meant.travel, 3),
       fixed(meant.adjustment_left_mm, 2), fixed(percent, 1));
   finding.brief = fmt::format("tensioner near its {} end ({} of travel)",
@@ -82,9 +81,8 @@ void moved_by_build(const TensionerAnswer& tensioner, const TurnsAnswer& turns,
   finding.limit = tensioner.set_give;
   finding.unit = tensioner.swings ? "deg" : "mm";
   finding.text = fmt::format(
-      "What [build] changes moves the tensioner by {} {} from its place by the book, to {}: expect "
-      "it "
-      "there, and set it as the manual says.",
+      "What [build] changes moves the tensioner by {} {} from its place by the book, to {}: "
+      "expect it there, and set it as the manual says.",
       fixed(moved, 1), finding.unit, place_of(tensioner, *assembly.fitted_setting));
   findings.push_back(finding);
 }
@@ -97,9 +95,8 @@ void against_marks(const TensionerAnswer& book, std::vector<Finding>& findings) 
     finding.unit = book.swings ? "clock deg" : "mm";
     finding.text = fmt::format(
         "The maker's marks are said to put the tensioner at {}, which lies outside its travel. "
-        "Check "
-        "slack_deg, tight_deg, tightens and set_deg: all are the roller's centre seen from the "
-        "pivot.",
+        "Check slack_deg, tight_deg, tightens and set_deg: all are the roller's centre seen from "
+        "the pivot.",
         place_of(book, *book.maker));
     finding.brief = "the tensioner's marks lie outside its travel";
     finding.action = "check the tensioner's angles";
@@ -115,8 +112,8 @@ void against_marks(const TensionerAnswer& book, std::vector<Finding>& findings) 
                                   book.swings ? "set_give_deg" : "set_give_mm");
   finding.text = fmt::format(
       "By the book a belt of {} teeth puts the tensioner at {}, but the maker's marks put it at "
-      "{}: "
-      "{} {} apart (give {}). One of the count, the pulleys, the places or the marks is not right.",
+      "{}: {} {} apart (give {}). One of the count, the pulleys, the places or the marks is not "
+      "right.",
       *book.belt_teeth, place_of(book, *book.meant), place_of(book, *book.maker),
       fixed(*book.apart, 1), finding.unit, shortest(book.set_give, 1));
   finding.brief =

@@ -153,9 +153,7 @@ void ratio_finding(const Judged& judged, int index, std::vector<Finding>& findin
   const Shaft& driven = judged.shaft(judged.belt_shaft(index));
   finding.text = fmt::format(
       "The {} does not turn at its proper rate: {} teeth on the crank to {} on the {} leave its "
-      "mark {} "
-      "crank "
-      "deg {} after every two turns. Count the teeth of both pulleys again.",
+      "mark {} crank deg {} after every two turns. Count the teeth of both pulleys again.",
       shaft.name, judged.shaft(0).teeth, driven.teeth, driven.name, degrees(gained),
       early_or_late(gained));
   finding.brief = fmt::format("{} turns at the wrong rate", shaft.name);
@@ -255,10 +253,8 @@ void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Findi
   const std::string what = shaft.pin->bar ? "bar" : "pin";
   finding.text = fmt::format(
       "After two turns the {} of the {} {}: its hole is {} mm {} at {} mm radius, its play is {} "
-      "mm, "
-      "and up to {} mm more counts as tight.{} Tight is not in: do not force it, and do not pull "
-      "the "
-      "shaft round by it.",
+      "mm, and up to {} mm more counts as tight.{} Tight is not in: do not force it, and do not "
+      "pull the shaft round by it.",
       what, shaft.name, tight ? "is tight" : "does not go in", fixed(*seen.miss_mm, 2),
       early_or_late(seen.error_own_deg), shortest(shaft.pin->radius_mm, 2),
       fixed(shaft.pin->play_mm, 2), shortest(judged.limits.pin_tight_mm, 2),
@@ -288,10 +284,9 @@ void reference_finding(const Judged& judged, std::vector<Finding>& findings) {
     if (assembly.fits[i].reference != Way::with_travel) continue;
     Finding finding{Level::look, "reference-run", shaft.name, ""};
     finding.text = fmt::format(
-        "The run without a tensioner between the crank and the {} is not the tight side: the belt "
-        "that pulls the {} round is the one the tensioner holds, so its timing follows the "
-        "tensioner under "
-        "load. Check crank_turns and the order of the pulleys.",
+        "The run without a tensioner between the crank and the {} is not the tight side: the "
+        "belt that pulls the {} round is the one the tensioner holds, so its timing follows the "
+        "tensioner under load. Check crank_turns and the order of the pulleys.",
         shaft.name, shaft.name);
     finding.brief = fmt::format("the tensioner sits on the tight side of {}", shaft.name);
     finding.action = "check which way the crank turns and the order of the pulleys";
@@ -310,8 +305,8 @@ void remainder_finding(const Judged& judged, std::vector<Finding>& findings) {
     finding.value = teeth;
     finding.unit = "teeth";
     finding.text = fmt::format(
-        "With its teeth tied to its mark, the drawn drive itself leaves the {} {} {} ({} {}): the "
-        "places given are not quite the engine's. It is kept apart from the errors above.",
+        "With its teeth tied to its mark, the drawn drive itself leaves the {} {} {} ({} {}): "
+        "the places given are not quite the engine's. It is kept apart from the errors above.",
         shaft.name, in_teeth(teeth), teeth < 0.0 ? "early" : "late", degrees(deg), own_deg(shaft));
     findings.push_back(finding);
   }
@@ -327,8 +322,8 @@ void turned_on_shaft_note(const Judged& judged, std::vector<Finding>& findings) 
     finding.unit = "own deg";
     finding.text = fmt::format(
         "The pulley of the {} is loose while the belt is tensioned: it takes up {} deg on its "
-        "shaft "
-        "({}), and the shaft itself stays in phase. Trust its pin, not the mark on the pulley.",
+        "shaft ({}), and the shaft itself stays in phase. Trust its pin, not the mark on the "
+        "pulley.",
         shaft.name, degrees(deg), deg > 0.0 ? "ahead" : "behind");
     findings.push_back(finding);
   }
