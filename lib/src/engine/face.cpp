@@ -56,6 +56,7 @@ std::vector<FaceSpot> spots(std::span<const Vec3> points, const Slab& slab, bool
   constexpr double kTouchesMm = 1e-6;
   std::vector<FaceSpot> found;
   count = 0;
+  if (slab.width_mm() <= 2.0 * kTouchesMm) return found;
   for (int i = 0; i < static_cast<int>(points.size()); ++i) {
     const double height = slab.height_mm(points[at(i)]);
     const double off = high ? slab.width_mm() - height : height;

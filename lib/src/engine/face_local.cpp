@@ -198,6 +198,17 @@ LocalFlatness in_steps(std::span<const Vec3> points, double side_mm, const Vec3&
 
 }  // namespace
 
+double least_local_side_mm(std::span<const Vec3> points) {
+  Vec3 least = points[0];
+  Vec3 most = points[0];
+  for (const Vec3& point : points) {
+    least = least.cwiseMin(point);
+    most = most.cwiseMax(point);
+  }
+  constexpr double kMostSquaresAlong = 200.0;
+  return (most - least).head<2>().maxCoeff() / kMostSquaresAlong;
+}
+
 LocalFlatness local_flatness(std::span<const Vec3> points, double side_mm,
                              const Vec3& start_normal) {
   TWOTURN_ASSERT(!points.empty() && side_mm > 0.0, side_mm);

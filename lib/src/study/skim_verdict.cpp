@@ -13,10 +13,17 @@ namespace {
 // Hundredths of a mm are what feelers and limits come in, thousandths what gauges read.
 std::string size(double mm) { return mm_and_thou(mm, 3); }
 
+// Limits come in hundredths: 0.10, not 0.1.
+std::string limit(double mm) {
+  const std::string text = shortest(mm, 3);
+  const std::string hundredths = fixed(mm, 2);
+  return text.size() < hundredths.size() ? hundredths : text;
+}
+
 std::string usual(bool given) { return given ? "the limit given" : "common practice"; }
 
 std::string limit_words(const char* name, double mm, bool given) {
-  return fmt::format("the {} {} mm ({})", name, shortest(mm, 3), usual(given));
+  return fmt::format("the {} {} mm ({})", name, limit(mm), usual(given));
 }
 
 FaceVerdict with_limits(const FaceLimits& limits) {
@@ -89,7 +96,7 @@ void judge_heights(const FaceAnswer& heights, FaceVerdict& verdict) {
     add(verdict, Level::stop, "not-flat-locally",
         fmt::format("Within {} mm it is out of flat by {}, more than the {} mm given for that.",
                     shortest(heights.local.side_mm, 1), size(heights.local.width_mm),
-                    shortest(*verdict.local_mm, 3)),
+                    limit(*verdict.local_mm)),
         heights.local.width_mm, *verdict.local_mm, "limits.local_mm");
   }
   if (heights.left_after_skim_mm && *heights.left_after_skim_mm < 0.0) {
@@ -116,7 +123,7 @@ void judge_lines(const FeelerAnswer& feelers, FaceVerdict& verdict) {
         fmt::format("A gap of {} or more under the straight edge ({}) is far too much ({}, {} mm): "
                     "that face is skimmed or refused.",
                     size(worst.least_gap_mm), worst.line.name, usual(verdict.gap_given),
-                    shortest(verdict.gap_mm, 3)),
+                    limit(verdict.gap_mm)),
         worst.least_gap_mm, verdict.gap_mm, "limits.gap_mm");
   } else if (stands == FaceStands::beyond) {
     add(verdict, Level::stop, "not-flat",
@@ -150,7 +157,7 @@ void open_with_lines(const FeelerAnswer& feelers, FaceVerdict& verdict) {
     verdict.headline = fmt::format(
         "{}: refused, {}. Skim it or find another.", out,
         far_too_wide ? fmt::format("{} mm under the straight edge is far too much ({})",
-                                   shortest(verdict.gap_mm, 3), usual(verdict.gap_given))
+                                   limit(verdict.gap_mm), usual(verdict.gap_given))
                      : fmt::format("more than {}",
                                    limit_words("loose", verdict.loose_mm, verdict.loose_given)));
   } else if (verdict.stands == FaceStands::between) {

@@ -70,7 +70,7 @@ struct FaceAnswer {
   double least_squares_vertical_mm = 0.0;  ///< range of the height residuals
   LocalFlatness local;
   FaceShape shape;
-  std::vector<FaceSpot> high;  ///< at most `kMostSpots`, with how many there are
+  std::vector<FaceSpot> high;  ///< at most `kMostSpots`, with how many there are; none where flat
   std::vector<FaceSpot> low;
   int high_count = 0;
   int low_count = 0;

@@ -23,6 +23,9 @@ inline constexpr int kMostPointsForEverySquare = 2000;
 inline constexpr double kLocalSideMm = 100.0;
 inline constexpr int kStepsASide = 10;
 
+/// Squares smaller than this are too many to look at: a two-hundredth of the face.
+[[nodiscard]] double least_local_side_mm(std::span<const Vec3> points);
+
 /// Every square of the side, edges included, as far as squares differ in their points: up to
 /// `kMostPointsForEverySquare` points. Above, squares a tenth of their side apart. A square with
 /// fewer than four points counts as flat.
