@@ -338,11 +338,12 @@ std::vector<Wheel> placed_wheels(const Drive& drive, double q) {
 
 DriveResult build_drive(const DriveSpec& spec) {
   DriveResult result;
-  const std::optional<Belt> belt = build_belt(spec.belt, result.missing);
-  if (!belt) return result;
+  const std::optional<Belt> known = build_belt(spec.belt, result.missing);
+  // Without a pitch nothing can be built, but what else is missing can still be told.
+  const Belt belt = known.value_or(Belt{1.0, {}, 1.0, 1.0, 1.0, 1.0, {}, {}, {}, 0.0, ""});
   Drive drive;
-  drive.belt = *belt;
-  bool whole = true;
+  drive.belt = belt;
+  bool whole = known.has_value();
   for (std::size_t i = 0; i < spec.pulleys.size(); ++i) {
     const PulleySpec& from = spec.pulleys[i];
     const int index = static_cast<int>(i);
@@ -350,7 +351,7 @@ DriveResult build_drive(const DriveSpec& spec) {
       drive.tensioner = build_tensioner(from, index, result.missing);
       whole = whole && drive.tensioner.has_value();
     }
-    const std::optional<Pulley> pulley = build_pulley(spec, index, *belt, result.missing);
+    const std::optional<Pulley> pulley = build_pulley(spec, index, belt, result.missing);
     whole = whole && pulley.has_value();
     if (pulley) drive.pulleys.push_back(*pulley);
   }

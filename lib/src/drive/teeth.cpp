@@ -4,6 +4,8 @@
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 
+#include "twoturn/drive/sections.hpp"
+
 namespace twoturn {
 namespace {
 
@@ -173,6 +175,7 @@ TeethAnswer fitting_teeth(const Drive& drive, Fit fit, const MoveQuestion& move)
     TangentPath path;
     const bool runs = solve_path(wheels, path).solved() && can_run(wheels, path, drive.around);
     answer.tolerance_mm = drive.belt.length_tolerance_mm;
+    if (!answer.tolerance_mm) answer.tolerance_mm = usual_length_tolerance_mm(result.length_mm);
     if (runs) add_fixed(drive, move, result.length_mm, answer);
   }
   return answer;

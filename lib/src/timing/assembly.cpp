@@ -177,7 +177,8 @@ class BeltFitter {
     const double change = way - book_way;
     const bool free = shaft.fixing == Fixing::free_until_tightened;
     const int out = free ? 0 : teeth_out(i) - teeth_out(0);
-    fit.way_change_mm = change * pitch();
+    constexpr double kRoundingMm = 1e-9;  // a way that did not change
+    fit.way_change_mm = std::abs(change * pitch()) < kRoundingMm ? 0.0 : change * pitch();
     fit.way_change_teeth = static_cast<int>(std::lround(change)) + out;
     fit.hold = book_hold + fit.way_change_teeth;
     fit.pulley_shift_deg = (fit.way_change_teeth - change) * 360.0 / shaft.teeth;
