@@ -6,6 +6,7 @@
 
 #include "commands.hpp"
 #include "twoturn/io/documents.hpp"
+#include "write_file.hpp"
 
 namespace twoturn::cli {
 namespace {
@@ -78,6 +79,7 @@ void describe_program(CLI::App& program, Job& job) {
   add_turns(program, job);
   add_face(program, job);
   add_sections(program, job);
+  add_starter(program, job);
 }
 
 int run_program(int argc, char** argv, bool json) {
@@ -99,6 +101,8 @@ int run_program(int argc, char** argv, bool json) {
     return fail({"usage", error.what(), kWrongUsage, {}}, json);
   } catch (const InputError& error) {
     return fail(unusable(error), json);
+  } catch (const OutputError& error) {
+    return fail({"output", error.what(), kNotWritten, {}}, json);
   }
 }
 

@@ -1,0 +1,86 @@
+#include "twoturn/io/starter.hpp"
+
+#include <memory>
+
+#include "commands.hpp"
+#include "write_file.hpp"
+
+namespace twoturn::cli {
+namespace {
+
+struct Options {
+  StarterDrive drive;
+  int heads = 0;  // not said: two where there are four cams
+  std::string tensioner = "eccentric";
+  bool paper = false;
+  bool json = false;
+  std::string out;
+  bool force = false;
+};
+
+StarterDrive drive_asked(const Options& options) {
+  StarterDrive drive = options.drive;
+  constexpr int kMostCamsOfOneHead = 2;
+  drive.heads = options.heads > 0 ? options.heads : drive.cams > kMostCamsOfOneHead ? 2 : 1;
+  if (options.tensioner == "slide") drive.tensioner = StarterDrive::Tensioner::slide;
+  if (options.tensioner == "none") drive.tensioner = StarterDrive::Tensioner::none;
+  const std::string why_not = no_starter_for(drive);
+  if (!why_not.empty()) throw UsageError("starter: " + why_not);
+  return drive;
+}
+
+Output run(const Options& options) {
+  if (options.force && options.out.empty()) throw UsageError("--force goes with -o FILE");
+  StarterResult result{drive_asked(options), options.paper, options.out, ""};
+  result.text = options.paper ? starter_paper(result.drive) : starter_profile(result.drive);
+  if (!options.out.empty()) {
+    write_file(options.out, result.text, options.force ? Existing::replaced : Existing::kept);
+  }
+  if (options.json) return {starter_document(result)};
+  if (options.out.empty()) return {result.text};
+  const char* next = options.paper ? "Print it and take it to the engine."
+                                   : "Put your numbers over the example's, then run \"twoturn "
+                                     "check\" on it.";
+  return {"Written: " + options.out + ". " + next + "\n"};
+}
+
+void add_drive_options(CLI::App& command, Options& options) {
+  constexpr int kMostCams = 4;
+  constexpr int kMostIdlers = 2;
+  command.add_option("--cams", options.drive.cams, "camshafts that the belt drives")
+      ->check(CLI::Range(1, kMostCams))
+      ->capture_default_str();
+  command.add_option("--heads", options.heads, "cylinder heads; two for a V engine")
+      ->check(CLI::Range(1, 2));
+  command.add_option("--tensioner", options.tensioner, "how the belt is tensioned")
+      ->check(CLI::IsMember({"eccentric", "slide", "none"}))
+      ->capture_default_str();
+  command.add_option("--idlers", options.drive.idlers, "fixed smooth rollers")
+      ->check(CLI::Range(0, kMostIdlers))
+      ->capture_default_str();
+  command.add_flag("--pump", options.drive.water_pump, "the belt drives the water pump");
+  command.add_flag("--injection-pump", options.drive.injection_pump,
+                   "the belt drives an injection pump");
+  command.add_flag("--geared-balance", options.drive.balance_shaft,
+                   "a balance shaft is driven off the crank by gears");
+}
+
+}  // namespace
+
+void add_starter(CLI::App& program, Job& job) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* command = program.add_subcommand(
+      "starter", "a profile to fill in, which says how to measure each number; or a paper for it");
+  add_drive_options(*command, *options);
+  command->add_flag("--paper", options->paper,
+                    "the same questions as a sheet to print and fill in at the engine");
+  command
+      ->add_option("-o,--output", options->out,
+                   "the file to write, whole or not at all; else standard output")
+      ->type_name("FILE");
+  command->add_flag("--force", options->force, "write over a file that is there already");
+  command->add_flag("--json", options->json, "one JSON document and nothing else");
+  command->callback([options, &job] { job = [options] { return run(*options); }; });
+}
+
+}  // namespace twoturn::cli
