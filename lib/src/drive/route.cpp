@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "cover_points.hpp"
 #include "twoturn/base/numbers.hpp"
 
 namespace twoturn {
@@ -215,6 +216,7 @@ RouteAnswer route_of(const Drive& drive, Fit fit, std::optional<double> reading)
     answer.approaches.push_back(
         {approach, other_name(drive, approach), piece_name(drive, approach), {}, {}});
   }
+  answer.cover_points = cover_points(drive, wheels, path);
   if (curve) look_along_travel(drive, *curve, answer);
   answer.is_belt = answer.refused.empty();
   return answer;

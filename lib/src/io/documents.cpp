@@ -66,6 +66,17 @@ Json approaches(const RouteAnswer& answer, bool swings) {
   return list;
 }
 
+Json cover_points(const RouteAnswer& answer) {
+  Json list = Json::array();
+  for (const CoverPoint& point : answer.cover_points) {
+    list.push_back({{"cover", point.cover},
+                    {"point", point.point},
+                    {"at_mm", documents::point(point.at_mm)},
+                    {"gap_mm", number(point.gap_mm)}});
+  }
+  return list;
+}
+
 Json own_check(const PathFaults& faults) {
   return {{"off_circle_mm", number(faults.off_circle_mm)},
           {"off_square", number(faults.off_square)},
@@ -112,6 +123,7 @@ void documents::add_route(const Drive& drive, const RouteAnswer& answer, Json& d
   document["spans"] = route_spans(answer);
   document["refused"] = documents::refusals(answer.refused);
   document["approaches"] = approaches(answer, swings);
+  document["cover_points"] = cover_points(answer);
   document["own_check"] = own_check(answer.faults);
 }
 

@@ -36,6 +36,14 @@ Json given(const CheckAnswer& answer) {
   return list;
 }
 
+Json unused(const CheckAnswer& answer) {
+  Json list = Json::array();
+  for (const UnusedKey& unused : answer.unused) {
+    list.push_back({{"key", unused.key}, {"why", unused.why}});
+  }
+  return list;
+}
+
 // Everything that one fit of the drive gave, each part as its own command would print it.
 Json fit_parts(const FitAnswer& answer) {
   Json parts = Json::object();
@@ -74,6 +82,7 @@ std::string check_document(const Heading& heading, const CheckAnswer& answer) {
   document["by_the_book"] = answer.book ? fit_parts(*answer.book) : Json(nullptr);
   document["cautions"] = answer.cautions;
   document["given"] = given(answer);
+  document["unused"] = unused(answer);
   return documents::printed(document);
 }
 

@@ -104,6 +104,22 @@ std::string approaches(const Drive& drive, const RouteAnswer& answer) {
   return text;
 }
 
+// A rule held at such a point shows whether it was measured right.
+std::string cover_points(const RouteAnswer& answer) {
+  std::string text;
+  std::string line;
+  std::string cover;
+  for (const CoverPoint& point : answer.cover_points) {
+    if (point.cover != cover && !line.empty()) text += wrapped(line + ".", 2);
+    line = point.cover == cover ? line + ", " : "- " + point.cover + ": ";
+    line += fixed(point.gap_mm, 1);
+    cover = point.cover;
+  }
+  if (line.empty()) return "";
+  return "\nMm from the belt to each point given of a cover, to be checked with a rule:\n" + text +
+         wrapped(line + ".", 2);
+}
+
 std::string own_check(const RouteAnswer& answer) {
   const PathFaults& faults = answer.faults;
   const double worst = std::max({faults.off_circle_mm, faults.open_end_mm, faults.length_mm});
@@ -131,7 +147,7 @@ std::string route_text(const Heading& heading, const Drive& drive, const RouteAn
   }
   if (!answer.pulleys.empty()) {
     text += pulley_table(answer) + span_table(answer) + approaches(drive, answer);
-    text += own_check(answer);
+    text += cover_points(answer) + own_check(answer);
   }
   return text + sentences::missing(heading.missing);
 }

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "sentences.hpp"
@@ -173,6 +174,25 @@ std::string not_checked(const CheckAnswer& answer) {
   return text + wrapped(kOutside);
 }
 
+// Keys of one reason together.
+std::string unused(const CheckAnswer& answer) {
+  std::vector<std::pair<std::string, std::string>> by_reason;
+  for (const UnusedKey& unused : answer.unused) {
+    const auto same = std::find_if(by_reason.begin(), by_reason.end(),
+                                   [&](const auto& entry) { return entry.first == unused.why; });
+    if (same == by_reason.end()) {
+      by_reason.emplace_back(unused.why, unused.key);
+    } else {
+      same->second += ", " + unused.key;
+    }
+  }
+  std::string text;
+  for (const auto& [why, keys] : by_reason) {
+    text += fmt::format("{}{} ({})", text.empty() ? "" : "; ", keys, why);
+  }
+  return text.empty() ? "" : '\n' + wrapped("Given but not used by anything yet: " + text + ".");
+}
+
 }  // namespace
 
 std::string check_text(const Heading& heading, const CheckAnswer& answer) {
@@ -186,6 +206,7 @@ std::string check_text(const Heading& heading, const CheckAnswer& answer) {
     text += "\n" + sentences::paint(*answer.paint);
   }
   text += belt_and_tensioner(answer) + side_by_side(answer) + not_checked(answer);
+  text += unused(answer);
   text += "\nCautions:\n";
   for (const std::string& caution : answer.cautions) text += wrapped("- " + caution, 2);
   return text;

@@ -186,6 +186,7 @@ CheckAnswer check_drive(const DriveSpec& spec, Fit fit) {
   answer.verdict = judge(answer);
   answer.headline = write_headline(answer);
   answer.cautions = cautions_for(spec);
+  answer.unused = unused_keys(spec, answer);
   return answer;
 }
 

@@ -48,6 +48,15 @@ struct NamedApproach {
   std::optional<double> least_at_reading;
 };
 
+/// How far the belt is from one given point of a cover at the route's setting: a rule held there
+/// shows whether the point was measured right.
+struct CoverPoint {
+  std::string cover;
+  int point = 0;  ///< from 1, in the order given
+  Vec2 at_mm = Vec2::Zero();
+  double gap_mm = 0.0;  ///< to the belt's body; 0 or less: it touches
+};
+
 struct RouteAnswer {
   Fit fit = Fit::as_fitted;
   bool is_belt = false;
@@ -60,6 +69,7 @@ struct RouteAnswer {
   std::vector<RouteSpan> spans;
   std::vector<NamedRefusal> refused;
   std::vector<NamedApproach> approaches;
+  std::vector<CoverPoint> cover_points;
   PathFaults faults;  ///< what the independent look at the path found
 };
 

@@ -8,6 +8,7 @@
 #include "twoturn/drive/route.hpp"
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/study/finding.hpp"
+#include "twoturn/study/unused.hpp"
 #include "twoturn/timing/turns.hpp"
 
 namespace twoturn {
@@ -47,6 +48,7 @@ struct CheckAnswer {
   std::optional<Paint> paint;     ///< from tooth counts alone, where there are no two turns
   std::vector<std::string> cautions;
   std::vector<GivenValue> given;
+  std::vector<UnusedKey> unused;  ///< given numbers that nothing hangs on
 };
 
 /// Runs everything that a spec which passed `validate` allows, and judges it.

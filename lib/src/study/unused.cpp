@@ -1,0 +1,191 @@
+#include "twoturn/study/unused.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <array>
+#include <string_view>
+
+#include "twoturn/study/check.hpp"
+#include "twoturn/timing/marks.hpp"
+
+namespace twoturn {
+namespace {
+
+bool starts_with(std::string_view text, std::string_view start) {
+  return text.substr(0, start.size()) == start;
+}
+
+bool ends_with(std::string_view text, std::string_view end) {
+  return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
+}
+
+// "at_mm" of "pulley.cam.at_mm".
+std::string_view field_of(std::string_view key) {
+  const std::size_t dot = key.rfind('.');
+  return dot == std::string_view::npos ? key : key.substr(dot + 1);
+}
+
+// "cam" of "pulley.cam.teeth" below "pulley."; a name may itself hold dots.
+std::string_view name_in(std::string_view key, std::string_view below) {
+  key = key.substr(below.size());
+  return key.substr(0, key.rfind('.'));
+}
+
+double change_of(const BuildSpec& build, const std::string& head) {
+  const auto from = [&](const std::map<std::string, double>& by_head) {
+    const auto found = by_head.find(head);
+    return found == by_head.end() ? 0.0 : found->second;
+  };
+  return from(build.gasket_change_mm) - from(build.skim_mm) - from(build.block_skim_mm);
+}
+
+// What each answer of a check has taken from the spec, asked for one key at a time.
+class Uses {
+ public:
+  Uses(const DriveSpec& spec, const CheckAnswer& answer)
+      : spec_(spec),
+        answer_(answer),
+        fitted_(answer.judged.fit == Fit::as_fitted),
+        marks_(marks_from_counts(marks_question(spec, answer.judged.fit))) {}
+
+  /// Why nothing hangs on a given number; empty where something does.
+  std::string why_not(const std::string& key) const {
+    if (key == "lean_deg") return "it turns pictures and clock positions, nothing else";
+    if (key == "rough_centre_mm") {
+      return skim_told(Role::camshaft) ? "" : "there is no skim for it to tell the effect of";
+    }
+    if (starts_with(key, "limits.")) return "";
+    if (starts_with(key, "head.")) return why_not_head(key);
+    if (starts_with(key, "build.")) return why_not_build(key);
+    if (starts_with(key, "belt.")) return why_not_belt(key);
+    if (starts_with(key, "pulley.") && field_of(key) == "teeth") return why_not_teeth(key);
+    if (!answer_.judged.drive) return why_not_without_route(key);
+    return of_timing(key) && !answer_.judged.turns ? std::string(kNoTurns) : "";
+  }
+
+ private:
+  static constexpr std::string_view kNoRoute = "the belt's route is not known yet";
+  static constexpr std::string_view kNoTurns = "two turns cannot be told yet";
+
+  bool skim_told(Role role) const {
+    return std::any_of(marks_.skims.begin(), marks_.skims.end(),
+                       [role](const SkimShift& shift) { return shift.role == role; });
+  }
+
+  const PulleySpec* pulley(std::string_view name) const {
+    for (const PulleySpec& pulley : spec_.pulleys) {
+      if (pulley.name == name) return &pulley;
+    }
+    return nullptr;
+  }
+
+  bool carries_anything(std::string_view head) const {
+    const auto on_it = [head](const auto& part) { return part.mount == head; };
+    return std::any_of(spec_.pulleys.begin(), spec_.pulleys.end(), on_it) ||
+           std::any_of(spec_.covers.begin(), spec_.covers.end(), on_it);
+  }
+
+  // The only finding that holds a head's face against its parts names the key as its limit.
+  bool below_its_face(std::string_view head) const {
+    const std::string key = fmt::format("head.{}.deck_from_crank_mm", head);
+    return std::any_of(answer_.findings.begin(), answer_.findings.end(),
+                       [&](const Finding& finding) { return finding.limit_key == key; });
+  }
+
+  std::string why_not_head(const std::string& key) const {
+    const std::string head(name_in(key, "head."));
+    if (below_its_face(head)) return "";
+    if (field_of(key) == "deck_from_crank_mm") {
+      return "nothing mounted on the head lies below its face";
+    }
+    if (!answer_.judged.drive) return std::string(kNoRoute);
+    if (!carries_anything(head)) return "nothing is mounted on the head";
+    const bool moves = fitted_ && change_of(spec_.build, head) != 0.0;
+    return moves ? "" : "the head's height is by the book";
+  }
+
+  std::string why_not_build(const std::string& key) const {
+    if (!fitted_) return "the drive is taken by the book";
+    if (starts_with(key, "build.teeth_out.") || starts_with(key, "build.adjusted_deg.")) {
+      return answer_.judged.turns ? "" : std::string(kNoTurns);
+    }
+    if (starts_with(key, "build.renewed.")) {
+      if (answer_.judged.drive) return "";
+      const PulleySpec* renewed = pulley(name_in(key, "build.renewed."));
+      const bool counted = renewed && turns_per_crank(*renewed) && field_of(key) == "teeth";
+      return counted ? "" : std::string(kNoRoute);
+    }
+    if (!marks_.skims.empty()) return "";
+    const std::string head = key.substr(key.find('.', std::string_view("build.").size()) + 1);
+    const auto same = [&](const HeadSpec& spec) { return spec.name == head && spec.deck_deg; };
+    const bool direction = std::any_of(spec_.heads.begin(), spec_.heads.end(), same);
+    if (!direction) return "which way the head lifts off is not known";
+    if (!carries_anything(head)) return "nothing is mounted on the head";
+    return answer_.judged.drive ? "" : std::string(kNoRoute);
+  }
+
+  std::string why_not_belt(const std::string& key) const {
+    // Marks tell what a tooth is in mm from these alone; a pitch is held against ten teeth.
+    if (key == "belt.teeth" || key == "belt.pitch_mm" || key == "belt.over_10_teeth_mm") return "";
+    if (!answer_.judged.drive) return std::string(kNoRoute);
+    const bool of_fixed_centres = key == "belt.length_tolerance_mm";
+    if (of_fixed_centres && answer_.judged.tensioner) return "the tensioner takes it up";
+    return "";
+  }
+
+  std::string why_not_teeth(const std::string& key) const {
+    const PulleySpec* spec = pulley(name_in(key, "pulley."));
+    if (answer_.judged.drive || (spec && turns_per_crank(*spec))) return "";
+    return std::string(kNoRoute);
+  }
+
+  // Places of the crank and of timed shafts stand in for the rough centre distance.
+  std::string why_not_without_route(const std::string& key) const {
+    if (starts_with(key, "pulley.")) {
+      const PulleySpec* spec = pulley(name_in(key, "pulley."));
+      if (field_of(key) == "turns_per_crank" && spec && spec->teeth) return "";
+      const bool centre = field_of(key) == "at_mm" && spec && turns_per_crank(*spec);
+      if (centre && !spec_.rough_centre_mm && !marks_.skims.empty()) return "";
+    }
+    return std::string(kNoRoute);
+  }
+
+  static bool of_timing(const std::string& key) {
+    if (starts_with(key, "geared.")) return true;
+    if (!starts_with(key, "pulley.")) return false;
+    constexpr std::array<std::string_view, 6> kFields{
+        "mark_deg", "mark_radius_mm", "at_deg", "key_radius_mm", "range_deg", "radius_mm"};
+    const std::string_view field = field_of(key);
+    if (std::find(kFields.begin(), kFields.end(), field) != kFields.end()) return true;
+    const std::string_view table = std::string_view(key).substr(0, key.size() - field.size() - 1);
+    return ends_with(table, ".pin");
+  }
+
+  const DriveSpec& spec_;
+  const CheckAnswer& answer_;
+  bool fitted_;
+  MarksAnswer marks_;
+};
+
+}  // namespace
+
+std::vector<UnusedKey> unused_keys(const DriveSpec& spec, const CheckAnswer& answer) {
+  const Uses uses(spec, answer);
+  std::vector<UnusedKey> unused;
+  const auto add = [&unused](const std::string& key, std::string_view why) {
+    if (unused.empty() || unused.back().key != key) unused.push_back({key, std::string(why)});
+  };
+  for (const GivenValue& given : spec.given) {
+    const std::string key = given.key.substr(0, given.key.find('['));  // a place as one
+    const std::string why = uses.why_not(key);
+    if (!why.empty()) add(key, why);
+  }
+  for (const GivenValue& given : spec.given) {
+    if (!given.give_or_take) continue;
+    add(fmt::format("origin.{}.give_or_take", given.key.substr(0, given.key.find('['))),
+        "how far numbers may be off is not carried on yet");
+  }
+  return unused;
+}
+
+}  // namespace twoturn

@@ -1,0 +1,137 @@
+#!/usr/bin/env python3
+"""Every number counts: changing any one number of a profile changes some answer, or the check says
+that nothing uses it; and what is said to be unused really changes nothing.
+
+    every_number.py TWOTURN PROFILE...
+
+Counts change by one, zeros by 1 mm or 1 deg, all else by 1 %. The answers are the documents of
+check, which holds those of route, teeth, tensioner and turns, and of marks; without the echo of
+what was given.
+"""
+
+import json
+import re
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+COMMANDS = ["check", "marks"]
+COUNTS = {"teeth", "least_teeth", "teeth_out"}
+# What findings are judged by: they may all stay clear of it, and it is used all the same.
+JUDGED_BY = re.compile(r"^limits\.|^belt\.least_|\.set_give_(deg|mm)$")
+
+
+def answers(twoturn, text):
+    """What each command makes of a profile, without what only repeats or lists the given."""
+    made = {}
+    for command in COMMANDS:
+        run = subprocess.run([twoturn, command, "-", "--json"], input=text, capture_output=True,
+                             text=True, check=False)
+        if run.returncode not in (0, 1, 3):
+            raise SystemExit(f"{command} ended with {run.returncode}: {run.stderr}")
+        document = json.loads(run.stdout)
+        made[command] = document
+        if run.returncode == 3:
+            return {"refused": [problem["rule"] for problem in document["error"]["problems"]]}
+    made["check"].pop("given")
+    return made
+
+
+def numbers(value, path=()):
+    """(path, number) of every number below a table; a path holds keys and places in lists."""
+    if isinstance(value, bool):
+        return
+    if isinstance(value, (int, float)):
+        yield path, value
+    elif isinstance(value, str) and re.fullmatch(r"[\d.]+ (early|late|advanced|retarded)", value):
+        yield path, value
+    elif isinstance(value, dict):
+        for key, inner in value.items():
+            yield from numbers(inner, (*path, key))
+    elif isinstance(value, list):
+        for place, inner in enumerate(value):
+            yield from numbers(inner, (*path, place))
+
+
+def changed(path, number):
+    if isinstance(number, str):  # "1 late"
+        count, way = number.split(" ")
+        return f"{float(count) + 1:g} {way}"
+    if COUNTS.intersection(path):
+        return number + 1
+    return 1.0 if number == 0 else number * 1.01
+
+
+def put(tree, path, value):
+    for key in path[:-1]:
+        tree = tree[key]
+    tree[path[-1]] = value
+
+
+def toml(value):
+    """A value as TOML on one line; good for all that a profile holds."""
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{json.dumps(k)} = {toml(v)}" for k, v in value.items()) + " }"
+    if isinstance(value, list):
+        return "[" + ", ".join(toml(inner) for inner in value) + "]"
+    return json.dumps(value)
+
+
+def written(tree):
+    return "".join(f"{json.dumps(key)} = {toml(value)}\n" for key, value in tree.items())
+
+
+def key_of(tree, path):
+    """The path as the command writes it: parts by name, places in brackets, lengths in mm."""
+    key, node = "", tree
+    for step in path:
+        if isinstance(step, int) and isinstance(node[step], dict):
+            key += f".{node[step].get('name', step + 1)}"
+        elif isinstance(step, int):
+            key += f"[{step}]"
+        else:
+            key += f".{step}" if key else step
+        node = node[step]
+    return key
+
+
+def covers(unused, key):
+    """Whether an unused key stands for this number: itself, or the list that holds it."""
+    return key == unused or key.startswith(unused + "[")
+
+
+def faults(twoturn, path):
+    tree = tomllib.loads(Path(path).read_text(encoding="utf-8"))
+    before = answers(twoturn, written(tree))
+    unused = [entry["key"] for entry in before["check"]["unused"]]
+    told = set()
+    for place, number in numbers(tree):
+        key = key_of(tree, place)
+        other = tomllib.loads(written(tree))
+        put(other, place, changed(place, number))
+        same = answers(twoturn, written(other)) == before
+        mine = [entry for entry in unused if covers(entry, key)]
+        told.update(mine)
+        if same and not mine and not JUDGED_BY.search(key):
+            yield f"{key} = {number}: nothing changes, and nothing says that it is unused"
+        if mine and not same:
+            yield f"{key} = {number}: said to be unused, yet an answer changes"
+    for entry in unused:
+        if entry not in told:
+            yield f"{entry}: said to be unused, but no such number is given"
+
+
+def main(arguments):
+    twoturn, *profiles = arguments
+    count = 0
+    for profile in profiles:
+        for fault in faults(twoturn, profile):
+            count += 1
+            print(f"{Path(profile).name}: {fault}")
+    print(f"{len(profiles)} profiles, {count} faults")
+    return 1 if count or not profiles else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
