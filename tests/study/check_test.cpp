@@ -58,6 +58,7 @@ TEST_CASE("Each demo has the verdict that its scenario tells") {
   CHECK(verdict("hill-climb-saloon") == Verdict::agrees);
   CHECK(verdict("mill-generator") == Verdict::agrees);
   CHECK(verdict("orchard-sprayer") == Verdict::look_again);
+  CHECK(verdict("roadside-counts") == Verdict::look_again);
   CHECK(verdict("valley-rescue-v6") == Verdict::look_again);
   CHECK(verdict("night-bakery-van") == Verdict::stop);
 }

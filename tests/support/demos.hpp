@@ -13,7 +13,7 @@ namespace demos {
 inline const std::vector<std::string>& names() {
   static const std::vector<std::string> all{
       "cam-bench",        "harbour-launch",  "hill-climb-saloon", "mill-generator",
-      "night-bakery-van", "orchard-sprayer", "valley-rescue-v6"};
+      "night-bakery-van", "orchard-sprayer", "roadside-counts",   "valley-rescue-v6"};
   return all;
 }
 
