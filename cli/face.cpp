@@ -244,7 +244,7 @@ void add_readings_options(CLI::App& command, Options& options) {
       ->allow_extra_args(false);
   constexpr double kLeast = 1e-4;
   constexpr double kMost = 10'000.0;
-  const CLI::Range length(kLeast, kMost);
+  const CLI::Validator length = in_range(kLeast, kMost);
   const auto mm = [&](const char* name, std::optional<double>& into, const char* what) {
     command.add_option(name, into, what)->type_name("MM")->check(length);
   };

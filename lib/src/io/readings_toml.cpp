@@ -69,8 +69,18 @@ class Tree {
   }
 
   void read_keys(const toml::table& table, const std::string& path, const std::vector<Key>& keys) {
+    // In the file's order; the tree has them by name.
+    std::vector<std::pair<const toml::key*, const toml::node*>> entries;
+    for (const auto& [key, node] : table) entries.emplace_back(&key, &node);
+    std::sort(entries.begin(), entries.end(), [](const auto& a, const auto& b) {
+      const toml::source_position& p = a.first->source().begin;
+      const toml::source_position& q = b.first->source().begin;
+      return std::pair(p.line, p.column) < std::pair(q.line, q.column);
+    });
     std::vector<std::string> seen;
-    for (const auto& [key, node] : table) {
+    for (const auto& [entry_key, entry_node] : entries) {
+      const toml::key& key = *entry_key;
+      const toml::node& node = *entry_node;
       const std::string name(key.str());
       const std::string where = path.empty() ? name : path + "." + name;
       const LengthKey length = length_key(name);

@@ -112,7 +112,7 @@ Json feelers(const FeelerAnswer& answer) {
                      {"rocks", bounds.line.rocks},
                      {"face_at_least_mm", number(bounds.face_at_least_mm)}});
   }
-  Json entry = {{"lines", lines}};
+  Json entry = {{"lines_felt", lines.size()}, {"lines", lines}};
   add_length(entry, "out_of_flat_at_least", answer.at_least_mm);
   entry["decisive_line"] = answer.lines[static_cast<std::size_t>(answer.decisive)].line.name;
   entry["out_of_flat_at_most_mm"] = nullptr;
