@@ -4,6 +4,7 @@
 #include "twoturn/io/csv.hpp"
 #include "twoturn/io/documents.hpp"
 #include "twoturn/io/text.hpp"
+#include "twoturn/io/text_working.hpp"
 
 namespace twoturn::cli {
 namespace {
@@ -11,6 +12,9 @@ namespace {
 struct Options {
   Asked asked;
   std::string at;
+  bool working = false;
+  std::string from;
+  std::string to;
 };
 
 std::optional<double> reading_asked(const Options& options, const Drive& drive) {
@@ -22,12 +26,39 @@ std::optional<double> reading_asked(const Options& options, const Drive& drive) 
   return number("--at", options.at);
 }
 
+// The name must be a pulley's, and two names neighbours.
+void require_pulley(const Drive& drive, const char* option, const std::string& name) {
+  if (name.empty() || drive.index_of(name) >= 0) return;
+  std::vector<std::string> names;
+  for (const Pulley& pulley : drive.pulleys) names.push_back(pulley.name);
+  const std::string nearest = nearest_word(name, names);
+  throw UsageError(std::string(option) + ": there is no pulley \"" + name + "\"" +
+                   (nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?"));
+}
+
+Output run_working(const Options& options, const Built& built, const RouteAnswer& route) {
+  require_pulley(*built.drive, "--from", options.from);
+  require_pulley(*built.drive, "--to", options.to);
+  const std::optional<WorkingAnswer> answer =
+      work_route(*built.drive, route, options.from, options.to);
+  if (!answer) return none(options.asked, built.heading, path_refused(route));
+  if (answer->runs.empty()) {
+    throw UsageError("--from and --to: no run of belt joins these two; name neighbours");
+  }
+  const int code = route.is_belt ? kDone : kStopOrNone;
+  if (options.asked.json) return {working_document(built.heading, *answer), code};
+  return {working_text(built.heading, *answer), code};
+}
+
 Output run(const Options& options) {
   const Asked& asked = options.asked;
   const Built built = read_and_build(asked, "route");
   if (!built.drive) return none(asked, built.heading, not_enough_given("the belt's route"));
   const RouteAnswer answer =
       route_of(*built.drive, asked.fit(), reading_asked(options, *built.drive));
+  if (options.working || !options.from.empty() || !options.to.empty()) {
+    return run_working(options, built, answer);
+  }
   const int code = answer.is_belt ? kDone : kStopOrNone;
   if (asked.json) return {route_document(built.heading, *built.drive, answer), code};
   if (asked.csv) return {route_csv(answer), code};
@@ -46,6 +77,11 @@ void add_route(CLI::App& program, Job& job) {
                    "where the tensioner stands: clock angle of the roller's centre seen from the "
                    "pivot (135 or 4:30), on a slide mm from the slack end")
       ->type_name("READING");
+  command->add_flag("--working", options->working, "the sums step by step, as on a board");
+  command->add_option("--from", options->from, "with --working: only the run from this pulley")
+      ->type_name("PULLEY");
+  command->add_option("--to", options->to, "with --working: only the run to this pulley")
+      ->type_name("PULLEY");
   command->callback([options, &job] { job = [options] { return run(*options); }; });
 }
 
