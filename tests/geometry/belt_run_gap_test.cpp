@@ -352,8 +352,8 @@ TEST_CASE("gaps move, turn and scale with the drive") {
     Obstacle bracket;
     for (int k = 0; k < 3; ++k) {
       const auto last = static_cast<int>(pitch_line.size()) - 1;
-      bracket.points_mm.push_back(pitch_line[static_cast<std::size_t>(random.whole(0, last))] +
-                                  random.between(0.0, 30.0) * random.direction());
+      const Vec2 foot = pitch_line[static_cast<std::size_t>(random.whole(0, last))];
+      bracket.points_mm.push_back(foot + random.arrow(0.0, 30.0));
     }
     all.obstacles.push_back(bracket);
     const double turn = random.between(0.0, kFullTurn);

@@ -22,11 +22,11 @@ struct Case {
 Obstacle random_obstacle(Random& random, const std::vector<Vec2>& pitch_line) {
   Obstacle obstacle;
   const auto last = static_cast<int>(pitch_line.size()) - 1;
-  const Vec2 place = pitch_line[static_cast<std::size_t>(random.whole(0, last))] +
-                     random.between(0.0, 40.0) * random.direction();
+  const Vec2 foot = pitch_line[static_cast<std::size_t>(random.whole(0, last))];
+  const Vec2 place = foot + random.arrow(0.0, 40.0);
   const int count = random.whole(1, 5);
   for (int k = 0; k < count; ++k) {
-    obstacle.points_mm.push_back(place + random.between(0.0, 60.0) * random.direction());
+    obstacle.points_mm.push_back(place + random.arrow(0.0, 60.0));
   }
   if (count == 1) obstacle.points_mm.push_back(obstacle.points_mm.front());
   obstacle.kind = random.chance(0.5) ? Outline::open : Outline::closed;

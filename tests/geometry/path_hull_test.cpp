@@ -63,8 +63,8 @@ TEST_CASE("an all-inside belt lies between the hulls of inscribed and circumscri
     std::vector<Wheel> wheels;
     const int count = random.whole(2, 12);
     while (static_cast<int>(wheels.size()) < count) {
-      const Wheel next =
-          wheel(random.between(-400, 400), random.between(-150, 150), random.between(5, 90));
+      const Wheel next{Vec2{random.between(-400, 400), random.between(-150, 150)},
+                       random.between(5, 90)};
       bool apart = true;
       for (const Wheel& w : wheels) {
         apart &= (w.centre_mm - next.centre_mm).norm() > std::abs(w.radius_mm - next.radius_mm) + 1;

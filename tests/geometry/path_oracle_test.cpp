@@ -112,7 +112,8 @@ TEST_CASE(
     const int side = random.sense();
     std::vector<Wheel> wheels{wheel(0.0, first, first), wheel(250.0, side * middle, middle, side),
                               wheel(500.0, last, last), wheel(100.0, 400.0, 50.0)};
-    wheels = moved(turned(wheels, random.between(0.0, kFullTurn)), 200.0 * random.direction());
+    wheels = turned(wheels, random.between(0.0, kFullTurn));
+    wheels = moved(wheels, 200.0 * random.direction());
     compare(random.chance(0.5) ? reversed(wheels) : wheels, worst);
     REQUIRE(solved(wheels).wraps[1].degrees() < kWrapDeg);
   }

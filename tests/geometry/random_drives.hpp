@@ -10,6 +10,8 @@
 
 namespace twoturn::test {
 
+// Draws that depend on their order stand in braces or statements of their own: compilers differ in
+// the order in which they evaluate the arguments of a call.
 class Random {
  public:
   explicit Random(std::uint64_t seed) : engine_(seed) {}
@@ -26,6 +28,11 @@ class Random {
   Vec2 direction() {
     const double t = between(0.0, kFullTurn);
     return {std::cos(t), std::sin(t)};
+  }
+  /// Of a length in [low, high), pointing anywhere.
+  Vec2 arrow(double low, double high) {
+    const double length = between(low, high);
+    return length * direction();
   }
 
  private:
@@ -47,7 +54,7 @@ inline std::vector<Wheel> random_chain(Random& random, int count) {
   for (;;) {
     std::vector<Wheel> wheels;
     while (static_cast<int>(wheels.size()) < count) {
-      const Vec2 place(random.between(-1.0, 1.0) * width, random.between(-1.0, 1.0) * 400.0);
+      const Vec2 place{random.between(-1.0, 1.0) * width, random.between(-1.0, 1.0) * 400.0};
       Wheel next{turned_point(place, lean), random.between(5.0, 120.0), random.sense()};
       if (!wheels.empty()) {
         const Wheel& last = wheels.back();
@@ -157,11 +164,11 @@ inline std::vector<Wheel> random_pinched_drive(Random& random) {
     const double right = random.between(10.0, 40.0);
     const double left = random.between(10.0, 40.0);
     const std::vector<Wheel> wheels{
-        wheel(-220.0, 0.0, random.between(20.0, 60.0)),
-        wheel(220.0, random.between(-40.0, 40.0), random.between(20.0, 60.0)),
-        wheel(right + 0.5 * neck, random.between(120.0, 200.0), right, -1),
-        wheel(random.between(-20.0, 20.0), 360.0, random.between(30.0, 80.0)),
-        wheel(-left - 0.5 * neck, random.between(120.0, 200.0), left, -1)};
+        {Vec2{-220.0, 0.0}, random.between(20.0, 60.0)},
+        {Vec2{220.0, random.between(-40.0, 40.0)}, random.between(20.0, 60.0)},
+        {Vec2{right + 0.5 * neck, random.between(120.0, 200.0)}, right, -1},
+        {Vec2{random.between(-20.0, 20.0), 360.0}, random.between(30.0, 80.0)},
+        {Vec2{-left - 0.5 * neck, random.between(120.0, 200.0)}, left, -1}};
     if (plainly_belt_like(wheels, 0.5)) return redrawn(wheels, random);
   }
 }

@@ -55,7 +55,7 @@ TEST_CASE("the distance of two segments is that of their samples, to half a samp
   for (int pair = 0; pair < 300; ++pair) {
     INFO("seed " << seed << ", pair " << pair);
     const auto point = [&random] {
-      return Vec2(random.between(-10.0, 10.0), random.between(-10.0, 10.0));
+      return Vec2{random.between(-10.0, 10.0), random.between(-10.0, 10.0)};
     };
     const Segment a{point(), point()};
     const Segment b{point(), point()};
