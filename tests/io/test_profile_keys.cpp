@@ -1,11 +1,14 @@
 #include <algorithm>
 #include <fstream>
+#include <nlohmann/json.hpp>
 #include <set>
 #include <sstream>
 #include <string>
 
 #include "io/profile_samples.hpp"
 #include "support/catch.hpp"
+#include "twoturn/drive/sections.hpp"
+#include "twoturn/drive/words.hpp"
 #include "twoturn/io/profile.hpp"
 
 using namespace twoturn;
@@ -72,7 +75,146 @@ std::set<std::string> known_keys() {
   return keys;
 }
 
+using Json = nlohmann::json;
+
+Json profile_schema() {
+  std::ifstream file(std::string(TWOTURN_SOURCE_DIR) + "/profiles/profile.schema.json");
+  REQUIRE(file);
+  return Json::parse(file);
+}
+
+// All keys of a schema as the reader names them: * for a name or a number, no key for a table.
+class SchemaKeys {
+ public:
+  explicit SchemaKeys(const Json& schema) : schema_(schema) { add(schema, ""); }
+
+  const std::set<std::string>& keys() const { return keys_; }
+
+ private:
+  const Json& defined(const Json& reference) const {
+    const std::string path = reference.get<std::string>();
+    return schema_.at("definitions").at(path.substr(path.rfind('/') + 1));
+  }
+
+  void add(const Json& node, const std::string& path) {
+    if (node.contains("$ref")) {
+      if (node["$ref"] == within_) return leaf(path);  // a path under [origin] that goes on
+      const std::string outer = within_;
+      within_ = node["$ref"].get<std::string>();
+      add(defined(node["$ref"]), path);
+      within_ = outer;
+      return;
+    }
+    if (node.value("type", "") == "array" && in_tables(node["items"])) {
+      return add(node["items"], path + ".*");
+    }
+    bool table = false;
+    for (const char* several : {"allOf", "anyOf"}) {
+      if (!node.contains(several)) continue;
+      for (const Json& one : node[several]) add(one, path);
+      table = true;
+    }
+    const std::string below = path.empty() ? "" : path + ".";
+    if (node.contains("properties")) {
+      table = true;
+      for (const auto& [key, inner] : node["properties"].items()) add(inner, below + key);
+    }
+    if (node.contains("additionalProperties") && node["additionalProperties"].is_object()) {
+      table = true;
+      add(node["additionalProperties"], below + "*");
+    }
+    if (!table) leaf(path);
+  }
+
+  bool in_tables(const Json& items) const {
+    const Json& item = items.contains("$ref") ? defined(items["$ref"]) : items;
+    return item.contains("properties");
+  }
+
+  void leaf(const std::string& path) { keys_.insert(path); }
+
+  const Json& schema_;
+  std::string within_;
+  std::set<std::string> keys_;
+};
+
+// The reader's own keys, without what only stands for "a table or a number".
+std::set<std::string> reader_keys() {
+  const std::vector<std::string> keys = profile_keys();
+  return {keys.begin(), keys.end()};
+}
+
+std::set<std::string> words_in_schema(const Json& schema, const std::string& table,
+                                      const std::string& key) {
+  const Json& properties =
+      table.empty() ? schema["properties"] : schema["definitions"][table]["properties"];
+  return properties[key]["enum"].get<std::set<std::string>>();
+}
+
+template <class Choice>
+std::set<std::string> words() {
+  return {words_of<Choice>().begin(), words_of<Choice>().end()};
+}
+
 }  // namespace
+
+TEST_CASE("Every key that the reader knows stands in the schema, and no other") {
+  const Json schema = profile_schema();
+  std::set<std::string> in_schema = SchemaKeys(schema).keys();
+  std::set<std::string> known = reader_keys();
+  // One number for the only head, in place of a table by head.
+  for (const std::string stem : {"skim", "block_skim", "gasket_change"}) {
+    for (const std::string unit : {"_mm", "_in", "_thou"}) {
+      CHECK(in_schema.erase("build." + stem + unit) == 1);
+    }
+  }
+  // Paths written out as tables.
+  for (const char* path : {"origin.*.*", "example.*.*"}) in_schema.erase(path);
+  for (const std::string& key : known) {
+    INFO("known to the reader: " << key);
+    CHECK(in_schema.count(key) == 1);
+  }
+  for (const std::string& key : in_schema) {
+    INFO("in the schema: " << key);
+    CHECK(known.count(key) == 1);
+  }
+}
+
+TEST_CASE("The schema offers the words that the reader takes") {
+  const Json schema = profile_schema();
+  std::set<std::string> turns = words<Turn>();
+  turns.insert("counterclockwise");
+  CHECK(words_in_schema(schema, "", "crank_turns") == turns);
+  CHECK(words_in_schema(schema, "tensioner", "tightens") == turns);
+  CHECK(words_in_schema(schema, "pulley", "role") == words<Role>());
+  CHECK(words_in_schema(schema, "geared", "role") == words<Role>());
+  CHECK(words_in_schema(schema, "pulley", "face") == words<Face>());
+  CHECK(words_in_schema(schema, "pulley", "fixing") == words<Fixing>());
+  CHECK(words_in_schema(schema, "pulley", "mark_on") == words<MarkOn>());
+  std::set<std::string> origins = words<Origin>();
+  origins.erase("not said");
+  CHECK(schema["definitions"]["origin_word"]["enum"].get<std::set<std::string>>() == origins);
+  const std::vector<std::string> sections = section_names();
+  CHECK(words_in_schema(schema, "belt", "section") ==
+        std::set<std::string>(sections.begin(), sections.end()));
+}
+
+TEST_CASE("The schema closes every table and says the unit of every length") {
+  const Json schema = profile_schema();
+  for (const auto& [table, definition] : schema["definitions"].items()) {
+    if (!definition.contains("properties")) continue;
+    INFO(table);
+    CHECK(definition["additionalProperties"] == false);
+    for (const auto& [key, property] : definition["properties"].items()) {
+      INFO(key);
+      REQUIRE(property.contains("description"));
+      const std::string said = property["description"].get<std::string>();
+      if (ends_with(key, "_mm")) CHECK_THAT(said, EndsWith("(mm)"));
+      if (ends_with(key, "_in")) CHECK_THAT(said, EndsWith("(inches)"));
+      if (ends_with(key, "_thou")) CHECK_THAT(said, EndsWith("(thousandths of an inch)"));
+    }
+  }
+}
 
 TEST_CASE("Every key that the reader knows stands in the format's page, and no other") {
   const std::set<std::string> documented = documented_keys();

@@ -1,0 +1,265 @@
+#!/usr/bin/env python3
+"""The JSON Schemas in profiles/ against what they describe, judged by python3-jsonschema: every
+profile and every document passes, and each with something wrong in it fails.
+
+    schemas.py TWOTURN
+"""
+
+import copy
+import json
+import subprocess
+import sys
+import tempfile
+import tomllib
+import unittest
+from pathlib import Path
+
+import jsonschema
+
+ROOT = Path(__file__).parents[2]
+PROFILES = sorted((ROOT / "profiles").glob("*.toml"))
+OTHERS = sorted((ROOT / "tests/every").glob("*.toml"))
+SCHEMAS = {
+    path.name: json.loads(path.read_text(encoding="utf-8"))
+    for path in sorted((ROOT / "profiles").glob("*.schema.json"))
+}
+TWOTURN = ""
+STARTERS = [
+    [], ["--cams", "2", "--idlers", "2", "--pump"],
+    ["--cams", "2", "--injection-pump", "--geared-balance"],
+    ["--cams", "4", "--tensioner", "slide"], ["--heads", "2", "--cams", "2", "--tensioner", "none"],
+]  # fmt: skip
+
+
+def validator(name):
+    schema = SCHEMAS[name]
+    kind = jsonschema.validators.validator_for(schema)
+    return kind(schema, resolver=jsonschema.RefResolver(name, schema, store=SCHEMAS))
+
+
+def faults(name, value):
+    return [f"{'/'.join(map(str, error.absolute_path))}: {error.message[:200]}"
+            for error in validator(name).iter_errors(value)]
+
+
+def run(*arguments, stdin=""):
+    return subprocess.run([TWOTURN, *map(str, arguments)], input=stdin, capture_output=True,
+                          text=True, check=False).stdout
+
+
+def schema_of(document):
+    """The schema that a document says of itself it keeps to."""
+    if "error" in document:
+        return "document-error.schema.json"
+    for other in ("none", "working"):
+        if other in document:
+            return f"document-{other}.schema.json"
+    return f"document-{document['command']}.schema.json"
+
+
+def objects(value, path=()):
+    """The path of every object in a document; of a list the first and the last element stand for
+    all."""
+    if isinstance(value, dict):
+        yield path
+        for key, inner in value.items():
+            yield from objects(inner, (*path, key))
+    elif isinstance(value, list):
+        for place in sorted({0, len(value) - 1}) if value else []:
+            yield from objects(value[place], (*path, place))
+
+
+def inside(value, path):
+    for step in path:
+        value = value[step]
+    return value
+
+
+class Profiles(unittest.TestCase):
+    NAME = "profile.schema.json"
+
+    def texts(self):
+        for path in PROFILES + OTHERS:
+            yield path.name, path.read_text(encoding="utf-8")
+        for options in STARTERS:
+            yield "starter " + " ".join(options), run("starter", *options)
+
+    def test_every_profile_and_starter_passes(self):
+        for name, text in self.texts():
+            with self.subTest(name):
+                self.assertEqual(faults(self.NAME, tomllib.loads(text)), [])
+
+    def test_an_extra_key_fails_in_every_table(self):
+        for name, text in self.texts():
+            tree = tomllib.loads(text)
+            for path in objects(tree):
+                goes_by_names = path and (path[0] in ("example", "origin") or path[:-1] == ("build",))
+                if goes_by_names:
+                    continue
+                other = copy.deepcopy(tree)
+                inside(other, path)["no_such_key"] = 1
+                with self.subTest(f"{name}: {path}"):
+                    self.assertNotEqual(faults(self.NAME, other), [])
+
+    def test_what_the_reader_takes_passes(self):
+        for text in (
+            'crank_turns = "counterclockwise"',
+            "[belt]\nover_10_teeth_in = 3.75",
+            '[[head]]\nname = "h"\ndeck_deg = "4:30"',
+            '[[head]]\nname = "h"\ndeck_deg = "9 o\'clock"',
+            '[[pulley]]\nname = "p"\nat_thou = [1, 2.5]',
+            '[[cover]]\nname = "c"\npoints_in = [[1, 2], [3, 4]]\nclosed = true',
+            "[build]\nskim_thou = 12",
+            '[build]\nteeth_out = { cam = "1 late", pump = -1 }\nadjusted_deg = { cam = "2.5 early" }',
+            '[build]\nrenewed = { "water pump" = { teeth = 20, at_mm = [1, 2] } }',
+            '[origin]\n"belt.teeth" = "manual"\nbelt.pitch_mm = { from = "measured" }',
+            '[origin]\n"pulley.cam" = { give_or_take = 0.1 }',
+            "[example]\nbelt.teeth = 111\n\"pulley.cam.at_mm\" = [0, 375]",
+        ):  # fmt: skip
+            with self.subTest(text):
+                self.assertEqual(faults(self.NAME, tomllib.loads(text)), [])
+
+    def test_slips_fail(self):
+        for text in (
+            "tittle = 'misspelt'",
+            "[belt]\nteehs = 111",
+            "[belt]\nteeth = '111'",
+            "[belt]\nteeth = 111.5",
+            "[belt]\nteeth = 0",
+            "[belt]\nsection = 'no such section'",
+            "[belt]\npitch = 8",
+            "[belt]\npitch_mm = 8\npitch_in = 0.3",
+            "[belt]\ndouble_sided = 'yes'",
+            "[[belt]]\nteeth = 111",
+            "[pulley]\nname = 'once'",
+            "[[pulley]]\nteeth = 20",
+            "[[pulley]]\nname = 'p'\nrole = 'camshift'",
+            "[[pulley]]\nname = 'p'\nat_mm = [1]",
+            "[[pulley]]\nname = 'p'\nat_mm = [1, 2, 3]",
+            "[[pulley]]\nname = 'p'\nat_mm = 62.5",
+            "[[pulley]]\nname = 'p'\nface = 'front'",
+            "[[pulley]]\nname = 'p'\nmark_deg = 'noon'",
+            "[[pulley]]\nname = 'p'\nmark_deg = '13:00'",
+            "[[pulley]]\nname = 'p'\n[pulley.tensioner]\narm_mm = '6'",
+            "[[pulley]]\nname = 'p'\n[pulley.pin]\nradius_cm = 6",
+            "[[geared]]\nname = 'g'\nratio = -2",
+            "[[cover]]\nname = 'c'\npoints_mm = [1, 2]",
+            "[build]\nteeth_out = { cam = '1 somehow' }",
+            "[build]\nteeth_out = { cam = 1.5 }",
+            "[build]\nskim_mm = '0.2'",
+            "[build]\nskim_mm = 0.2\nskim_thou = 8",
+            "[limits]\nnear = 2",
+            "[engine]\ninterference = 'maybe'",
+            "[origin]\ndefault = 'guessed'",
+            "[origin]\n'belt.teeth' = { from = 'measured', give_or_take = -1 }",
+            "[origin]\n'belt.teeth' = 3",
+            "[example]\n'belt.teeth' = '111'",
+        ):  # fmt: skip
+            with self.subTest(text):
+                self.assertNotEqual(faults(self.NAME, tomllib.loads(text)), [])
+
+
+# Whole parts that a document has only in some cases.
+OPTIONAL = {
+    "document-turns.schema.json": {"setting_moved_deg", "setting_moved_mm"},
+    "document-face.schema.json": {"verdict", "stands", "headline", "findings", "limits"},
+}
+
+
+def profile_documents():
+    for path in PROFILES + OTHERS:
+        for command in (["check"], ["check", "--by-the-book"], ["route"], ["route", "--working"],
+                        ["teeth"], ["tensioner"], ["turns", "--steps", "--step-deg", "90"],
+                        ["marks"]):  # fmt: skip
+            yield f"{path.name} {' '.join(command)}", run(*command, path, "--json")
+
+
+def other_documents(folder):
+    yield "sections", run("sections", "--json")
+    for options in STARTERS:
+        yield f"starter {options}", run("starter", *options, "--json")
+    yield "starter -o", run("starter", "--paper", "--json", "-o", folder / "sheet.txt")
+    yield "not written", run("starter", "--json", "-o", folder)
+    yield "no file", run("check", folder / "none.toml", "--json")
+    yield "usage", run("rout", "--json")
+    yield "bad profile", run("check", "-", "--json", stdin="[belt]\nteehs = 1\npitch_mm = '8'\n")
+    yield "no toml", run("check", "-", "--json", stdin="[belt\nteeth = 0,3\n")
+    yield "marks alone", run("marks", "--belt", 111, "--crank", 20, "--cam", 40, "--pitch", 9.525,
+                             "--centre", 375, "--skim", 0.3, "--json")  # fmt: skip
+    launch = ROOT / "profiles/harbour-launch.toml"
+    for change in ("belt.teeth=90", "pulley.cam.at_mm=[4, 80]", "pulley.water pump.at_mm=[10, 150]"):
+        for command in ("check", "route", "teeth", "tensioner", "turns"):
+            yield f"{command} {change}", run(command, launch, "--set", change, "--json")
+    readings = ROOT / "examples/launch-head.csv"
+    yield "face", run("face", readings, "--json")
+    yield "face and skim", run("face", readings, "--json", "--profile", launch)
+    yield "skim asked", run("face", readings, "--json", "--profile", launch, "--skim", "0.1")
+    yield "skim, counts", run("face", readings, "--json", "--profile",
+                              ROOT / "tests/every/rough.toml", "--skim", "0.1")  # fmt: skip
+    yield "feelers", run("face", "--json", "--along", "0.03..0.04", "--diagonal", "0.05..0.06")
+    yield "no face", run("face", folder / "none.csv", "--json")
+
+
+class Documents(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        cls.documents = []
+        with tempfile.TemporaryDirectory() as folder:
+            for made in (profile_documents(), other_documents(Path(folder))):
+                for name, text in made:
+                    document = json.loads(text)
+                    cls.documents.append((name, schema_of(document), document))
+
+    def test_the_schemas_are_schemas(self):
+        for name, schema in SCHEMAS.items():
+            with self.subTest(name):
+                jsonschema.validators.validator_for(schema).check_schema(schema)
+
+    def test_every_document_passes(self):
+        for name, schema, document in self.documents:
+            with self.subTest(name):
+                self.assertEqual(faults(schema, document), [])
+
+    def test_every_schema_of_a_document_has_met_one(self):
+        met = {schema for _, schema, _ in self.documents}
+        there = {name for name in SCHEMAS if name.startswith("document-")}
+        self.assertEqual(met, there - {"document-common.schema.json"})
+
+    def examples(self):
+        """One document or two of each schema: the first and the largest."""
+        by_schema = {}
+        for name, schema, document in self.documents:
+            by_schema.setdefault(schema, []).append((len(json.dumps(document)), name, document))
+        for schema, all_of_it in by_schema.items():
+            largest = max(all_of_it, key=lambda one: one[0])
+            chosen = {name: document for _, name, document in (all_of_it[0], largest)}
+            for name, document in chosen.items():
+                yield name, schema, document
+
+    def test_an_extra_key_fails_in_every_object(self):
+        for name, schema, document in self.examples():
+            for path in objects(document):
+                other = copy.deepcopy(document)
+                inside(other, path)["no_such_key"] = 1
+                with self.subTest(f"{name}: {path}"):
+                    self.assertFalse(validator(schema).is_valid(other))
+
+    def test_a_key_left_out_fails(self):
+        for name, schema, document in self.examples():
+            for key in set(document) - OPTIONAL.get(schema, set()):
+                other = {k: v for k, v in document.items() if k != key}
+                with self.subTest(f"{name} without {key}"):
+                    self.assertFalse(validator(schema).is_valid(other))
+
+    def test_a_wrong_type_fails(self):
+        for name, schema, document in self.examples():
+            for key, value in document.items():
+                other = dict(document)
+                other[key] = {"of": "another kind"} if not isinstance(value, dict) else "text"
+                with self.subTest(f"{name}: {key}"):
+                    self.assertFalse(validator(schema).is_valid(other))
+
+
+if __name__ == "__main__":
+    TWOTURN = sys.argv.pop(1)
+    unittest.main()
