@@ -146,6 +146,17 @@ TEST_CASE("A table and a picture of the heights") {
   CHECK(svg == done(bench, "face head.csv --svg").out);
 }
 
+TEST_CASE("The example runs, and its picture is written") {
+  const Bench bench;
+  const std::string command = std::string("TWOTURN_BUILD_DIR='") + TWOTURN_BINARY_DIR + "' '" +
+                              TWOTURN_SOURCE_DIR + "/examples/face-first' '" +
+                              bench.path("head.svg").string() + "' >'" +
+                              bench.path("out").string() + "'";
+  CHECK(std::system(command.c_str()) == 0);
+  CHECK_THAT(bench.read("out"), ContainsSubstring("the least that trues the face, leaves"));
+  CHECK_THAT(bench.read("head.svg"), EndsWith("</svg>\n"));
+}
+
 TEST_CASE("Readings that cannot be used end with 3 and their line") {
   const Bench bench;
   bench.write("bad.csv", "x_mm,y_mm,height_mm\n0,0,0\n100,0,0\n0,80,0,3\n");

@@ -108,6 +108,11 @@ TEST_CASE("a square larger than the face sees the whole face") {
   CHECK(local.points == 9);
 }
 
+TEST_CASE("squares that hold fewer than four points say nothing") {
+  CHECK(local_flatness(faces::grid(), 90.0, Vec3::UnitZ()).points == 0);
+  CHECK(local_flatness(faces::grid(), 100.0, Vec3::UnitZ()).points == 4);
+}
+
 TEST_CASE("many points are looked at in steps of a tenth of the side, which is said") {
   faces::Random random(12);
   const faces::Points points = faces::random_face(random, 2500);

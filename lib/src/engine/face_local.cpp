@@ -15,6 +15,9 @@ constexpr double kOnEdgeMm = 1e-9;
 // Squares that differ by less are one as far as anyone can say.
 constexpr double kSameWidthMm = 1e-12;
 
+// Fewer lie in one plane whatever they are.
+constexpr std::size_t kLeastPoints = 4;
+
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // Lower edges worth trying along one axis: those that touch a point, up to the first that reaches
@@ -71,14 +74,36 @@ class EverySquare {
       try_middle(batch);
       split(std::move(batch));
     }
+    if (best_.points == 0) best_.points = points_of_a_full_square();
     return best_;
   }
 
  private:
+  // Of any square that holds enough points to be judged, where all of them are flat; else 0.
+  int points_of_a_full_square() {
+    std::vector<double> heights;
+    for (const double left : xs_) {
+      heights.clear();
+      for (const Vec3& point : points_) {
+        const double off = point.x() - left;
+        if (off >= -kOnEdgeMm && off <= side_ + kOnEdgeMm) heights.push_back(point.y());
+      }
+      std::sort(heights.begin(), heights.end());
+      for (std::size_t i = 0; i + kLeastPoints <= heights.size(); ++i) {
+        if (heights[i + kLeastPoints - 1] > heights[i] + side_ + kOnEdgeMm) continue;
+        const auto last =
+            std::upper_bound(heights.begin(), heights.end(), heights[i] + side_ + kOnEdgeMm);
+        best_.corner_mm = Vec2(left, heights[i]);
+        return static_cast<int>(last - heights.begin()) - static_cast<int>(i);
+      }
+    }
+    return 0;
+  }
+
   // Bounds a batch and keeps it if it could hold a worse square; a single square is judged at once.
   void push(Batch batch) {
     const double enough = best_.width_mm + kSameWidthMm;
-    if (batch.points.size() < 4) return;
+    if (batch.points.size() < kLeastPoints) return;
     gather(batch.points);
     const MinimumZone zone = minimum_zone_until(gathered_, batch.normal, enough);
     batch.bound_mm = zone.slab.width_mm();
@@ -183,11 +208,11 @@ LocalFlatness in_steps(std::span<const Vec3> points, double side_mm, const Vec3&
           std::lower_bound(strip.begin(), strip.end(), Vec3(0, bottom - kOnEdgeMm, 0), less_y);
       const auto last =
           std::upper_bound(first, strip.end(), Vec3(0, bottom + side_mm + kOnEdgeMm, 0), less_y);
-      if (last - first < 4) continue;
+      if (last - first < static_cast<std::ptrdiff_t>(kLeastPoints)) continue;
       const double width =
           minimum_zone_until(std::span<const Vec3>(first, last), start_normal, best.width_mm)
               .slab.width_mm();
-      if (width <= best.width_mm) continue;
+      if (best.points > 0 && width <= best.width_mm) continue;
       best.width_mm = width;
       best.corner_mm = Vec2(left, bottom);
       best.points = static_cast<int>(last - first);

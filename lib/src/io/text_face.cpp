@@ -53,8 +53,11 @@ class Rows {
     if (value) {
       table_.add({what, signed_fixed(*value, 3), signed_fixed(*value / kMmPerThou, 1), note});
     } else {
-      table_.add({what, "-", "-", "not shown by these points"});
+      add_open(what, "not shown by these points");
     }
+  }
+  void add_open(const std::string& what, const std::string& why) {
+    table_.add({what, "-", "-", why});
   }
   std::string text() const { return table_.text(); }
 
@@ -72,8 +75,12 @@ std::string heights_table(const FaceAnswer& answer) {
   Rows rows;
   rows.add("out of flat (minimum zone)", answer.flatness_mm());
   rows.add("the same by least squares", answer.least_squares_mm, "as most tables print it");
-  rows.add(fmt::format("worst {} mm square", shortest(answer.local.side_mm, 1)),
-           answer.local.width_mm, local_note(answer.local));
+  const std::string square = fmt::format("worst {} mm square", shortest(answer.local.side_mm, 1));
+  if (answer.local.points > 0) {
+    rows.add(square, answer.local.width_mm, local_note(answer.local));
+  } else {
+    rows.add_open(square, "no such square holds four points");
+  }
   const auto bow_note = [](const std::optional<double>& bow_mm) {
     return bow_mm ? face_words::bow(*bow_mm) : std::string();
   };

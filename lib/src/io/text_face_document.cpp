@@ -80,7 +80,8 @@ Json heights(const FaceAnswer& answer) {
                 {"exact", answer.local.exact},
                 {"step_mm", answer.local.exact ? Json(nullptr) : number(answer.local.step_mm)},
                 {"every_square_up_to_points", kMostPointsForEverySquare}};
-  add_length(local, "out_of_flat", answer.local.width_mm);
+  add_length(local, "out_of_flat",
+             answer.local.points > 0 ? std::optional(answer.local.width_mm) : std::nullopt);
   entry["local"] = std::move(local);
   add_length(entry, "bow_x", answer.shape.bow_x_mm);
   add_length(entry, "bow_y", answer.shape.bow_y_mm);

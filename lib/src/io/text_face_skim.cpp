@@ -19,10 +19,11 @@ std::string degrees(double value) { return fixed(std::abs(value), 2); }
 std::string skim_words(const FaceReport& report) {
   const SkimAnswer& skim = *report.skim;
   std::string text = fmt::format("A skim of {}{}", mm_and_thou(skim.skim_mm, 3),
-                                 report.skim_is_least ? ", the least that trues the face" : "");
+                                 report.skim_is_least ? ", the least that trues the face," : "");
   if (skim.already_mm != 0.0) {
-    text += fmt::format(", on top of {} mm that [build] says already ({} mm together)",
-                        shortest(skim.already_mm, 3), shortest(skim.total_mm(), 3));
+    text += fmt::format("{} on top of {} mm that [build] says already ({} mm together)",
+                        report.skim_is_least ? "" : ",", shortest(skim.already_mm, 3),
+                        shortest(skim.total_mm(), 3));
   }
   return text;
 }

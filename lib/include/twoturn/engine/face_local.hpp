@@ -14,7 +14,7 @@ struct LocalFlatness {
   double width_mm = 0.0;
   Vec2 corner_mm = Vec2::Zero();  ///< of the square, lowest x and y
   double side_mm = 0.0;
-  int points = 0;        ///< in that square
+  int points = 0;        ///< in that square; 0: none holds four, so there is no answer
   bool exact = true;     ///< every square looked at; else only those `step_mm` apart
   double step_mm = 0.0;  ///< 0 where exact
 };
@@ -28,7 +28,7 @@ inline constexpr int kStepsASide = 10;
 
 /// Every square of the side, edges included, as far as squares differ in their points: up to
 /// `kMostPointsForEverySquare` points. Above, squares a tenth of their side apart. A square with
-/// fewer than four points counts as flat.
+/// fewer than four points says nothing.
 [[nodiscard]] LocalFlatness local_flatness(std::span<const Vec3> points, double side_mm,
                                            const Vec3& start_normal);
 
