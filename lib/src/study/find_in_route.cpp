@@ -116,6 +116,9 @@ void small_pulleys(const Drive& drive, std::vector<Finding>& findings) {
         "{} is smaller than this belt section is usually bent round ({} {}, least {}): the belt "
         "tires early. Check that pulley and belt belong together.",
         pulley.name, shortest(finding.value, 2), finding.unit, shortest(finding.limit, 2));
+    if (!pulley.toothed() && 2.0 * finding.value >= finding.limit) {
+      finding.text += " Is that its radius? The diameter is wanted, right across.";
+    }
     finding.brief = fmt::format("{} is small for this belt", pulley.name);
     finding.action = "check that pulley and belt belong together";
     findings.push_back(finding);

@@ -87,8 +87,25 @@ void moved_by_build(const TensionerAnswer& tensioner, const TurnsAnswer& turns,
   findings.push_back(finding);
 }
 
+// Drawings count angles from 3 o'clock, most of them anticlockwise; asked where that would fit.
+std::string counted_from_three(const FitAnswer& book) {
+  const TensionerPath& path = book.drive->tensioner->path;
+  if (!path.swings()) return "";
+  constexpr double kThreeDeg = 90.0;
+  const double reading = book.tensioner->maker->reading;
+  const auto fits = [&](double clock_deg) { return path.in_travel(path.from_reading(clock_deg)); };
+  if (fits(kThreeDeg - reading)) {
+    return " Was set_deg counted from 3 o'clock, anticlockwise? Then write 90 less it.";
+  }
+  if (fits(kThreeDeg + reading)) {
+    return " Was set_deg counted from 3 o'clock, clockwise? Then write 90 more.";
+  }
+  return "";
+}
+
 // By the book only: there the maker's marks and the belt's own length must tell the same story.
-void against_marks(const TensionerAnswer& book, std::vector<Finding>& findings) {
+void against_marks(const FitAnswer& fit, std::vector<Finding>& findings) {
+  const TensionerAnswer& book = *fit.tensioner;
   if (book.maker && !book.maker->in_travel) {
     Finding finding{Level::look, "marks-outside-travel", book.pulley, ""};
     finding.value = book.maker->reading;
@@ -98,6 +115,7 @@ void against_marks(const TensionerAnswer& book, std::vector<Finding>& findings) 
         "Check slack_deg, tight_deg, tightens and set_deg: all are the roller's centre seen from "
         "the pivot.",
         place_of(book, *book.maker));
+    finding.text += counted_from_three(fit);
     finding.brief = "the tensioner's marks lie outside its travel";
     finding.action = "check the tensioner's angles";
     findings.push_back(finding);
@@ -128,7 +146,7 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
                        std::vector<Finding>& findings) {
   const Limits limits = limits_of(spec.limits);
   const FitAnswer& book = answer.book ? *answer.book : answer.judged;
-  if (book.tensioner) against_marks(*book.tensioner, findings);
+  if (book.tensioner) against_marks(book, findings);
   if (!answer.judged.tensioner) return;
   // The setting as fitted is the one nearest the book's, not nearest the marks.
   TensionerAnswer tensioner = *answer.judged.tensioner;
