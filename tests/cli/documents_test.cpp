@@ -149,7 +149,7 @@ void check_numbers(const Json& json, const std::string& key, const std::string& 
     static const std::regex unit("_(mm|deg|teeth|turns|n|mm_per_mm|mm_per_deg|per_mm|per_crank)$");
     static const std::set<std::string> plain{
         "teeth",    "turns",       "travel",           "mesh_exact", "teeth_in_mesh", "teeth_exact",
-        "teeth_on", "after_turns", "teeth_further_on", "off_square", "wrong_way"};
+        "teeth_on", "after_turns", "teeth_further_on", "off_square", "wrong_way",     "point"};
     INFO(question << ": " << key);
     CHECK((std::regex_search(key, unit) || plain.count(key) == 1));
   }
