@@ -15,7 +15,7 @@ struct StarterDrive {
   int idlers = 0;  ///< smooth rollers on the belt's back, 0 to 2
   bool water_pump = false;
   bool injection_pump = false;  ///< with one head
-  bool balance_shaft = false;  ///< driven off the crank by gears
+  bool balance_shaft = false;   ///< driven off the crank by gears
 
   bool operator==(const StarterDrive&) const = default;
 };
