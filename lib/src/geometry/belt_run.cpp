@@ -215,7 +215,8 @@ class Judge {
   }
 
   // Spans need no look at each other: two that draw together do so up to an arc that faces one of
-  // them, or else they cross.
+  // them, or else they cross. Runs that face each other do so with one side of the belt: between
+  // the left of one and the right of another lies a third.
   void own_runs() {
     Approach best = none(Neighbour::own_run, -1);
     for (int i = 0; i < count_; ++i) {
@@ -228,6 +229,7 @@ class Judge {
   }
 
   void two_arcs(Approach& best, int i, int j) {
+    if (wheel(i).sense != wheel(j).sense) return;
     if (!arc_faces(i, wheel(j).centre_mm) || !arc_faces(j, wheel(i).centre_mm)) return;
     const double distance = (wheel(i).centre_mm - wheel(j).centre_mm).norm();
     const double gap = distance - outer_radius_of_belt(i) - outer_radius_of_belt(j);
@@ -237,6 +239,8 @@ class Judge {
   void span_to_arc(Approach& best, int span, int i) {
     const Vec2& centre = wheel(i).centre_mm;
     const Vec2 point = nearest_on(segment(span), centre);
+    const double side = cross(path_.spans[at(span)].direction, centre - point);
+    if (side * wheel(i).sense > 0.0) return;
     if (!is_foot(span, point, centre) || !arc_faces(i, point)) return;
     const double gap =
         (point - centre).norm() - outer_radius_of_belt(i) - reach_towards(span, point, centre);
