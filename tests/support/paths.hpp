@@ -37,9 +37,11 @@ inline double greatest_stretch(const std::vector<Wheel>& wheels, const TangentPa
   return stretch;
 }
 
-inline double least_span_mm(const TangentPath& path) {
+/// The shortest of all spans and radii.
+inline double shortest_mm(const std::vector<Wheel>& wheels, const TangentPath& path) {
   double least = std::numeric_limits<double>::infinity();
   for (const Span& span : path.spans) least = std::min(least, span.length_mm);
+  for (const Wheel& w : wheels) least = std::min(least, w.radius_mm);
   return least;
 }
 
@@ -59,7 +61,7 @@ inline TangentPath solved(const std::vector<Wheel>& wheels) {
   const PathFaults faults = examine_path(wheels, path);
   REQUIRE(faults.off_circle_mm <= coordinate);
   // A direction taken from two rounded points is off by their rounding over the distance between.
-  REQUIRE(faults.off_square <= coordinate / least_span_mm(path));
+  REQUIRE(faults.off_square <= coordinate / shortest_mm(wheels, path));
   REQUIRE(faults.open_end_mm <= coordinate * stretch);
   REQUIRE(faults.length_mm <= count * coordinate * stretch);
   REQUIRE(faults.wrong_way == 0.0);
