@@ -11,6 +11,7 @@ void add_route(CLI::App& program, Job& job);
 void add_teeth(CLI::App& program, Job& job);
 void add_tensioner(CLI::App& program, Job& job);
 void add_turns(CLI::App& program, Job& job);
+void add_draw(CLI::App& program, Job& job);
 void add_face(CLI::App& program, Job& job);
 void add_sections(CLI::App& program, Job& job);
 void add_starter(CLI::App& program, Job& job);

@@ -77,6 +77,7 @@ void describe_program(CLI::App& program, Job& job) {
   add_teeth(program, job);
   add_tensioner(program, job);
   add_turns(program, job);
+  add_draw(program, job);
   add_face(program, job);
   add_sections(program, job);
   add_starter(program, job);

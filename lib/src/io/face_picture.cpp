@@ -24,11 +24,6 @@ constexpr double kTextMm = 2.5;
 constexpr double kTextAt = 9.5;  // of the legend, beside its marks
 constexpr double kLineMm = 5.6;  // from one line of text to the next
 
-struct Box {
-  Vec2 least;
-  Vec2 most;
-};
-
 // How a thickness prints: enough digits to tell one contour from the next.
 std::string height_text(double mm, double step) {
   const int digits = step >= 0.01 ? 2 : step >= 0.001 ? 3 : 4;
@@ -198,13 +193,13 @@ class Map {
   void occupy_label(const Label& label) { taken_.push_back(box_of(label)); }
 
   bool is_free(const Box& box) const {
-    if (box.least.minCoeff() < 0.3 || box.most.x() > map_size_.x() - 0.3 ||
-        box.most.y() > map_size_.y() - 0.3) {
+    if (box.least_mm.minCoeff() < 0.3 || box.most_mm.x() > map_size_.x() - 0.3 ||
+        box.most_mm.y() > map_size_.y() - 0.3) {
       return false;
     }
     return std::none_of(taken_.begin(), taken_.end(), [&](const Box& other) {
-      return box.least.x() < other.most.x() && other.least.x() < box.most.x() &&
-             box.least.y() < other.most.y() && other.least.y() < box.most.y();
+      return box.least_mm.x() < other.most_mm.x() && other.least_mm.x() < box.most_mm.x() &&
+             box.least_mm.y() < other.most_mm.y() && other.least_mm.y() < box.most_mm.y();
     });
   }
 

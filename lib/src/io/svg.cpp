@@ -105,7 +105,7 @@ class Writer {
     }
     if (labels_) {
       out_ +=
-          "    text { font-family: sans-serif; fill: #000 }\n"
+          "    text { font-family: 'DejaVu Sans', Verdana, Arial, sans-serif; fill: #000 }\n"
           "    .cleared { paint-order: stroke; stroke: #fff; stroke-width: 1; "
           "stroke-linejoin: round }\n";
     }
@@ -292,7 +292,13 @@ class Writer {
   }
 
   void put_shape(const Group& shape, int depth) {
-    line(depth, "<g>");
+    std::string attributes;
+    if (!shape.kind.empty()) attributes += fmt::format(" class=\"{}\"", escaped(shape.kind));
+    if (shape.pivot_mm) {
+      attributes += fmt::format(" data-x=\"{}\" data-y=\"{}\"", x(shape.pivot_mm->x()),
+                                y(shape.pivot_mm->y()));
+    }
+    line(depth, fmt::format("<g{}>", attributes));
     if (!shape.title.empty()) {
       line(depth + 1, fmt::format("<title>{}</title>", escaped(shape.title)));
     }
@@ -331,17 +337,6 @@ class Writer {
 };
 
 }  // namespace
-
-double scene::text_width_mm(const Label& label) {
-  const auto letters = std::count_if(label.text.begin(), label.text.end(), [](char c) {
-    return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-  });
-  constexpr double kWidthOfHeight = 0.75;
-  constexpr double kBold = 1.08;
-  const double width =
-      kWidthOfHeight * std::max(label.height_mm, kLeastTextMm) * static_cast<double>(letters);
-  return label.weight == Weight::bold ? kBold * width : width;
-}
 
 std::string svg_of(const scene::Scene& scene, const std::string& prefix) {
   return Writer(scene, prefix).write();

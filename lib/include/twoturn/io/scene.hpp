@@ -114,6 +114,8 @@ struct Item;
 struct Group {
   std::string title;
   std::vector<Item> items;
+  std::string kind{};              ///< what it shows, one word for programs: "pulley"
+  std::optional<Vec2> pivot_mm{};  ///< what it turns about, where it turns
 };
 
 struct Item {
@@ -134,7 +136,26 @@ struct Scene {
   }
 };
 
-/// Roughly how wide a label prints, for leaving room.
+/// How wide a label prints at most, in any of the usual sans-serif faces: for leaving room.
 double text_width_mm(const Label& label);
+
+/// A rectangle with sides along x and y.
+struct Box {
+  Vec2 least_mm = Vec2::Zero();
+  Vec2 most_mm = Vec2::Zero();
+
+  Vec2 middle_mm() const { return (least_mm + most_mm) / 2.0; }
+  Vec2 size_mm() const { return most_mm - least_mm; }
+  bool meets(const Box& other) const;
+  bool holds(const Box& other) const;
+  bool holds(const Vec2& point) const;
+};
+
+/// The box that a label's letters keep to, tails included.
+Box box_of(const Label& label);
+/// The box of anything: lines without their width.
+Box box_of(const Item& item);
+/// Moves anything.
+void shift(Item& item, const Vec2& by_mm);
 
 }  // namespace twoturn::scene

@@ -1,0 +1,125 @@
+#include <algorithm>
+#include <cmath>
+
+#include "draw_parts.hpp"
+
+namespace twoturn::draw {
+
+using namespace scene;
+
+namespace {
+
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+Pen pen_of(Side side) {
+  switch (side) {
+    case Side::tight:
+      return Pen::tight_run;
+    case Side::slack:
+      return Pen::slack_run;
+    case Side::between:
+      break;
+  }
+  return Pen::belt;
+}
+
+std::string title_of(const BeltView& view, const SeenRun& run) {
+  const std::string ends = view.pulleys[at(run.from)].name + " to " + view.pulleys[at(run.to)].name;
+  if (run.side == Side::tight) return "tight side: " + ends;
+  if (run.side == Side::slack) return "slack side: " + ends;
+  return ends;
+}
+
+// The belt's outline at a distance to the left of its pitch line, all the way round.
+Curve offset_line(const BeltView& view, const Placing& placing, double left_mm, Pen pen) {
+  Curve curve;
+  curve.pen = pen;
+  curve.ends = Ends::joined;
+  const auto beside = [&](const SeenRun& run, const Vec2& point) {
+    const Vec2 along = (run.end_mm - run.start_mm).normalized();
+    return placing.point(point + left_mm * Vec2(-along.y(), along.x()));
+  };
+  const SeenRun& last = view.runs.back();
+  curve.start_mm = beside(last, last.end_mm);
+  for (std::size_t i = 0; i < view.runs.size(); ++i) {
+    const SeenPulley& pulley = view.pulleys[i];
+    const SeenRun& run = view.runs[i];
+    curve.pieces.push_back(
+        {beside(run, run.start_mm), placing.point(pulley.centre_mm), pulley.sense});
+    curve.pieces.push_back({beside(run, run.end_mm), std::nullopt, 1});
+  }
+  return curve;
+}
+
+Group run_group(const BeltView& view, const SeenRun& run, const Placing& placing) {
+  Group group{title_of(view, run), {}, "run", std::nullopt};
+  group.items.push_back({Line{placing.point(run.start_mm), placing.point(run.end_mm),
+                              pen_of(run.side), Arrow::none}});
+  return group;
+}
+
+Group arc_group(const SeenPulley& pulley, const Placing& placing) {
+  Group group{"belt on " + pulley.name, {}, "contact", std::nullopt};
+  group.items.push_back(
+      {Arc{placing.point(pulley.centre_mm), placing.length(pulley.pitch_radius_mm),
+           placing.angle(pulley.entry), pulley.sense * pulley.wrap, Pen::belt, Arrow::none}});
+  return group;
+}
+
+}  // namespace
+
+double tooth_height_mm(const BeltView& view) {
+  constexpr double kShareOfPitch = 0.36;  // where no section says
+  return view.tooth_height_mm.value_or(kShareOfPitch * view.pitch_mm);
+}
+
+Group belt(const BeltView& view, const Placing& placing, BeltLook look) {
+  Group group{
+      view.is_belt ? "belt" : "the path drawn, which no belt can take", {}, "belt", std::nullopt};
+  for (std::size_t i = 0; i < view.runs.size(); ++i) {
+    group.items.push_back({arc_group(view.pulleys[i], placing)});
+    group.items.push_back({run_group(view, view.runs[i], placing)});
+  }
+  if (look == BeltLook::body && view.back_to_pitch_line_mm && view.land_to_pitch_line_mm) {
+    const double to_left = view.teeth_on_left ? 1.0 : -1.0;
+    group.items.push_back(
+        {offset_line(view, placing, -to_left * *view.back_to_pitch_line_mm, Pen::thin)});
+    group.items.push_back(
+        {offset_line(view, placing, to_left * *view.land_to_pitch_line_mm, Pen::thin)});
+  }
+  return group;
+}
+
+Group belt_teeth(const BeltView& view, const Placing& placing) {
+  Group group{"belt teeth, on the belt's tooth side", {}, "belt-teeth", std::nullopt};
+  constexpr double kHalfBase = 0.26;  // of the pitch
+  constexpr double kHalfTip = 0.17;
+  const double land = view.land_to_pitch_line_mm.value_or(0.0);
+  const double pitch = placing.length(view.pitch_mm);
+  for (const SeenTooth& tooth : view.teeth) {
+    const Vec2 out = towards(placing.angle(tooth.towards));
+    const Vec2 beside(-out.y(), out.x());
+    const auto place = [&](double side, double depth_mm) -> Vec2 {
+      return placing.point(tooth.at_mm) + placing.length(depth_mm) * out + side * pitch * beside;
+    };
+    const double tip = land + tooth_height_mm(view);
+    std::vector<Vec2> outline{place(kHalfBase, 0.0), place(kHalfTip, tip), place(-kHalfTip, tip),
+                              place(-kHalfBase, 0.0)};
+    if (view.double_sided) {
+      for (const double side : {-kHalfTip, kHalfTip}) outline.push_back(place(side, -tip));
+    }
+    group.items.push_back({Area{{std::move(outline)}, Fill::ink, std::nullopt}});
+  }
+  return group;
+}
+
+Group cover(const CoverSpec& cover, const Placing& placing) {
+  Group group{cover.name, {}, "cover", std::nullopt};
+  std::vector<Vec2> points;
+  for (const Vec2& point : cover.points_mm) points.push_back(placing.point(point));
+  const Ends ends = cover.kind == Outline::closed ? Ends::joined : Ends::open;
+  group.items.push_back({Polyline{std::move(points), Pen::hidden, ends}});
+  return group;
+}
+
+}  // namespace twoturn::draw

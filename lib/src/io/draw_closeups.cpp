@@ -1,0 +1,230 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "draw_parts.hpp"
+#include "twoturn/base/numbers.hpp"
+
+namespace twoturn::draw {
+
+using namespace scene;
+
+namespace {
+
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+// One pulley's edge near its mark, as a shaft so far out shows it.
+class MarkCase {
+ public:
+  MarkCase(const BeltView& view, const ToothOutExample& example, const ToothOut& out)
+      : view_(view), example_(example), out_(out), pulley_(view.pulleys[at(example.pulley)]) {}
+
+  static constexpr double kWidthMm = 64.5;
+  static constexpr double kHeightMm = 18.5;
+
+  Panel draw() {
+    Panel panel;
+    panel.box = Box{Vec2::Zero(), Vec2(kWidthMm, kHeightMm)};
+    const double radius = pulley_.outside_radius_mm;
+    constexpr double kHalfMm = 15.0;
+    constexpr double kTopMm = 12.0;
+    scale_ = std::min(1.0, kHalfMm / (radius * std::sin(kHalfAngle)));
+    centre_ = Vec2(kHalfMm + 1.0, kTopMm - scale_ * radius);
+    Group edge{title(), {}, "mark-case", std::nullopt};
+    add_edge(edge.items);
+    // Late: not yet where it belongs, so behind it in the running direction.
+    const Angle mark = Angle::degrees(90.0 - pulley_.sense * out_.own_deg);
+    const double depth = scale_ * tooth_height_mm(view_);
+    const double tip = scale_ * radius - depth - 0.7;
+    edge.items.push_back({triangle(centre_ + tip * towards(mark), mark, 3.4, Fill::ink)});
+    const double above = scale_ * radius + 1.2;
+    edge.items.push_back(
+        {triangle(centre_ + Vec2(0.0, above), Angle::degrees(-90.0), 3.4, Fill::paper)});
+    if (out_.teeth > 0.0) add_gap(edge.items, mark, scale_ * radius - depth - 6.0);
+    panel.items.push_back({std::move(edge)});
+    put_words(panel);
+    return panel;
+  }
+
+ private:
+  static constexpr double kHalfAngle = 0.42;
+
+  std::string title() const {
+    if (out_.teeth == 0.0) return "right";
+    return out_.teeth < 1.0 ? "half a tooth late" : "one tooth late";
+  }
+
+  void add_edge(std::vector<Item>& items) const {
+    const double pitch = kFullTurn / pulley_.teeth;
+    const double outside = scale_ * pulley_.outside_radius_mm;
+    const double floor = outside - scale_ * tooth_height_mm(view_);
+    const Angle top = Angle::degrees(90.0);
+    const Angle first = top - Angle::degrees(pulley_.sense * out_.own_deg);
+    const int half = 1 + static_cast<int>(2.0 * kHalfAngle / pitch);
+    std::vector<Vec2> points;
+    for (int k = -half; k <= half; ++k) {
+      const Angle middle = first - Angle::radians(k * pitch);
+      if (std::abs((middle - top).radians()) > kHalfAngle) continue;
+      for (const auto& [share, radius] : {std::pair{0.29, outside}, std::pair{0.18, floor},
+                                          std::pair{-0.18, floor}, std::pair{-0.29, outside}}) {
+        points.emplace_back(centre_ + radius * towards(middle + Angle::radians(share * pitch)));
+      }
+    }
+    items.push_back({Polyline{std::move(points), Pen::tooth, Ends::open}});
+  }
+
+  void add_gap(std::vector<Item>& items, Angle mark, double radius) const {
+    const Angle top = Angle::degrees(90.0);
+    items.push_back({Arc{centre_, radius, top, mark - top, Pen::thin, Arrow::at_both}});
+  }
+
+  void put_words(Panel& panel) const {
+    std::vector<std::string> lines{title()};
+    if (out_.teeth == 0.0) {
+      lines.emplace_back("tip stands to tip");
+    } else {
+      lines.push_back(fixed(out_.crank_deg, 2) + " crank deg");
+      lines.push_back(fixed(out_.own_deg, 2) + " deg of its own");
+      lines.push_back(fixed(out_.edge_mm, 1) + " mm at the mark");
+    }
+    constexpr double kLineMm = 4.3;
+    constexpr double kWordsMm = 33.0;
+    double y = kHeightMm - kLineMm;
+    for (const std::string& line : lines) {
+      Label label = text_at(Vec2(kWordsMm, y), line);
+      if (&line == &lines.front()) label.weight = Weight::bold;
+      panel.add(label);
+      y -= kLineMm;
+    }
+  }
+
+  const BeltView& view_;
+  const ToothOutExample& example_;
+  const ToothOut& out_;
+  const SeenPulley& pulley_;
+  double scale_ = 1.0;
+  Vec2 centre_ = Vec2::Zero();
+};
+
+// By the book and as fitted, the difference drawn larger than it is.
+class MovedCloseUp {
+ public:
+  explicit MovedCloseUp(const BeltView& view) : view_(view), moved_(*view.moved) {
+    const Box extent = extent_mm(view);
+    placing_.lean = view.lean;
+    placing_.scale = std::min(kWidthMm / extent.size_mm().x(), kHeightMm / extent.size_mm().y());
+    const double wanted = kShownMm / placing_.scale / moved_.greatest_move_mm;
+    times_ = std::max(1.0, rounded(wanted));
+    placing_.origin_mm = Vec2(kWidthMm / 2.0 - placing_.scale * extent.middle_mm().x(),
+                              -placing_.scale * extent.least_mm.y());
+  }
+
+  Panel draw() {
+    Panel panel;
+    Group before{"by the book", {}, "before", std::nullopt};
+    Group after{"as fitted, the change drawn larger", {}, "after", std::nullopt};
+    for (std::size_t i = 0; i < view_.pulleys.size(); ++i) {
+      const double radius = placing_.length(view_.pulleys[i].pitch_radius_mm);
+      const Vec2& book = moved_.book_centres_mm[i];
+      before.items.push_back({Circle{placing_.point(book), radius, Pen::hidden, Fill::none}});
+      after.items.push_back(
+          {Circle{larger(book, view_.pulleys[i].centre_mm), radius, Pen::outline, Fill::none}});
+      const SeenRun& was = moved_.book_runs[i];
+      const SeenRun& is = view_.runs[i];
+      before.items.push_back(
+          {Line{placing_.point(was.start_mm), placing_.point(was.end_mm), Pen::hidden}});
+      after.items.push_back(
+          {Line{larger(was.start_mm, is.start_mm), larger(was.end_mm, is.end_mm), Pen::outline}});
+    }
+    panel.items.push_back({std::move(before)});
+    panel.items.push_back({std::move(after)});
+    panel.items.push_back({error_marks()});
+    Box box{Vec2::Zero(), Vec2(kWidthMm, 0.0)};
+    for (const Item& item : panel.items) {
+      box.least_mm = box.least_mm.cwiseMin(box_of(item).least_mm);
+      box.most_mm = box.most_mm.cwiseMax(box_of(item).most_mm);
+    }
+    panel.box = box;
+    put_words(panel);
+    return panel;
+  }
+
+ private:
+  static constexpr double kWidthMm = 48.0;
+  static constexpr double kHeightMm = 52.0;
+  static constexpr double kShownMm = 6.0;
+
+  static double rounded(double times) {
+    const double tens = std::pow(10.0, std::floor(std::log10(times)));
+    for (const double factor : {5.0, 2.0, 1.0}) {
+      if (factor * tens <= times) return factor * tens;
+    }
+    return tens;
+  }
+
+  Vec2 larger(const Vec2& book, const Vec2& fitted) const {
+    return placing_.point(book + times_ * (fitted - book));
+  }
+
+  // The mark of each shaft, its error as many times larger.
+  Group error_marks() const {
+    Group group{"marks, their error drawn larger", {}, "error-marks", std::nullopt};
+    for (const SeenMark& mark : view_.marks) {
+      if (!mark.belongs || !mark.name.empty()) continue;
+      const SeenPulley& pulley = view_.pulleys[at(mark.pulley)];
+      const Vec2 centre = larger(moved_.book_centres_mm[at(mark.pulley)], pulley.centre_mm);
+      const double radius = placing_.length(pulley.pitch_radius_mm);
+      const Angle belongs = placing_.angle(*mark.belongs);
+      constexpr double kMostDeg = 150.0;
+      const double off = (mark.at - *mark.belongs).wrapped_half().degrees() * times_;
+      const Angle drawn = belongs + Angle::degrees(std::clamp(off, -kMostDeg, kMostDeg));
+      group.items.push_back(
+          {triangle(centre + (radius - 0.5) * towards(drawn), drawn, 2.6, Fill::ink)});
+      group.items.push_back({triangle(centre + (radius + 0.9) * towards(belongs),
+                                      belongs + Angle::degrees(180.0), 2.6, Fill::paper)});
+    }
+    return group;
+  }
+
+  void put_words(Panel& panel) const {
+    std::string words;
+    for (const std::string& said : moved_.said) words += (words.empty() ? "" : "; ") + said;
+    std::vector<std::string> lines = lines_within(words, kWidthMm, kLeastTextMm);
+    lines.push_back("drawn " + shortest(times_, 0) + " times too large");
+    constexpr double kLineMm = 4.3;
+    double y = panel.box.least_mm.y() - kLineMm;
+    for (const std::string& line : lines) {
+      panel.add(text_at(Vec2(kWidthMm / 2.0, y), line, Across::middle));
+      y -= kLineMm;
+    }
+    panel.box.least_mm.y() = y + kLineMm - 1.0;
+  }
+
+  const BeltView& view_;
+  const SeenMove& moved_;
+  Placing placing_;
+  double times_ = 1.0;
+};
+
+}  // namespace
+
+std::optional<Panel> marks_panel(const BeltView& view) {
+  if (!view.tooth_out || view.pulleys[at(view.tooth_out->pulley)].teeth == 0) return std::nullopt;
+  Panel all;
+  double y = 0.0;
+  for (const ToothOut& out : view.tooth_out->cases) {
+    Panel one = MarkCase(view, *view.tooth_out, out).draw();
+    y -= MarkCase::kHeightMm;
+    one.move(Vec2(0.0, y));
+    for (Item& item : one.items) all.items.push_back(std::move(item));
+    all.box = Box{one.box.least_mm, Vec2(one.box.most_mm.x(), 0.0)};
+  }
+  return all;
+}
+
+std::optional<Panel> moved_panel(const BeltView& view) {
+  if (!view.moved || view.moved->book_runs.size() != view.runs.size()) return std::nullopt;
+  return MovedCloseUp(view).draw();
+}
+
+}  // namespace twoturn::draw
