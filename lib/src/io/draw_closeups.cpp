@@ -127,31 +127,27 @@ class MovedCloseUp {
       const double radius = placing_.length(view_.pulleys[i].pitch_radius_mm);
       const Vec2& book = moved_.book_centres_mm[i];
       before.items.push_back({Circle{placing_.point(book), radius, Pen::hidden, Fill::none}});
-      after.items.push_back(
-          {Circle{larger(book, view_.pulleys[i].centre_mm), radius, Pen::outline, Fill::none}});
+      after.items.push_back({Circle{larger(static_cast<int>(i), book, view_.pulleys[i].centre_mm),
+                                    radius, Pen::outline, Fill::none}});
       const SeenRun& was = moved_.book_runs[i];
       const SeenRun& is = view_.runs[i];
       before.items.push_back(
           {Line{placing_.point(was.start_mm), placing_.point(was.end_mm), Pen::hidden}});
-      after.items.push_back(
-          {Line{larger(was.start_mm, is.start_mm), larger(was.end_mm, is.end_mm), Pen::outline}});
+      after.items.push_back({Line{larger(is.from, was.start_mm, is.start_mm),
+                                  larger(is.to, was.end_mm, is.end_mm), Pen::outline}});
     }
     panel.items.push_back({std::move(before)});
     panel.items.push_back({std::move(after)});
     panel.items.push_back({error_marks()});
-    Box box{Vec2::Zero(), Vec2(kWidthMm, 0.0)};
-    for (const Item& item : panel.items) {
-      box.least_mm = box.least_mm.cwiseMin(box_of(item).least_mm);
-      box.most_mm = box.most_mm.cwiseMax(box_of(item).most_mm);
-    }
-    panel.box = box;
+    panel.crop();
     put_words(panel);
+    panel.crop();
     return panel;
   }
 
  private:
   static constexpr double kWidthMm = 48.0;
-  static constexpr double kHeightMm = 52.0;
+  static constexpr double kHeightMm = 46.0;
   static constexpr double kShownMm = 6.0;
 
   static double rounded(double times) {
@@ -162,8 +158,10 @@ class MovedCloseUp {
     return tens;
   }
 
-  Vec2 larger(const Vec2& book, const Vec2& fitted) const {
-    return placing_.point(book + times_ * (fitted - book));
+  // The tensioner takes up what all the others give: it is drawn where it really stands.
+  Vec2 larger(int pulley, const Vec2& book, const Vec2& fitted) const {
+    const bool tensioner = view_.tensioner && view_.tensioner->pulley == pulley;
+    return placing_.point(book + (tensioner ? 1.0 : times_) * (fitted - book));
   }
 
   // The mark of each shaft, its error as many times larger.
@@ -172,7 +170,8 @@ class MovedCloseUp {
     for (const SeenMark& mark : view_.marks) {
       if (!mark.belongs || !mark.name.empty()) continue;
       const SeenPulley& pulley = view_.pulleys[at(mark.pulley)];
-      const Vec2 centre = larger(moved_.book_centres_mm[at(mark.pulley)], pulley.centre_mm);
+      const Vec2 centre =
+          larger(mark.pulley, moved_.book_centres_mm[at(mark.pulley)], pulley.centre_mm);
       const double radius = placing_.length(pulley.pitch_radius_mm);
       const Angle belongs = placing_.angle(*mark.belongs);
       constexpr double kMostDeg = 150.0;
@@ -189,15 +188,19 @@ class MovedCloseUp {
   void put_words(Panel& panel) const {
     std::string words;
     for (const std::string& said : moved_.said) words += (words.empty() ? "" : "; ") + said;
-    std::vector<std::string> lines = lines_within(words, kWidthMm, kLeastTextMm);
-    lines.push_back("drawn " + shortest(times_, 0) + " times too large");
+    std::vector<std::string> lines = lines_within(words, kWidthMm + 4.0, kLeastTextMm);
+    lines.push_back("drawn " + shortest(times_, 0) + " times too large,");
+    lines.emplace_back("but for the tensioner");
+    if (!view_.tensioner) {
+      lines.pop_back();
+      lines.back().pop_back();
+    }
     constexpr double kLineMm = 4.3;
     double y = panel.box.least_mm.y() - kLineMm;
     for (const std::string& line : lines) {
       panel.add(text_at(Vec2(kWidthMm / 2.0, y), line, Across::middle));
       y -= kLineMm;
     }
-    panel.box.least_mm.y() = y + kLineMm - 1.0;
   }
 
   const BeltView& view_;
@@ -217,8 +220,8 @@ std::optional<Panel> marks_panel(const BeltView& view) {
     y -= MarkCase::kHeightMm;
     one.move(Vec2(0.0, y));
     for (Item& item : one.items) all.items.push_back(std::move(item));
-    all.box = Box{one.box.least_mm, Vec2(one.box.most_mm.x(), 0.0)};
   }
+  all.crop();
   return all;
 }
 

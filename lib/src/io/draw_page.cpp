@@ -86,13 +86,13 @@ std::string scale_words(const BeltView& view, double scale) {
   return words;
 }
 
-std::vector<std::string> part_lines(const BeltView& view) {
+// What the numbers and letters in the view stand for.
+std::vector<std::string> key_lines(const BeltView& view) {
   std::vector<std::string> lines;
   for (std::size_t i = 0; i < view.pulleys.size(); ++i) {
     const SeenPulley& pulley = view.pulleys[i];
-    const std::string number = draw::numbered(pulley.name) ? fmt::format("{} = ", i + 1) : "";
-    lines.push_back(fmt::format("{}{}, {}{}", number, pulley.name, draw::size_words(pulley),
-                                pulley.face == Face::back ? ", on the back" : ""));
+    if (!draw::numbered(pulley.name)) continue;
+    lines.push_back(fmt::format("{} = {}, {}", i + 1, pulley.name, draw::size_words(pulley)));
   }
   for (std::size_t i = 0; i < view.covers.size(); ++i) {
     if (!draw::numbered(view.covers[i].name)) continue;
@@ -112,9 +112,11 @@ std::vector<std::string> count_lines(const BeltView& view) {
     if (view.belt_teeth) {
       SeenCount other = count;
       other.teeth = *view.belt_teeth - count.teeth;
-      line += fmt::format(" ({} the other way)", draw::teeth_words(other));
+      line += fmt::format(" ({})", draw::teeth_words(other));
     }
     lines.push_back(std::move(line));
+    constexpr std::size_t kOnePair = 2;  // both ways of the same two marks
+    if (view.counts.size() == kOnePair && view.belt_teeth) break;
   }
   if (lines.empty()) lines.emplace_back("no two marks are given");
   return lines;
@@ -143,10 +145,6 @@ std::vector<std::string> tensioner_lines(const BeltView& view) {
                               fixed(seen.setting.adjustment_left_mm, 2)));
   if (seen.tightens) {
     lines.push_back(fmt::format("spanner {} tightens", word(*seen.tightens)));
-  }
-  for (const Setting& other : seen.others) {
-    lines.push_back(fmt::format("not at {}: the same length, but {}", place(other),
-                                other.in_travel ? "past over centre" : "out of its travel"));
   }
   return lines;
 }
@@ -321,9 +319,15 @@ std::string joined(const std::vector<std::string>& parts) {
 }
 
 void put_foot(Page& page, const BeltView& view, double view_scale) {
-  page.text(scale_words(view, view_scale), kLeastTextMm);
-  page.text("In the order the belt meets them: " + joined(part_lines(view)) + ".", kLeastTextMm);
-  page.text("Belt teeth from mark to mark: " + joined(count_lines(view)) + ".", kLeastTextMm);
+  page.text(moment_words(view) + " " + scale_words(view, view_scale), kLeastTextMm);
+  const std::vector<std::string> key = key_lines(view);
+  if (!key.empty()) page.text("Key: " + joined(key) + ".", kLeastTextMm);
+  if (!view.not_drawn.empty()) {
+    page.text("Not on the belt, so not drawn: " + joined(view.not_drawn) + ".", kLeastTextMm);
+  }
+  page.text("Belt teeth from mark to mark (in brackets the other way): " +
+                joined(count_lines(view)) + ".",
+            kLeastTextMm);
   page.text("Tensioner: " + joined(tensioner_lines(view)) + ".", kLeastTextMm);
   page.down(1.0);
   put_signs(page, view);
@@ -346,34 +350,49 @@ struct Layout {
   double scale = 0.0;
   double column_mm = 0.0;
   double height_mm = 0.0;  ///< with the foot
+  bool fits = false;       ///< in the page's width
   bool beside = true;
 };
 
 enum class Where { beside, below };
 
-Layout lay_out(const BeltView& view, double room_mm, Where where) {
-  const bool beside = where == Where::beside;
-  constexpr double kLeastViewMm = 100.0;
+// What a layout takes at a scale of the view.
+Layout lay_out_at(const BeltView& view, double scale, Where where) {
   Layout layout;
-  layout.beside = beside;
-  layout.view_mm = Vec2(kInnerMm, kLeastViewMm);
-  // The close-up is so many times the view: what it takes and the view's scale settle together.
-  constexpr int kPasses = 4;
-  for (int pass = 0; pass < kPasses; ++pass) {
-    layout.scale = draw::view_scale(view, layout.view_mm);
-    const std::vector<draw::Panel> panels = side_panels(view, layout.scale);
-    const double foot = foot_height(view, layout.scale);
+  layout.beside = where == Where::beside;
+  layout.scale = scale;
+  const std::vector<draw::Panel> panels = side_panels(view, scale);
+  const Vec2 drawn = draw::view_size_mm(view, scale);
+  double below = 0.0;
+  if (layout.beside) {
     layout.column_mm = widest_of(panels);
-    if (beside) layout.view_mm.x() = kInnerMm - layout.column_mm - kGapMm;
-    const double below = beside ? 0.0 : put_in_rows(panels, 0.0, nullptr);
-    const double least = beside ? height_of(panels) : kLeastViewMm;
-    layout.view_mm.y() = std::max(least, room_mm - foot - below);
+    layout.view_mm =
+        Vec2(kInnerMm - layout.column_mm - kGapMm, std::max(drawn.y(), height_of(panels)));
+  } else {
+    layout.view_mm = Vec2(kInnerMm, drawn.y());
+    below = put_in_rows(panels, 0.0, nullptr);
   }
-  layout.scale = draw::view_scale(view, layout.view_mm);
-  const std::vector<draw::Panel> panels = side_panels(view, layout.scale);
-  layout.height_mm = layout.view_mm.y() + foot_height(view, layout.scale) +
-                     (beside ? 0.0 : put_in_rows(panels, 0.0, nullptr));
+  layout.height_mm = layout.view_mm.y() + below + foot_height(view, scale);
+  layout.fits = drawn.x() <= layout.view_mm.x();
   return layout;
+}
+
+// The largest scale at which the page holds view, close-ups three times as large, and foot.
+Layout lay_out(const BeltView& view, double room_mm, Where where) {
+  constexpr double kLeastScale = 0.06;
+  constexpr int kHalvings = 9;
+  const auto good = [&](const Layout& one) { return one.fits && one.height_mm <= room_mm; };
+  double low = kLeastScale;
+  double high = draw::view_scale(view, Vec2(kInnerMm, room_mm));
+  Layout best = lay_out_at(view, low, where);
+  for (int k = 0; k < kHalvings && high > low; ++k) {
+    const double middle = (low + high) / 2.0;
+    const Layout layout = lay_out_at(view, middle, where);
+    if (good(layout)) best = layout;
+    (good(layout) ? low : high) = middle;
+  }
+  best.view_mm.y() += std::max(0.0, room_mm - best.height_mm);
+  return best;
 }
 
 Scene scene_of(draw::Panel panel, const std::string& title, const std::string& kind) {
@@ -392,17 +411,15 @@ Scene drawing_of(const BeltView& view, const CheckAnswer& answer) {
   page.text(answer.title.empty() ? "Belt drive" : answer.title, kTitleMm, Weight::bold);
   page.text(answer.headline, kHeadlineMm, Weight::bold);
   for (const std::string& refusal : view.refused) page.text("Not a belt: " + refusal, kHeadlineMm);
-  page.text(moment_words(view), kLeastTextMm);
   page.down(2.0);
   const double room = kA4HeightMm - kMarginMm + page.y();
   const Layout side = lay_out(view, room, Where::beside);
   const Layout under = lay_out(view, room, Where::below);
-  // The one whose view comes out larger once the page is printed on A4.
-  const auto printed = [&](const Layout& one) {
-    return one.scale * std::min(1.0, room / one.height_mm);
+  const auto good = [&](const Layout& one) {
+    return (one.fits && one.height_mm <= room ? 1.0 : 0.0) + one.scale;
   };
-  const Layout& layout = printed(side) >= printed(under) ? side : under;
-  draw::ViewPanel drawn = draw::view_panel(view, layout.view_mm);
+  const Layout& layout = good(side) >= good(under) ? side : under;
+  draw::ViewPanel drawn = draw::view_panel(view, layout.view_mm, layout.scale);
   drawn.panel.move(Vec2(kMarginMm, page.y() - layout.view_mm.y()));
   page.add(drawn.panel.group("view", "the belt end"));
   const std::vector<draw::Panel> panels = side_panels(view, layout.scale);
@@ -419,7 +436,8 @@ Scene drawing_of(const BeltView& view, const CheckAnswer& answer) {
 }
 
 Scene view_scene(const BeltView& view, const Vec2& size_mm) {
-  return scene_of(draw::view_panel(view, size_mm).panel, "the belt end", "view");
+  const double scale = draw::view_scale(view, size_mm);
+  return scene_of(draw::view_panel(view, size_mm, scale).panel, "the belt end", "view");
 }
 
 std::optional<Scene> eccentric_scene(const BeltView& view, double view_scale) {

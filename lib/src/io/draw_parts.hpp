@@ -67,6 +67,8 @@ struct Panel {
     items.push_back(scene::Item{std::move(shape)});
   }
   void move(const Vec2& by_mm);
+  /// Makes the box the one that holds everything in it.
+  void crop();
   scene::Group group(const std::string& kind, const std::string& title) const;
 };
 
@@ -80,7 +82,9 @@ struct ViewPanel {
 };
 /// The scale that fits the drive into a box of this size, with room for words.
 double view_scale(const BeltView& view, const Vec2& size_mm);
-ViewPanel view_panel(const BeltView& view, const Vec2& size_mm);
+/// The room that takes at a scale.
+Vec2 view_size_mm(const BeltView& view, double scale);
+ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale);
 
 /// Close-ups. Each empty where it would show nothing.
 struct SizedPanel {

@@ -90,9 +90,11 @@ class EccentricCloseUp {
     placer.circle(Vec2::Zero(), ring_mm_);
     placer.circle(placing_.point(tensioner_.setting.centre_mm), roller_mm_);
     keep_off_lines(placer);
-    for (const Spoke& spoke : spokes()) put_spoke(panel, placer, spoke);
-    put_spanner(panel, placer);
-    crop(panel);
+    std::vector<Wanted> words;
+    for (const Spoke& spoke : spokes()) words.push_back(put_spoke(panel, spoke));
+    words.push_back(spanner_words());
+    for (Item& item : placer.place(words)) panel.items.push_back(std::move(item));
+    panel.crop();
     return panel;
   }
 
@@ -122,15 +124,6 @@ class EccentricCloseUp {
     add_travel(items, tensioner_, placing_);
     add_pointer(items, tensioner_, ring_mm_ + 1.5, placing_);
     add_spanner(items);
-  }
-
-  static void crop(Panel& panel) {
-    panel.box = box_of(panel.items.front());
-    for (const Item& item : panel.items) {
-      const Box here = box_of(item);
-      panel.box.least_mm = panel.box.least_mm.cwiseMin(here.least_mm);
-      panel.box.most_mm = panel.box.most_mm.cwiseMax(here.most_mm);
-    }
   }
 
   // Round the pivot, the way that tightens.
@@ -187,7 +180,7 @@ class EccentricCloseUp {
     return list;
   }
 
-  void put_spoke(Panel& panel, LabelPlacer& placer, const Spoke& spoke) const {
+  static Wanted put_spoke(Panel& panel, const Spoke& spoke) {
     const Vec2 out = towards(spoke.direction);
     panel.add(Line{spoke.from_mm * out, spoke.to_mm * out, spoke.pen, Arrow::none});
     Wanted wanted;
@@ -197,17 +190,17 @@ class EccentricCloseUp {
     wanted.anchor_mm = spoke.to_mm * out;
     wanted.radius_mm = 0.8;
     wanted.rather_along = spoke.direction;
-    for (Item& item : placer.place(wanted)) panel.items.push_back(std::move(item));
+    return wanted;
   }
 
-  void put_spanner(Panel& panel, LabelPlacer& placer) const {
+  Wanted spanner_words() const {
     Wanted wanted;
     wanted.words.lines = {{"spanner", Weight::bold}, {"this way", Weight::bold}};
     const double radius = kSpannerMm * roller_mm_;
     wanted.anchor_mm = radius * towards(spanner_middle_);
     wanted.rather_at_mm = 0.1 * radius * towards(spanner_middle_) + Vec2(0.0, -0.2 * radius);
     wanted.radius_mm = 1.0;
-    for (Item& item : placer.place(wanted)) panel.items.push_back(std::move(item));
+    return wanted;
   }
 
   const BeltView& view_;
@@ -246,7 +239,7 @@ std::optional<SizedPanel> eccentric_panel(const BeltView& view, double view_scal
   const Swing& swing = *view.tensioner->path.swing();
   const SeenPulley& roller = view.pulleys[at(view.tensioner->pulley)];
   constexpr double kTimes = 3.0;
-  constexpr double kMostRadiusMm = 30.0;
+  constexpr double kMostRadiusMm = 45.0;
   const double radius = view_scale * (roller.outside_radius_mm + swing.arm_mm);
   const double times = std::min(kTimes, kMostRadiusMm / radius);
   return SizedPanel{EccentricCloseUp(view, times * view_scale).draw(), times};

@@ -117,6 +117,7 @@ void Diagram::name(LabelPlacer& placer, Group& group) const {
     placer.disc(wheels_[k].centre_mm, wheels_[k].radius_mm);
     if (solved_) placer.line(path_.spans[k].start_mm, path_.spans[k].end_mm);
   }
+  std::vector<Wanted> names;
   for (std::size_t k = 0; k < wheels_.size(); ++k) {
     const PulleySpec& pulley = *list_[k].spec;
     Wanted wanted;
@@ -131,8 +132,9 @@ void Diagram::name(LabelPlacer& placer, Group& group) const {
     wanted.radius_mm = wheels_[k].radius_mm + kBeltMm;
     const Vec2 out = k == 0 ? Vec2(0.0, -1.0) : Vec2(wheels_[k].centre_mm);
     wanted.rather_along = Angle::radians(std::atan2(out.y(), out.x()));
-    for (Item& item : placer.place(wanted)) group.items.push_back(std::move(item));
+    names.push_back(std::move(wanted));
   }
+  for (Item& item : placer.place(names)) group.items.push_back(std::move(item));
 }
 
 void add_text(Scene& scene, double& y, const std::string& words, double height, Weight weight) {

@@ -147,6 +147,7 @@ class TrueSize {
     for (const SeenRun& run : view_.runs) {
       placer.line(placing_.point(run.start_mm), placing_.point(run.end_mm));
     }
+    std::vector<Wanted> names;
     for (const SeenPulley& pulley : view_.pulleys) {
       Wanted wanted;
       constexpr double kNameMm = 70.0;
@@ -157,8 +158,9 @@ class TrueSize {
       wanted.anchor_mm = placing_.point(pulley.centre_mm);
       wanted.radius_mm = 1.0;
       wanted.rather_along = Angle::degrees(-90.0);
-      for (Item& item : placer.place(wanted)) names_.push_back(std::move(item));
+      names.push_back(std::move(wanted));
     }
+    names_ = placer.place(names);
   }
 
   Scene page(int column, int row) const {

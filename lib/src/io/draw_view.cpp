@@ -51,15 +51,13 @@ class Namer {
     for (const Side side : {Side::tight, Side::slack}) put_arrow(side);
     for (const SeenMark& mark : view_.marks) put_mark(mark);
     for (std::size_t i = 0; i < view_.pulleys.size(); ++i) put_name(i);
-    for (const Wanted& side : sides_) put(side);
     for (const SeenCount& count : view_.counts) put_count(count);
     for (std::size_t i = 0; i < view_.covers.size(); ++i) put_cover(i);
+    for (Item& item : placer_.place(wanted_)) group_.items.push_back(std::move(item));
   }
 
  private:
-  void put(const Wanted& wanted) {
-    for (Item& item : placer_.place(wanted)) group_.items.push_back(std::move(item));
-  }
+  void put(Wanted wanted) { wanted_.push_back(std::move(wanted)); }
 
   void put_name(std::size_t i) {
     const SeenPulley& pulley = view_.pulleys[i];
@@ -76,13 +74,15 @@ class Namer {
     wanted.radius_mm = radius + kBeltMm;
     // Inside where there is room under the teeth, below the hub.
     const Vec2 size = wanted.words.size_mm();
-    constexpr double kHubMm = 2.0;
-    const Vec2 inside = wanted.anchor_mm - Vec2(0.0, kHubMm + size.y() / 2.0);
-    const double corner = std::hypot(size.x() / 2.0, kHubMm + size.y());
-    constexpr double kUnderTeeth = 0.84;
-    if (i > 0 && corner < kUnderTeeth * radius) wanted.rather_at_mm = inside;
+    constexpr double kHubMm = 1.8;
+    const double tails = 0.35 * wanted.words.height_mm;
+    const double corner = std::hypot(size.x() / 2.0, kHubMm + size.y() - 2.0 * tails);
+    constexpr double kUnderTeeth = 0.86;
+    if (i > 0 && corner < kUnderTeeth * radius) {
+      wanted.rather_at_mm = wanted.anchor_mm - Vec2(0.0, kHubMm + size.y() / 2.0 - tails);
+    }
     wanted.rather_along = placing_.angle(away_from_belt(i));
-    put(wanted);
+    put(std::move(wanted));
   }
 
   // The side of a pulley on which no belt is.
@@ -112,7 +112,7 @@ class Namer {
     wanted.anchor_mm = placing_.point(pulley.centre_mm) + (radius + kBeyondMm) * towards(direction);
     wanted.radius_mm = 2.0;
     wanted.rather_along = direction;
-    put(wanted);
+    put(std::move(wanted));
   }
 
   void put_count(const SeenCount& count) {
@@ -122,7 +122,7 @@ class Namer {
     constexpr double kOffMm = 2.0;
     wanted.radius_mm = kOffMm;
     wanted.rather_along = outwards(count.at_mm);
-    put(wanted);
+    put(std::move(wanted));
   }
 
   // Away from the middle of the drive.
@@ -163,7 +163,7 @@ class Namer {
     wanted.anchor_mm = middle;
     wanted.radius_mm = 1.5;
     wanted.rather_along = Angle::radians(std::atan2(beside.y(), beside.x()));
-    sides_.push_back(std::move(wanted));
+    put(std::move(wanted));
   }
 
   static double length(const SeenRun& run) { return (run.end_mm - run.start_mm).norm(); }
@@ -177,14 +177,14 @@ class Namer {
     wanted.anchor_mm = placing_.point(cover.points_mm[cover.points_mm.size() / 2]);
     wanted.radius_mm = 1.5;
     wanted.rather_along = outwards(cover.points_mm[cover.points_mm.size() / 2]);
-    put(wanted);
+    put(std::move(wanted));
   }
 
   const BeltView& view_;
   const Placing& placing_;
   LabelPlacer& placer_;
   Group& group_;
-  std::vector<Wanted> sides_;
+  std::vector<Wanted> wanted_;
 };
 
 }  // namespace
@@ -232,6 +232,16 @@ void Panel::move(const Vec2& by_mm) {
   box.most_mm += by_mm;
 }
 
+void Panel::crop() {
+  if (items.empty()) return;
+  box = box_of(items.front());
+  for (const Item& item : items) {
+    const Box here = box_of(item);
+    box.least_mm = box.least_mm.cwiseMin(here.least_mm);
+    box.most_mm = box.most_mm.cwiseMax(here.most_mm);
+  }
+}
+
 Group Panel::group(const std::string& kind, const std::string& title) const {
   return Group{title, items, kind, std::nullopt};
 }
@@ -250,19 +260,28 @@ Group labels(const BeltView& view, const Placing& placing, LabelPlacer& placer) 
   return group;
 }
 
+namespace {
+
+constexpr double kSideMm = 17.0;  // for words round the drive
+constexpr double kUpMm = 12.0;
+
+}  // namespace
+
 double view_scale(const BeltView& view, const Vec2& size_mm) {
-  constexpr double kSideMm = 17.0;  // for words round the drive
-  constexpr double kUpMm = 12.0;
   const Box extent = extent_mm(view);
   const Vec2 room = size_mm - 2.0 * Vec2(kSideMm, kUpMm);
   return std::min({1.0, room.x() / extent.size_mm().x(), room.y() / extent.size_mm().y()});
 }
 
-ViewPanel view_panel(const BeltView& view, const Vec2& size_mm) {
+Vec2 view_size_mm(const BeltView& view, double scale) {
+  return scale * extent_mm(view).size_mm() + 2.0 * Vec2(kSideMm, kUpMm);
+}
+
+ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale) {
   ViewPanel result;
   Placing& placing = result.placing;
   placing.lean = view.lean;
-  placing.scale = view_scale(view, size_mm);
+  placing.scale = scale;
   const Box extent = extent_mm(view);
   placing.origin_mm = size_mm / 2.0 - placing.scale * extent.middle_mm();
   Panel& panel = result.panel;

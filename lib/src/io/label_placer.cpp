@@ -101,46 +101,70 @@ void LabelPlacer::disc(const Vec2& centre, double radius_mm) {
 bool LabelPlacer::is_free(const Box& box) const {
   const auto on_paper = [&](const Box& paper) { return paper.holds(box); };
   if (std::none_of(papers_.begin(), papers_.end(), on_paper)) return false;
-  return std::none_of(taken_.begin(), taken_.end(),
-                      [&](const Box& other) { return other.meets(box); });
+  const auto meets = [&](const Box& other) { return other.meets(box); };
+  if (std::any_of(taken_.begin(), taken_.end(), meets)) return false;
+  return std::none_of(words_.begin(), words_.end(), [&](const std::optional<Placed>& other) {
+    return other && other->box.meets(box);
+  });
 }
 
-double LabelPlacer::cost(const Box& box, const Wanted& wanted) const {
+LabelPlacer::Placed LabelPlacer::placed_at(const Vec2& middle, const Wanted& wanted) const {
+  Placed placed;
+  placed.middle_mm = middle;
+  placed.box = around(middle, wanted.words.size_mm() + 2.0 * Vec2(kClearMm, kClearMm));
+  placed.to_mm = nearest_in(placed.box, wanted.anchor_mm);
+  const double away = (placed.to_mm - wanted.anchor_mm).norm();
+  placed.leads = away > wanted.radius_mm + kLeaderFrom;
+  if (placed.leads) {
+    placed.from_mm = wanted.anchor_mm + wanted.radius_mm / away * (placed.to_mm - wanted.anchor_mm);
+  }
+  return placed;
+}
+
+double LabelPlacer::cost(const Placed& here, const Wanted& wanted) const {
   constexpr double kPerPoint = 1.2;
-  constexpr double kCrossedWords = 60.0;
-  const auto covered = std::count_if(points_.begin(), points_.end(),
-                                     [&](const Vec2& point) { return box.holds(point); });
-  const Vec2 end = nearest_in(box, wanted.anchor_mm);
-  const double away = std::max(0.0, (end - wanted.anchor_mm).norm() - wanted.radius_mm);
-  double cost = kPerPoint * static_cast<double>(covered) + away;
+  constexpr double kCrossed = 60.0;
   constexpr double kOnAPart = 14.0;
+  const auto covered = std::count_if(points_.begin(), points_.end(),
+                                     [&](const Vec2& point) { return here.box.holds(point); });
+  const double away = std::max(0.0, (here.to_mm - wanted.anchor_mm).norm() - wanted.radius_mm);
+  double cost = kPerPoint * static_cast<double>(covered) + away;
   for (const Disc& disc : discs_) {
-    const bool over = (nearest_in(box, disc.centre_mm) - disc.centre_mm).norm() < disc.radius_mm;
-    if (over && disc.centre_mm != wanted.anchor_mm) cost += kOnAPart;
-    const double passes = distance_to_line(disc.centre_mm, wanted.anchor_mm, end);
-    if (away > kLeaderFrom && passes < disc.radius_mm && disc.centre_mm != wanted.anchor_mm) {
+    if (disc.centre_mm == wanted.anchor_mm) continue;
+    const double over = (nearest_in(here.box, disc.centre_mm) - disc.centre_mm).norm();
+    if (over < disc.radius_mm) cost += kOnAPart;
+    if (here.leads && distance_to_line(disc.centre_mm, here.from_mm, here.to_mm) < disc.radius_mm) {
       cost += kOnAPart;
     }
   }
-  if (away > kLeaderFrom) {
+  if (here.leads) {
     for (const Box& other : taken_) {
-      if (crosses(wanted.anchor_mm, end, other)) cost += kCrossedWords;
+      if (crosses(here.from_mm, here.to_mm, other)) cost += kCrossed;
+    }
+  }
+  for (const std::optional<Placed>& other : words_) {
+    if (!other) continue;
+    if (here.leads && crosses(here.from_mm, here.to_mm, other->box)) cost += kCrossed;
+    if (other->leads && crosses(other->from_mm, other->to_mm, here.box)) cost += kCrossed;
+    if (here.leads && other->leads &&
+        cross_inside({here.from_mm, here.to_mm}, {other->from_mm, other->to_mm})) {
+      cost += kCrossed;
     }
   }
   return cost;
 }
 
-std::vector<Item> LabelPlacer::place(const Wanted& wanted) {
+std::optional<LabelPlacer::Placed> LabelPlacer::best_place(const Wanted& wanted) const {
   const Vec2 size = wanted.words.size_mm() + 2.0 * Vec2(kClearMm, kClearMm);
-  std::optional<Vec2> best;
+  std::optional<Placed> best;
   double least = std::numeric_limits<double>::infinity();
   const auto look = [&](const Vec2& middle, double extra) {
-    const Box box = around(middle, size);
-    if (extra >= least || !is_free(box)) return;
-    const double here = cost(box, wanted) + extra;
-    if (here >= least) return;
-    least = here;
-    best = middle;
+    if (extra >= least || !is_free(around(middle, size))) return;
+    const Placed here = placed_at(middle, wanted);
+    const double found = cost(here, wanted) + extra;
+    if (found >= least) return;
+    least = found;
+    best = here;
   };
   constexpr double kOutsideRather = 6.0;
   if (wanted.rather_at_mm) look(*wanted.rather_at_mm, 0.0);
@@ -148,7 +172,7 @@ std::vector<Item> LabelPlacer::place(const Wanted& wanted) {
   constexpr int kDirections = 36;
   constexpr int kRings = 40;
   constexpr double kRingMm = 2.0;
-  for (int ring = 0; ring < kRings && least > extra + kRingMm * ring; ++ring) {
+  for (int ring = 0; ring < kRings && least > extra + kRingMm * (ring - 1); ++ring) {
     for (int k = 0; k < kDirections; ++k) {
       const Angle off = Angle::radians(kFullTurn * k / kDirections);
       const Angle at = wanted.rather_along.value_or(Angle()) + off;
@@ -160,18 +184,27 @@ std::vector<Item> LabelPlacer::place(const Wanted& wanted) {
       look(wanted.anchor_mm + (wanted.radius_mm + half + kRingMm * ring) * out, extra + turned);
     }
   }
-  if (!best) return {};
-  const Box box = around(*best, size);
-  taken_.push_back(box);
-  std::vector<Item> items;
-  const Vec2 end = nearest_in(box, wanted.anchor_mm);
-  if ((end - wanted.anchor_mm).norm() > wanted.radius_mm + kLeaderFrom) {
-    const Vec2 towards = (end - wanted.anchor_mm).normalized();
-    const Vec2 start = wanted.anchor_mm + wanted.radius_mm * towards;
-    items.push_back({Line{start, end, Pen::thin, Arrow::none}});
-    line(start, end);
+  return best;
+}
+
+std::vector<Item> LabelPlacer::place(const std::vector<Wanted>& all) {
+  words_.assign(all.size(), std::nullopt);
+  constexpr int kSweeps = 4;
+  for (int sweep = 0; sweep < kSweeps; ++sweep) {
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      words_[i].reset();
+      words_[i] = best_place(all[i]);
+    }
   }
-  for (Label& label : wanted.words.around(*best)) items.push_back({std::move(label)});
+  std::vector<Item> items;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (!words_[i]) continue;
+    const Placed& placed = *words_[i];
+    if (placed.leads) {
+      items.push_back({Line{placed.from_mm, placed.to_mm, Pen::thin, Arrow::none}});
+    }
+    for (Label& label : all[i].words.around(placed.middle_mm)) items.push_back({std::move(label)});
+  }
   return items;
 }
 

@@ -46,12 +46,22 @@ class LabelPlacer {
   /// A part that words about anything else had better not stand on.
   void disc(const Vec2& centre, double radius_mm);
 
-  /// The words as labels, with a line to the anchor where they stand away from it. Empty where no
-  /// room is left at all.
-  std::vector<scene::Item> place(const Wanted& wanted);
+  /// All the words as labels, each with a line to its anchor where it stands away from it. Each is
+  /// given the best room in turn, and then again while the others keep theirs. Words for which no
+  /// room is left at all are left out.
+  std::vector<scene::Item> place(const std::vector<Wanted>& all);
 
  private:
-  double cost(const scene::Box& box, const Wanted& wanted) const;
+  struct Placed {
+    Vec2 middle_mm = Vec2::Zero();
+    scene::Box box;
+    bool leads = false;  ///< a line goes to the anchor
+    Vec2 from_mm = Vec2::Zero();
+    Vec2 to_mm = Vec2::Zero();
+  };
+  std::optional<Placed> best_place(const Wanted& wanted) const;
+  Placed placed_at(const Vec2& middle, const Wanted& wanted) const;
+  double cost(const Placed& here, const Wanted& wanted) const;
   bool is_free(const scene::Box& box) const;
 
   std::vector<scene::Box> papers_;
@@ -62,6 +72,7 @@ class LabelPlacer {
     double radius_mm;
   };
   std::vector<Disc> discs_;
+  std::vector<std::optional<Placed>> words_;  ///< as placed so far
 };
 
 /// Text in lines no wider than `width_mm`; words that are wider themselves are broken.

@@ -65,7 +65,26 @@ Box box_of_points(const std::vector<Vec2>& points) {
 }
 
 Box box_of_shape(const Polyline& shape) { return box_of_points(shape.points_mm); }
-Box box_of_shape(const Arc& shape) { return square(shape.centre_mm, shape.radius_mm); }
+// The ends, and the furthest points in x and y that the sweep passes.
+Box box_of_arc(const Vec2& centre, double radius, Angle from, Angle sweep) {
+  const auto on = [&](Angle angle) -> Vec2 {
+    return centre + radius * Vec2(std::cos(angle.radians()), std::sin(angle.radians()));
+  };
+  Box box = box_at(on(from));
+  grow(box, on(from + sweep));
+  const double sense = sweep.radians() < 0.0 ? -1.0 : 1.0;
+  constexpr int kQuarters = 4;
+  for (int k = 0; k < kQuarters; ++k) {
+    const Angle quarter = Angle::radians(kFullTurn * k / kQuarters);
+    const double way = (sense * (quarter - from)).wrapped_turn().radians();
+    if (way <= std::abs(sweep.radians())) grow(box, on(quarter));
+  }
+  return box;
+}
+
+Box box_of_shape(const Arc& shape) {
+  return box_of_arc(shape.centre_mm, shape.radius_mm, shape.from, shape.sweep);
+}
 Box box_of_shape(const Circle& shape) { return square(shape.centre_mm, shape.radius_mm); }
 
 Box box_of_shape(const Curve& shape) {
@@ -73,7 +92,14 @@ Box box_of_shape(const Curve& shape) {
   Vec2 here = shape.start_mm;
   for (const CurvePiece& piece : shape.pieces) {
     grow(box, piece.end_mm);
-    if (piece.centre_mm) grow(box, square(*piece.centre_mm, (here - *piece.centre_mm).norm()));
+    if (piece.centre_mm) {
+      const Vec2 out = here - *piece.centre_mm;
+      const Vec2 back = piece.end_mm - *piece.centre_mm;
+      const Angle from = Angle::radians(std::atan2(out.y(), out.x()));
+      const Angle to = Angle::radians(std::atan2(back.y(), back.x()));
+      const Angle turn = (piece.sense * (to - from)).wrapped_turn();
+      grow(box, box_of_arc(*piece.centre_mm, out.norm(), from, piece.sense * turn));
+    }
     here = piece.end_mm;
   }
   return box;

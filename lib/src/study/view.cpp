@@ -114,6 +114,9 @@ class Viewer {
     view_.double_sided = spec_.belt.double_sided;
     view_.length_mm = placed_.path.length_mm;
     view_.covers = spec_for(spec_, view_.fit).covers;
+    for (const GearedSpec& geared : spec_.geared) {
+      view_.not_drawn.push_back(geared.name + ", driven off " + geared.from);
+    }
     for (const NamedRefusal& refusal : route.refused) view_.refused.push_back(refusal.text);
   }
 
@@ -226,6 +229,8 @@ class Viewer {
         view_.counts.back() = counted(count.from, count.to, *count.other_way);
       }
     }
+    std::stable_sort(view_.counts.begin(), view_.counts.end(),
+                     [](const SeenCount& a, const SeenCount& b) { return a.from < b.from; });
   }
 
   void add_count(int from, int to, double teeth) {

@@ -104,7 +104,7 @@ struct ToothOutExample {
 struct SeenMove {
   std::vector<Vec2> book_centres_mm;
   std::vector<SeenRun> book_runs;
-  double greatest_move_mm = 0.0;
+  double greatest_move_mm = 0.0;  ///< of pulleys other than the tensioner's
   std::vector<std::string> said;  ///< "head skimmed 0.30 mm"
 };
 
@@ -135,7 +135,8 @@ struct BeltView {
   std::vector<CoverSpec> covers;
   std::optional<ToothOutExample> tooth_out;
   std::optional<SeenMove> moved;
-  std::vector<std::string> refused;  ///< why no belt can run so
+  std::vector<std::string> not_drawn;  ///< shafts off the belt, driven by gears
+  std::vector<std::string> refused;    ///< why no belt can run so
 };
 
 /// The view at a crank angle, from the answers of `check`; empty where there is no drive to see.
