@@ -14,5 +14,6 @@ void add_turns(CLI::App& program, Job& job);
 void add_face(CLI::App& program, Job& job);
 void add_sections(CLI::App& program, Job& job);
 void add_starter(CLI::App& program, Job& job);
+void add_sheet(CLI::App& program, Job& job);
 
 }  // namespace twoturn::cli

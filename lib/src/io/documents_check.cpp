@@ -3,14 +3,13 @@
 #include "twoturn/io/text_check.hpp"
 
 namespace twoturn {
-namespace {
 
 using documents::Json;
 using documents::number;
 
-Json findings(const CheckAnswer& answer) {
+Json documents::findings(const std::vector<Finding>& findings) {
   Json list = Json::array();
-  for (const Finding& finding : answer.findings) {
+  for (const Finding& finding : findings) {
     list.push_back({{"level", word(finding.level)},
                     {"code", finding.code},
                     {"about", finding.about},
@@ -22,6 +21,8 @@ Json findings(const CheckAnswer& answer) {
   }
   return list;
 }
+
+namespace {
 
 Json given(const CheckAnswer& answer) {
   Json list = Json::array();
@@ -68,6 +69,10 @@ Json fit_parts(const FitAnswer& answer) {
 }  // namespace
 
 std::string check_document(const Heading& heading, const CheckAnswer& answer) {
+  return documents::printed(documents::check(heading, answer));
+}
+
+documents::Json documents::check(const Heading& heading, const CheckAnswer& answer) {
   Json document = documents::head(heading);
   document["verdict"] = word(answer.verdict);
   document["basis"] = word(answer.basis);
@@ -75,7 +80,7 @@ std::string check_document(const Heading& heading, const CheckAnswer& answer) {
   document["judged"] = {{"route", answer.route_judged},
                         {"fit", answer.fit_judged},
                         {"phasing", answer.phasing_judged}};
-  document["findings"] = findings(answer);
+  document["findings"] = documents::findings(answer.findings);
   document["not_checked"] = documents::missing(answer.not_checked);
   document["paint"] = answer.paint ? documents::paint(*answer.paint) : Json(nullptr);
   document.update(fit_parts(answer.judged));
@@ -83,7 +88,7 @@ std::string check_document(const Heading& heading, const CheckAnswer& answer) {
   document["cautions"] = answer.cautions;
   document["given"] = given(answer);
   document["unused"] = unused(answer);
-  return documents::printed(document);
+  return document;
 }
 
 }  // namespace twoturn

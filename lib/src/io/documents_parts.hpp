@@ -8,6 +8,7 @@
 
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/io/documents_common.hpp"
+#include "twoturn/study/check.hpp"
 #include "twoturn/timing/turns.hpp"
 
 namespace twoturn::documents {
@@ -28,6 +29,10 @@ Json setting(const Setting& setting, bool swings, double pitch_mm);
 Json setting(const std::optional<Setting>& setting, bool swings, double pitch_mm);
 Json paint(const Paint& paint);
 Json between_marks(const std::vector<BetweenMarks>& counts);
+
+Json findings(const std::vector<Finding>& findings);
+/// The whole document of a check, for documents that hold one.
+Json check(const Heading& heading, const CheckAnswer& answer);
 
 /// Everything an answer holds, as the command of its name gives it, put into a document.
 void add_route(const Drive& drive, const RouteAnswer& answer, Json& document);

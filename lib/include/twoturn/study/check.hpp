@@ -71,4 +71,7 @@ void add_open_questions(const DriveSpec& spec, const CheckAnswer& answer,
 /// The usual cautions, chosen by what the drive is; the short form of the sheet's.
 std::vector<std::string> cautions_for(const DriveSpec& spec);
 
+/// All cautions that belong on a sheet of paper for the bench.
+std::vector<std::string> sheet_cautions(const DriveSpec& spec);
+
 }  // namespace twoturn

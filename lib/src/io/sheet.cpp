@@ -1,0 +1,178 @@
+#include "twoturn/io/sheet.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "html_parts.hpp"
+#include "sheet_parts.hpp"
+#include "twoturn/base/numbers.hpp"
+#include "sentences.hpp"
+
+namespace twoturn {
+
+using sheet::Job;
+using sheet::put_count;
+
+namespace {
+
+std::vector<std::string> found(const CheckAnswer& check) {
+  std::vector<std::string> lines;
+  for (const Finding& finding : check.findings) {
+    if (finding.level == Level::note) continue;
+    lines.push_back(sentences::capital(fmt::format("{}: {}", finding.about, finding.text)));
+  }
+  return lines;
+}
+
+void say_verdict(SheetAnswer& answer) {
+  const CheckAnswer& check = answer.check;
+  if (check.verdict != Verdict::stop || check.findings.empty()) {
+    answer.says = check.headline;
+    return;
+  }
+  const Finding& first = check.findings.front();
+  answer.shout = "STOP: do not turn it";
+  answer.must_do = fmt::format("{}: {}.", sentences::capital(first.brief), first.action);
+  answer.says = "On paper; the fitting itself has not been seen. Put it right first, then work on.";
+}
+
+SheetLine not_checked(const CheckAnswer& check) {
+  SheetLine line = sheet::note("");
+  std::vector<std::string> open;
+  for (const Missing& missing : check.not_checked) open.push_back(missing.answer);
+  if (check.judged.tensioner || !check.judged.route) open.push_back("belt tension");
+  open.push_back("room between valves and pistons");
+  open.push_back("bolts");
+  open.push_back("the fitting itself");
+  for (const std::string& item : open) line.text += (line.text.empty() ? "" : "; ") + item;
+  line.text = sentences::capital(line.text) + ".";
+  return line;
+}
+
+SheetLine origins(const DriveSpec& spec) {
+  SheetLine line = sheet::note("");
+  const auto add = [&](Origin origin, const char* key, const char* words) {
+    const auto count =
+        std::count_if(spec.given.begin(), spec.given.end(),
+                      [origin](const GivenValue& given) { return given.origin == origin; });
+    if (count == 0) return;
+    line.text += fmt::format("{}{} {}", line.text.empty() ? "" : ", ",
+                             put_count(line, key, static_cast<long long>(count)), words);
+  };
+  add(Origin::measured, "measured_numbers", "measured");
+  add(Origin::manual, "manual_numbers", "from the manual");
+  add(Origin::assumed, "assumed_numbers", "assumed");
+  add(Origin::example, "example_numbers", "only an example's");
+  add(Origin::not_said, "unsaid_numbers", "of unknown origin");
+  if (!line.text.empty()) line.text = "Numbers given: " + line.text + ".";
+  return line;
+}
+
+// Every text of the profile is on the sheet's own lines, whatever it holds.
+void tidy(std::string& text) { text = sheet::keep_units(html::printable(text)); }
+
+void tidy(SheetLine& line) {
+  tidy(line.text);
+  for (SheetBlank& blank : line.blanks) tidy(blank.label);
+}
+
+void tidy(SheetAnswer& answer) {
+  for (std::string* text : {&answer.heading.profile, &answer.must_do, &answer.says}) tidy(*text);
+  for (SheetStep& step : answer.steps) {
+    for (SheetLine& line : step.lines) tidy(line);
+  }
+  for (SheetMark& mark : answer.marks) tidy(mark.shaft);
+  for (SheetFault& fault : answer.faults) {
+    tidy(fault.seen);
+    tidy(fault.means);
+  }
+  for (std::string& text : answer.found) tidy(text);
+  for (std::string& text : answer.cautions) tidy(text);
+  tidy(answer.not_checked);
+  tidy(answer.origins);
+}
+
+// Marks at their places: what the run shows, where there is one.
+void see(const TurnsAnswer& turns, SheetMark& mark) {
+  for (const AfterTurns& after : turns.after) {
+    for (const ShaftAfter& seen : after.shafts) {
+      const Shaft& shaft = turns.assembly.shafts[static_cast<std::size_t>(seen.shaft)];
+      if (shaft.name != mark.shaft) continue;
+      if (after.turns == 0) mark.start_deg = seen.belongs_deg;
+      if (after.turns == 1) mark.after_one_deg = seen.belongs_deg;
+      if (after.turns != 2) continue;
+      mark.off_crank_deg = seen.error_crank_deg;
+      const bool has_edge = !shaft.marks.empty() || shaft.pitch_radius_mm > 0.0;
+      if (has_edge) mark.off_edge_mm = seen.error_edge_mm;
+      mark.pin = seen.pin;
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<SheetMark> sheet::marks_of(const Job& job) {
+  std::vector<SheetMark> marks;
+  for (const TimedShaft& shaft : timed_shafts(job.spec)) {
+    SheetMark mark;
+    mark.shaft = shaft.name;
+    mark.held_by = shaft.held_by;
+    mark.start_deg = shaft.mark_deg;
+    mark.opposite_after_one = std::abs(std::remainder(shaft.turns_per_crank, 1.0)) == 0.5;
+    if (job.turns()) see(*job.turns(), mark);
+    marks.push_back(std::move(mark));
+  }
+  return marks;
+}
+
+std::string sheet::start_words(const SheetMark& mark) {
+  if (!mark.start_deg) return "";
+  return fmt::format("{} ({} deg)", sentences::clock_face(*mark.start_deg),
+                     fixed(*mark.start_deg, 1));
+}
+
+std::string sheet::after_one_words(const SheetMark& mark) {
+  if (!mark.after_one_deg) return mark.opposite_after_one ? "opposite" : "the same";
+  return fmt::format("{}{}", sentences::clock_face(*mark.after_one_deg),
+                     mark.opposite_after_one ? ", opposite" : "");
+}
+
+std::string sheet::stands_words(const SheetMark& mark) {
+  if (!mark.off_crank_deg) return "";
+  std::string text = "right";
+  constexpr double kPrintsAsNothing = 0.005;
+  if (std::abs(*mark.off_crank_deg) >= kPrintsAsNothing) {
+    text = fmt::format("{} crank deg {}", fixed(std::abs(*mark.off_crank_deg), 2),
+                       sentences::early_or_late(*mark.off_crank_deg));
+    if (mark.off_edge_mm) {
+      text += fmt::format(", {} mm at the edge", fixed(std::abs(*mark.off_edge_mm), 2));
+    }
+  }
+  const std::string holds = mark.held_by.empty() ? "pin" : mark.held_by;
+  if (mark.pin == PinState::in) text += fmt::format("; {} goes in", holds);
+  if (mark.pin == PinState::tight) text += fmt::format("; {} tight", holds);
+  if (mark.pin == PinState::out) text += fmt::format("; {} does not go in", holds);
+  return keep_units(text);
+}
+
+SheetAnswer sheet_of(const DriveSpec& spec, const Heading& heading) {
+  SheetAnswer answer;
+  answer.heading = heading;
+  answer.check = check_drive(spec, heading.fit);
+  answer.counts = marks_from_counts(marks_question(spec, heading.fit));
+  const Job job{spec, answer.check, answer.counts};
+  say_verdict(answer);
+  answer.found = found(answer.check);
+  answer.steps = sheet::order_of_work(job);
+  answer.marks = sheet::marks_of(job);
+  answer.faults = sheet::fault_card(job);
+  answer.not_checked = not_checked(answer.check);
+  answer.origins = origins(spec);
+  answer.cautions = sheet_cautions(spec);
+  tidy(answer);
+  return answer;
+}
+
+}  // namespace twoturn
