@@ -22,12 +22,13 @@ constexpr std::string_view kShell = R"(<!DOCTYPE html>
 html { background: #fff; color: #000; -webkit-text-size-adjust: 100%; text-size-adjust: 100%; }
 body {
   margin: 0 auto; padding: 4mm; max-width: 198mm;
-  font-family: Arial, "Liberation Sans", Helvetica, "DejaVu Sans", sans-serif;
+  font-family: Arial, "Liberation Sans", Arimo, "Nimbus Sans", Helvetica, "DejaVu Sans Condensed",
+    sans-serif;
   font-size: 10pt; line-height: 1.2; overflow-wrap: anywhere;
 }
 h1, h2, h3, p, ul, ol, dl, dd, figure, table { margin: 0; padding: 0; }
 svg { max-width: 100%; height: auto; }
-@page { size: A4 portrait; margin: 9mm 10mm; }
+@page { size: A4 portrait; margin: 8mm 10mm; }
 @media print {
   body { padding: 0; max-width: none; }
 }

@@ -17,11 +17,30 @@ using sheet::put_count;
 
 namespace {
 
+// How many further parts have a finding's fault too.
+std::string and_more(const std::vector<Finding>& findings, const Finding& first) {
+  const auto more = std::count_if(findings.begin(), findings.end(), [&](const Finding& other) {
+    return other.level == first.level && other.code == first.code && other.about != first.about;
+  });
+  return more == 0 ? "" : fmt::format(" (and {} more)", more);
+}
+
+// A line a kind of finding: of the first stop in full, of the others what and what to do. Each
+// shaft's own state stands in the table of marks, every finding in full in the document.
 std::vector<std::string> found(const CheckAnswer& check) {
   std::vector<std::string> lines;
-  for (const Finding& finding : check.findings) {
-    if (finding.level == Level::note) continue;
-    lines.push_back(sentences::capital(fmt::format("{}: {}", finding.about, finding.text)));
+  const std::vector<Finding>& all = check.findings;
+  for (auto finding = all.begin(); finding != all.end(); ++finding) {
+    if (finding->level == Level::note) continue;
+    const bool seen = std::any_of(all.begin(), finding, [&](const Finding& before) {
+      return before.level == finding->level && before.code == finding->code;
+    });
+    if (seen) continue;
+    const bool first = finding == all.begin();
+    if (first && finding->level == Level::stop) lines.push_back(finding->text);
+    if (first) continue;  // the verdict says it
+    lines.push_back(sentences::capital(
+        fmt::format("{}{}: {}.", finding->brief, and_more(all, *finding), finding->action)));
   }
   return lines;
 }
@@ -34,8 +53,9 @@ void say_verdict(SheetAnswer& answer) {
   }
   const Finding& first = check.findings.front();
   answer.shout = "STOP: do not turn it";
-  answer.must_do = fmt::format("{}: {}.", sentences::capital(first.brief), first.action);
-  answer.says = "On paper; the fitting itself has not been seen. Put it right first, then work on.";
+  answer.must_do =
+      sentences::capital(fmt::format("{}{}: {}.", first.brief, and_more(check.findings, first), first.action));
+  answer.says = "On paper; the fitting itself has not been seen. Put it right before anything else.";
 }
 
 SheetLine not_checked(const CheckAnswer& check) {
@@ -135,8 +155,7 @@ std::string sheet::start_words(const SheetMark& mark) {
 
 std::string sheet::after_one_words(const SheetMark& mark) {
   if (!mark.after_one_deg) return mark.opposite_after_one ? "opposite" : "the same";
-  return fmt::format("{}{}", sentences::clock_face(*mark.after_one_deg),
-                     mark.opposite_after_one ? ", opposite" : "");
+  return sentences::clock_face(*mark.after_one_deg);
 }
 
 std::string sheet::stands_words(const SheetMark& mark) {
@@ -147,14 +166,25 @@ std::string sheet::stands_words(const SheetMark& mark) {
     text = fmt::format("{} crank deg {}", fixed(std::abs(*mark.off_crank_deg), 2),
                        sentences::early_or_late(*mark.off_crank_deg));
     if (mark.off_edge_mm) {
-      text += fmt::format(", {} mm at the edge", fixed(std::abs(*mark.off_edge_mm), 2));
+      text += fmt::format(", {} mm", fixed(std::abs(*mark.off_edge_mm), 2));
     }
   }
-  const std::string holds = mark.held_by.empty() ? "pin" : mark.held_by;
-  if (mark.pin == PinState::in) text += fmt::format("; {} goes in", holds);
-  if (mark.pin == PinState::tight) text += fmt::format("; {} tight", holds);
-  if (mark.pin == PinState::out) text += fmt::format("; {} does not go in", holds);
   return keep_units(text);
+}
+
+std::string sheet::pin_words(const SheetMark& mark) {
+  switch (mark.pin) {
+    case PinState::in:
+      return "goes in";
+    case PinState::tight:
+      return "tight";
+    case PinState::out:
+      return "not in";
+    case PinState::not_due:
+    case PinState::not_given:
+      break;
+  }
+  return "";
 }
 
 SheetAnswer sheet_of(const DriveSpec& spec, const Heading& heading) {

@@ -60,6 +60,7 @@ Data marks(const SheetAnswer& sheet) {
     put_text(object, "start", sheet::start_words(mark));
     put_text(object, "after_one", sheet::after_one_words(mark));
     put_text(object, "stands", sheet::stands_words(mark));
+    put_text(object, "pin", sheet::pin_words(mark));
     put_text(object, "held_by", mark.held_by);
     list.push_back(Data(object));
   }
@@ -73,13 +74,6 @@ Data faults(const SheetAnswer& sheet) {
         Data(Object{{"seen", Data(fault.seen.text)}, {"means", Data(fault.means.text)}}));
   }
   return Data(list);
-}
-
-std::string foot(const SheetAnswer& sheet) {
-  Object object{{"not_checked", Data(sheet.not_checked.text)},
-                {"origins", Data(sheet.origins.text)},
-                {"cautions", texts(sheet.cautions)}};
-  return html::filled(sheet::kFoot, Data(object));
 }
 
 }  // namespace
@@ -101,7 +95,9 @@ std::string sheet_html(const SheetAnswer& sheet, const std::optional<std::string
   put_text(page, "view", view_svg.value_or(""));
   page["faults"] = faults(sheet);
   page["marks"] = marks(sheet);
-  page["foot"] = foot(sheet);
+  put_text(page, "not_checked", sheet.not_checked.text);
+  put_text(page, "origins", sheet.origins.text);
+  page["cautions"] = texts(sheet.cautions);
   return html_page({"Job sheet: " + sheet.heading.profile, std::string(sheet::kStyle),
                     html::filled(sheet::kPage, Data(page))});
 }

@@ -8,9 +8,8 @@ namespace twoturn::sheet {
 // A place to write in, a line, a list of findings: the parts that stand in several places.
 inline constexpr std::string_view kPage = R"(<main class="{{classes}}">
 <header>
-<div><h1>{{profile}}</h1>
-<p class="what">Timing belt job sheet, {{fit}}{{#turning}}; the crank runs {{turning}}, seen from the belt end{{/turning}}</p></div>
-<p class="who"><label>Engine <input type="text"></label> <label>By <input type="text"></label> <label>Date <input type="text"></label></p>
+<h1>{{profile}}</h1>
+<p><span class="what">Timing belt job sheet, {{fit}}{{#turning}}; crank runs {{turning}}{{/turning}}</span> <span class="who"><label>Engine <input type="text"></label> <label>By <input type="text"></label> <label>Date <input type="text"></label></span></p>
 </header>
 <section class="verdict" aria-label="Verdict">
 {{#shout}}<p class="shout">{{shout}}</p>
@@ -20,49 +19,41 @@ inline constexpr std::string_view kPage = R"(<main class="{{classes}}">
 {{#found}}<li>{{text}}</li>
 {{/found}}</ul>
 {{/any_found}}</section>
-<div class="stacks">
-<section class="work" aria-label="Order of work">
+{{#view}}<figure class="view">{{{view}}}</figure>
+{{/view}}<section class="work" aria-label="Order of work">
 <ol>
-{{#steps}}<li class="step"><h2><span class="number">{{number}}</span> {{title}}</h2>
+{{#steps}}<li class="step"><h2><span class="number">{{number}}</span>{{title}}</h2>
 <ul>
 {{#lines}}<li class="{{kind}}">{{#tick}}<label><input type="checkbox"><span>{{text}}</span></label>{{/tick}}{{^tick}}<span>{{text}}</span>{{/tick}}{{#blanks}} <label class="blank">{{label}}{{#label}} {{/label}}<input type="text">{{#unit}} {{unit}}{{/unit}}</label>{{/blanks}}</li>
 {{/lines}}</ul></li>
 {{/steps}}</ol>
 </section>
-<div class="beside">
-{{#view}}<figure class="view">{{{view}}}</figure>
-{{/view}}<section class="faults"><h2>What you see, what it means</h2>
-<dl>
-{{#faults}}<div><dt>{{seen}}</dt><dd>{{means}}</dd></div>
-{{/faults}}</dl>
-</section>
-{{^view}}{{{foot}}}{{/view}}</div>
-</div>
-<section class="marks"><h2>Where each mark stands</h2>
+<section class="marks"><h2>Marks, as on a clock face, looking at the belt end</h2>
 <table>
-<thead><tr><th scope="col">Shaft</th><th scope="col">Pins in, and after two turns</th><th scope="col">After one turn</th><th scope="col">As this drive stands</th><th scope="col">Seen after two turns</th></tr></thead>
+<thead><tr><th scope="col">Shaft</th><th scope="col">Pins in, and again after two turns</th><th scope="col">Pinned</th><th scope="col">After one turn</th><th scope="col">On paper: off by, at the pulley's edge</th><th scope="col">On paper: its pin</th><th scope="col">Seen after two turns</th></tr></thead>
 <tbody>
-{{#marks}}<tr><th scope="row">{{shaft}}</th><td data-is="pins in, and after two turns">{{#start}}{{start}}{{/start}}{{^start}}<label class="blank"><input type="text"> o'clock</label>{{/start}}</td><td data-is="after one turn">{{after_one}}</td><td data-is="as this drive stands">{{stands}}{{^stands}}not known{{/stands}}</td><td data-is="seen after two turns"><label class="blank"><input type="text"> o'clock</label>{{#held_by}} <label><input type="checkbox"><span>{{held_by}} goes in</span></label>{{/held_by}}</td></tr>
+{{#marks}}<tr><th scope="row">{{shaft}}</th><td data-is="pins in, and again after two turns">{{#start}}{{start}}{{/start}}{{^start}}<label class="blank"><input type="text"> o'clock</label>{{/start}}</td><td data-is="pinned"><label><input type="checkbox"><span>{{#held_by}}{{held_by}}{{/held_by}}{{^held_by}}held{{/held_by}}</span></label></td><td data-is="after one turn">{{after_one}}</td><td data-is="on paper, off by, at the edge">{{stands}}{{^stands}}not known{{/stands}}</td><td data-is="on paper, its pin">{{pin}}{{^pin}}not known{{/pin}}</td><td data-is="seen after two turns"><label class="blank"><input type="text"> o'clock</label></td></tr>
 {{/marks}}</tbody>
 </table>
-<p>As on a clock face, looking at the belt end. Late: not yet where it belongs, in the running direction; early: past it.</p>
+<p>After one turn the marks of shafts at half speed stand opposite: that is right. Late: not yet where it belongs, in the running direction; early: past it.</p>
 </section>
-{{#view}}{{{foot}}}{{/view}}</main>)";
-
-inline constexpr std::string_view kFoot =
-    R"(<section class="open"><h2>Not checked</h2>
-<p>{{not_checked}} {{origins}}</p>
+<section class="faults"><h2>What you see, what it means</h2>
+<dl>
+{{#faults}}<div><dt>{{seen}}</dt> <dd>{{means}}</dd></div>
+{{/faults}}</dl>
 </section>
-<section class="cautions"><h2>Cautions</h2>
+<section class="cautions"><h2>Cautions, and what is not checked</h2>
 <ul>
 {{#cautions}}<li>{{text}}</li>
-{{/cautions}}</ul>
+{{/cautions}}<li>Not checked: {{not_checked}}</li>
+{{#origins}}<li>{{origins}}</li>
+{{/origins}}</ul>
 </section>
-)";
+</main>)";
 
 inline constexpr std::string_view kStyle = R"(
 .sheet input[type=text] {
-  width: 14mm; height: 4.6mm; padding: 0 .5mm; font: inherit; color: #000; background: none;
+  width: 12mm; height: 4.4mm; padding: 0 .5mm; font: inherit; color: #000; background: none;
   border: 0; border-bottom: .3mm solid #000; border-radius: 0; vertical-align: baseline;
 }
 .sheet input[type=checkbox] {
@@ -73,11 +64,11 @@ inline constexpr std::string_view kStyle = R"(
   background: linear-gradient(45deg, transparent 44%, #000 44%, #000 56%, transparent 56%),
     linear-gradient(-45deg, transparent 44%, #000 44%, #000 56%, transparent 56%);
 }
-.sheet header { display: flex; gap: 4mm; justify-content: space-between; align-items: end; }
+.sheet header p { display: flex; gap: 4mm; justify-content: space-between; align-items: end; }
 .sheet h1 { font-size: 15pt; line-height: 1.1; }
 .sheet h2 { font-size: 10pt; }
 .who { display: flex; gap: 3mm; flex: none; }
-.who input[type=text] { width: 22mm; }
+.who input[type=text] { width: 20mm; }
 .verdict { border: .7mm solid #000; padding: 1.2mm 2.5mm; margin: 1.5mm 0 2mm; }
 .stop .verdict { border-width: 2mm; }
 .shout { font-size: 26pt; line-height: 1.05; font-weight: bold; }
@@ -85,46 +76,46 @@ inline constexpr std::string_view kStyle = R"(
 .says { font-weight: bold; }
 .shout ~ .says { font-weight: normal; }
 .found { padding-left: 4mm; font-size: 9pt; }
-.stacks { display: grid; grid-template-columns: 101mm 1fr; gap: 4mm; }
 .work ol, .work ul { list-style: none; }
-.work h2 { border-bottom: .3mm solid #000; }
-.step { margin-bottom: 1.4mm; }
-.number { display: inline-block; min-width: 3.6mm; margin-right: 1mm; }
-.work li li { padding-left: 5.6mm; }
+.sheet:not(.has-view) .work ol { columns: 2; column-gap: 5mm; }
+.work h2 { border-bottom: .3mm solid #000; break-after: avoid; }
+.step { margin-bottom: 1mm; }
+.number { display: inline-block; min-width: 5.6mm; }
+.work li li { padding-left: 5.6mm; break-inside: avoid; }
 .work .tick > label:first-child { margin-left: -5.6mm; }
 .blank { white-space: nowrap; }
+.view { float: right; width: 85mm; margin: 0 0 2mm 4mm; }
 .view svg { display: block; width: 85mm; height: 110mm; }
-.view { margin-bottom: 2mm; }
-.faults h2, .marks h2, .open h2, .cautions h2 { border-bottom: .3mm solid #000; }
-.faults dl { font-size: 9pt; line-height: 1.15; }
-.faults dl div { padding: .4mm 0; border-bottom: .1mm solid #000; }
+.marks { clear: both; }
+.marks h2, .faults h2, .cautions h2 { border-bottom: .3mm solid #000; margin-top: 1mm; }
+.marks table { width: 100%; border-collapse: collapse; }
+.marks th, .marks td { border: .2mm solid #000; padding: .3mm 1mm; text-align: left; vertical-align: top; }
+.marks thead th { font-size: 7.6pt; line-height: 1.1; vertical-align: bottom; }
+.marks th[scope=row] { min-width: 22mm; }
+.marks td { white-space: nowrap; }
+.marks p { font-size: 8pt; }
+.faults dl { font-size: 8.5pt; line-height: 1.14; columns: 2; column-gap: 5mm; }
+.faults dl div { padding: .3mm 0; border-bottom: .1mm solid #000; break-inside: avoid; }
+.faults dt, .faults dd { display: inline; }
 .faults dt { font-weight: bold; }
 .faults dd::before { content: "\2192\a0" / ""; }
-.marks { margin-top: 1mm; }
-.marks table { width: 100%; border-collapse: collapse; }
-.marks th, .marks td { border: .2mm solid #000; padding: .5mm 1.2mm; text-align: left; vertical-align: top; }
-.marks thead th { font-size: 9pt; }
-.marks p { font-size: 8pt; }
-.open { margin-top: 1.2mm; }
-.open p { font-size: 8.5pt; line-height: 1.15; }
-.cautions { margin-top: 1.2mm; }
-.cautions ul { padding-left: 3.5mm; font-size: 7.6pt; line-height: 1.14; }
-.has-view .cautions ul { columns: 3; column-gap: 5mm; }
-.step, .cautions li, .marks tr, .faults dl div { break-inside: avoid; }
+.cautions ul { padding-left: 3.5mm; font-size: 7.6pt; line-height: 1.14; columns: 2; column-gap: 6mm; }
+.cautions li { break-inside: avoid; }
 @media screen and (max-width: 600px) {
-  .sheet header, .who { display: block; }
+  .sheet header p, .who { display: block; }
   .who label { display: block; }
-  .stacks { display: block; }
   .sheet input[type=text] { height: 32px; width: 72px; }
   .sheet input[type=checkbox] { width: 24px; height: 24px; margin-right: 10px; vertical-align: -6px; }
   .work li li { padding: 4px 0 4px 34px; }
   .work .tick > label:first-child { margin-left: -34px; }
-  .faults dl, .found, .marks p, .open p, .cautions ul, .marks thead th { font-size: 15px; line-height: 1.3; }
-  .has-view .cautions ul { columns: 1; }
+  .faults dl, .found, .marks p, .cautions ul, .marks thead th { font-size: 15px; line-height: 1.3; }
+  .sheet .work ol, .faults dl, .cautions ul { columns: auto; }
+  .view { float: none; width: auto; margin: 0; }
   .view svg { width: 100%; height: auto; }
   .marks table, .marks tbody, .marks tr, .marks td, .marks tbody th { display: block; border: 0; }
   .marks thead { display: none; }
   .marks tr { border-bottom: 1px solid #000; padding: 6px 0; }
+  .marks td { white-space: normal; }
   .marks td::before { content: attr(data-is) ": "; }
 }
 )";

@@ -19,8 +19,7 @@ struct Job {
     return check.judged.turns ? &*check.judged.turns : nullptr;
   }
   const Drive* drive() const { return check.judged.drive ? &*check.judged.drive : nullptr; }
-  /// A drive with a head on it is an engine's; without one it may be any machine's.
-  bool is_engine() const { return !spec.heads.empty(); }
+  bool is_engine() const { return may_be_engine(spec); }
 };
 
 /// One shaft with a timing place: a pulley's, or one driven by gears.
@@ -60,7 +59,8 @@ std::vector<SheetMark> marks_of(const Job& job);
 /// The cells of the marks' table in words; empty: nobody knows yet, write it in.
 std::string start_words(const SheetMark& mark);
 std::string after_one_words(const SheetMark& mark);
-std::string stands_words(const SheetMark& mark);
+std::string stands_words(const SheetMark& mark);  ///< "0.36 crank deg late, 0.19 mm"
+std::string pin_words(const SheetMark& mark);     ///< as this drive stands: "goes in"
 
 /// The text with no-break spaces between each number and its unit.
 std::string keep_units(std::string_view text);

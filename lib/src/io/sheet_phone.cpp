@@ -76,9 +76,11 @@ std::string mark_text(const SheetMark& mark) {
     return narrow("\u00a0\u00a0" + std::string(words) + ' ' + (value.empty() ? "____" : value), 4);
   };
   std::string text = narrow("- " + mark.shaft, 2);
-  text += part("pins in and after two turns:", sheet::start_words(mark));
+  text += part("pins in, and after two turns:", sheet::start_words(mark));
   text += part("after one turn:", sheet::after_one_words(mark));
-  if (mark.off_crank_deg) text += part("as it stands:", sheet::stands_words(mark));
+  if (mark.off_crank_deg) text += part("as this drive stands:", sheet::stands_words(mark));
+  const std::string pin = sheet::pin_words(mark);
+  if (!pin.empty()) text += part(mark.held_by + " then:", pin);
   return text + part("seen after two:", "");
 }
 
@@ -104,7 +106,7 @@ std::string sheet_phone(const SheetAnswer& sheet) {
   for (const SheetMark& mark : sheet.marks) text += mark_text(mark);
   text += narrow(
       "As on a clock face, looking at the belt end. Late: not yet where it belongs, in the running "
-      "direction; early: past it.");
+      "direction; early: past it. The mm are at the pulley's edge.");
   text += title("What you see, what it means");
   for (const SheetFault& fault : sheet.faults) {
     text += narrow("- " + fault.seen.text + ':', 2) + narrow("\u00a0\u00a0" + fault.means.text, 2);

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "sentences.hpp"
@@ -15,6 +16,19 @@ namespace {
 
 constexpr double kPrintsAsNothing = 0.005;
 
+// The unit of a key's number, where it has one.
+std::string unit_of(const std::string& key) {
+  constexpr std::array<std::string_view, 3> kUnits{"mm", "deg", "teeth"};
+  for (const std::string_view unit : kUnits) {
+    const bool ends = key.size() > unit.size() &&
+                      std::string_view(key).substr(key.size() - unit.size()) == unit;
+    if (ends && std::string_view("_.").find(key[key.size() - unit.size() - 1]) != std::string::npos) {
+      return std::string(unit);
+    }
+  }
+  return "";
+}
+
 SheetStep before(const Job& job) {
   SheetStep step{"before", "Before the old belt comes off"};
   if (job.is_engine()) {
@@ -25,8 +39,8 @@ SheetStep before(const Job& job) {
     step.lines.push_back(tick("Switched off, and nobody can switch it on."));
   }
   step.lines.push_back(tick("Marks, belt and pointer painted and photographed."));
-  SheetLine parked = tick("Crank parked where the manual says, before any shaft may move:");
-  parked.blanks = {{"crank at", "deg"}};
+  SheetLine parked = tick("Before any shaft may move: crank parked where the manual says.");
+  parked.blanks = {{"At", "crank deg"}};
   if (job.spec.engine.interference != false && job.is_engine()) step.lines.push_back(parked);
   return step;
 }
@@ -46,7 +60,23 @@ std::string skim_words(const Job& job, SheetLine& line, const std::string& head)
   add(said(build.skim_mm), "skim_mm", "skimmed by");
   add(said(build.block_skim_mm), "block_skim_mm", "block skimmed by");
   add(said(build.gasket_change_mm), "gasket_change_mm", "gasket thicker by");
-  return text.empty() ? "" : fmt::format(" This sheet counts it {}.", text);
+  return text.empty() ? "" : fmt::format(" Counted here: {}.", text);
+}
+
+// What the profile lacks. Marks, the belt's count and the crank's direction have blanks of their own
+// further down.
+SheetStep measure(const Job& job) {
+  SheetStep step{"measure", "Measure what this sheet lacks"};
+  for (const Missing& missing : job.check.not_checked) {
+    const auto about = [&](std::string_view what) {
+      return missing.key.find(what) != std::string::npos;
+    };
+    if (about("mark_deg") || about("belt.teeth") || about("crank_turns") || about("origin.")) continue;
+    SheetLine line = tick(sentences::capital(missing.measure) + ".");
+    line.blanks = {{"", unit_of(missing.key)}};
+    step.lines.push_back(line);
+  }
+  return step;
 }
 
 SheetStep head(const Job& job) {
@@ -55,7 +85,7 @@ SheetStep head(const Job& job) {
     SheetLine line = tick("");
     line.text = fmt::format("{}: face measured.{}", sentences::capital(given.name),
                             skim_words(job, line, given.name));
-    line.blanks = {{"out of flat", "mm"}};
+    line.blanks = {{"Out of flat", "mm"}};
     step.lines.push_back(line);
   }
   if (step.lines.empty()) return step;
@@ -85,46 +115,29 @@ SheetStep belt(const Job& job) {
     if (pitch) line.text += fmt::format(" of {} mm", put_shortest(line, "pitch_mm", *pitch, 4));
     if (job.spec.belt.section) line.text += fmt::format(" ({})", *job.spec.belt.section);
     line.text += ".";
-    line.blanks = {{"counted", "teeth"}};
+    line.blanks = {{"Counted", "teeth"}};
     step.lines.push_back(line);
     other_counts(job, *job.spec.belt.teeth, step);
     return step;
   }
   line.text += "Its teeth are not known here: paint one and go once round.";
-  line.blanks = {{"counted", "teeth"}};
+  line.blanks = {{"Counted", "teeth"}};
   step.lines.push_back(line);
   return step;
 }
 
-std::string how_held(const TimedShaft& shaft) {
-  return shaft.held_by.empty() ? "" : fmt::format(", {} in", shaft.held_by);
-}
-
 SheetStep pins(const Job& job) {
   SheetStep step{"pins", "Marks and pins"};
-  for (const TimedShaft& shaft : timed_shafts(job.spec)) {
-    SheetLine line = tick("");
-    if (shaft.mark_deg) {
-      line.text =
-          fmt::format("{}: mark at {}{}.", sentences::capital(shaft.name),
-                      put_clock(line, "mark_deg", *shaft.mark_deg), how_held(shaft));
-    } else {
-      line.text = fmt::format("{}: mark at its place{}; see where it points.",
-                              sentences::capital(shaft.name), how_held(shaft));
-      line.blanks = {{"at", "o'clock"}};
-    }
-    step.lines.push_back(line);
-  }
+  step.lines.push_back(tick(
+      "Each mark to its place in the table, its pin or bar in, ticked there. For position only, "
+      "never to hold against a bolt."));
   const int given = pins_and_bars(job.spec);
-  SheetLine count = tick(
-      "For position only, never to hold against a bolt. Write down what went in:");
-  count.blanks = {{"pins and bars in", ""}};
+  SheetLine count = tick("Pins and bars counted in.");
   if (given > 0) {
-    count.text = fmt::format(
-        "Pins and bars that this sheet knows of: {}. For position only, never to hold against a "
-        "bolt.",
-        put_count(count, "pins_and_bars", given));
+    count.text = fmt::format("Pins and bars counted in; this sheet knows of {}.",
+                             put_count(count, "pins_and_bars", given));
   }
+  count.blanks = {{"In", ""}};
   step.lines.push_back(count);
   return step;
 }
@@ -139,21 +152,19 @@ std::string belt_order(const Drive& drive) {
   return in_words(names);
 }
 
+// Named by what it passes where that is little; else the short way, which nobody mistakes.
 SheetLine between_line(const BetweenMarks& between) {
   SheetLine line = tick("");
-  const bool whole = sentences::countable(between.count);
-  const auto teeth = [&](const char* key, double value) {
-    return put(line, key, value, whole ? 0 : 1);
-  };
+  const TeethBetween& count = between.count;
+  const bool passes_little = between.along.find(',') == std::string::npos;
+  const bool other = !passes_little && count.other_way && *count.other_way < count.teeth;
   line.text = fmt::format("{} to {}", sentences::capital(between.from), between.to);
-  if (!between.along.empty()) line.text += fmt::format(", past {}", between.along);
-  line.text += fmt::format(": {} teeth", teeth("between_teeth", between.count.teeth));
-  if (between.count.other_way) {
-    line.text += fmt::format(" ({} the other way)", teeth("other_way_teeth", *between.count.other_way));
-  }
-  if (!between.count.from_in_mesh || !between.count.to_in_mesh) {
-    line.text += ", counted from the last tooth in mesh";
-  }
+  if (passes_little && !between.along.empty()) line.text += fmt::format(", past {}", between.along);
+  line.text += fmt::format(": {} teeth{}",
+                           put(line, "between_teeth", other ? *count.other_way : count.teeth,
+                               sentences::countable(count) ? 0 : 1),
+                           passes_little ? "" : " the short way");
+  if (!count.from_in_mesh || !count.to_in_mesh) line.text += ", from the last tooth in mesh";
   line.text += ".";
   return line;
 }
@@ -161,12 +172,11 @@ SheetLine between_line(const BetweenMarks& between) {
 SheetStep route(const Job& job) {
   SheetStep step{"route", "Belt on, tight side first"};
   const Drive* drive = job.drive();
-  SheetLine line = tick("Over crank, pumps and cams with every run taut but the tensioner's.");
+  SheetLine line = tick("Over crank, pumps and cams; every run taut but the tensioner's.");
   if (drive && drive->direction_known) {
     line.text = fmt::format(
-        "From the crank up its tight side, the run that arrives at it: {}. No slack but on the "
-        "tensioner's run.",
-        belt_order(*drive));
+        "From the crank along the run that arrives at it: {}. {}", belt_order(*drive),
+        drive->tensioner ? "Taut everywhere but on the tensioner's run." : "Taut on that side.");
   }
   step.lines.push_back(line);
   for (const TimedShaft& shaft : timed_shafts(job.spec)) {
@@ -176,7 +186,7 @@ SheetStep route(const Job& job) {
   }
   if (!job.turns()) return step;
   const std::vector<BetweenMarks>& counts = job.turns()->between_marks;
-  if (!counts.empty()) step.lines.push_back(note("Belt teeth from mark to mark, every pin in:"));
+  if (!counts.empty()) step.lines.push_back(note("Belt teeth from mark to mark, pins in:"));
   for (const BetweenMarks& between : counts) step.lines.push_back(between_line(between));
   return step;
 }
@@ -197,30 +207,29 @@ SheetLine setting_line(const TensionerAnswer& tensioner, const Setting& setting)
         fmt::format("To {} mm from the slack end of its slot.", put(line, "at_mm", setting.reading, 2));
   } else if (setting.pointer_deg) {
     line.text =
-        fmt::format("Pointer to {}: the roller's centre then stands at {} from the pivot.",
+        fmt::format("Pointer to {}; roller's centre then at {} from the pivot.",
                     put_clock(line, "pointer_deg", *setting.pointer_deg),
                     put_clock(line, "at_deg", setting.reading));
   } else {
     line.text = fmt::format("The roller's centre to {}, seen from the pivot.",
                             put_clock(line, "at_deg", setting.reading));
   }
-  line.text += fmt::format(" Travel {} (0 slack, 1 tight); adjustment left {} mm.",
+  line.text += fmt::format(" Travel {} (1 is tight); adjustment left {} mm.",
                            put(line, "travel", setting.travel, 2),
                            put(line, "adjustment_left_mm", setting.adjustment_left_mm, 2));
-  line.blanks = {{tensioner.swings ? "stands at" : "", tensioner.swings ? "o'clock" : "mm"}};
+  line.blanks = {{"Stands at", tensioner.swings ? "o'clock" : "mm"}};
   return line;
 }
 
 SheetLine way_to_tighten(const TensionerAnswer& tensioner) {
   SheetLine line = tick("");
   if (tensioner.swings) {
-    line.text = fmt::format("Engine cold. To tighten, the spanner turns {}.",
+    line.text = fmt::format("Cold. To tighten, the spanner turns {}.",
                             word(tensioner.tightens));
   } else {
-    line.text = fmt::format("Engine cold. It tightens towards {}.",
+    line.text = fmt::format("Cold. It tightens towards {}.",
                             put_clock(line, "tightens_towards_deg", tensioner.tightens_towards_deg));
   }
-  line.text += " A sprung one can snap: fingers.";
   return line;
 }
 
@@ -250,12 +259,12 @@ SheetStep tension(const Job& job) {
   } else if (job.check.judged.teeth) {
     step.lines.push_back(fixed_centres_line(*job.check.judged.teeth));
   } else {
-    SheetLine line = tick("Engine cold. Set the tensioner as the manual says; its pointer then:");
-    line.blanks = {{"at", "o'clock"}};
+    SheetLine line = tick("Cold. Set the tensioner as the manual says.");
+    line.blanks = {{"Pointer at", "o'clock"}};
     step.lines.push_back(line);
   }
-  SheetLine value = tick("Tension of the manual:");
-  value.blanks = {{"", "N or Hz"}, {"nut", "Nm"}};
+  SheetLine value = tick("The manual's");
+  value.blanks = {{"tension", ""}, {"nut", "Nm"}};
   step.lines.push_back(value);
   return step;
 }
@@ -266,15 +275,14 @@ SheetLine paint_line(const Paint& paint) {
     return fmt::format("{} {}", put_count(line, key, count), count == 1 ? "turn" : "turns");
   };
   if (paint.teeth_further_on == 0) {
-    line.text = "Paint on belt and crank meets after two turns. ";
+    line.text = "Paint: the belt's and the crank's meet after two turns. ";
   } else {
     line.text = fmt::format(
-        "Paint on belt and crank does not meet after two turns, and that is right: the belt's is {} "
-        "{} further on, the way it runs. ",
+        "Paint: after two turns the belt's is {} {} past the crank's, the way it runs; that is right. ",
         put_count(line, "further_on_teeth", paint.teeth_further_on),
         paint.teeth_further_on == 1 ? "tooth" : "teeth");
   }
-  line.text += fmt::format("The two meet after {}, all paint after {}.",
+  line.text += fmt::format("They meet after {}, all paint after {}.",
                            turns("crank_meets_turns", paint.crank_meets_turns),
                            turns("all_meet_turns", paint.all_meet_turns));
   return line;
@@ -282,18 +290,18 @@ SheetLine paint_line(const Paint& paint) {
 
 SheetStep two_turns(const Job& job) {
   SheetStep step{"turn", "Two turns by hand"};
-  step.lines.push_back(tick("Every pin, bar and tool out first; plugs still out."));
+  step.lines.push_back(tick("First every pin, bar and tool out."));
   const std::string way = turning(job.spec);
   step.lines.push_back(tick(fmt::format(
-      "Two whole turns, at the crank only{}, never by a cam bolt. Overshot: well back, then "
-      "forwards again. Solid stop: stop, back off, find out.",
+      "Two whole turns at the crank{}, never by a cam bolt. Overshot: well back, then forwards again. "
+      "Solid stop: stop, back off, find out.",
       way.empty() ? ", in its running direction" : ", " + way)));
   if (way.empty()) {
-    SheetLine line = note("Which way it runs is not given; look at the belt end.");
-    line.blanks = {{"it runs", ""}};
+    SheetLine line = note("Which way the crank runs is not given; look at the belt end.");
+    line.blanks = {{"It runs", ""}};
     step.lines.push_back(line);
   }
-  step.lines.push_back(tick("Marks as in the table; each pin goes in by hand."));
+  step.lines.push_back(tick("Marks as in the table; each pin goes in by hand, and out again."));
   if (job.turns()) {
     step.lines.push_back(paint_line(job.turns()->paint));
   } else if (job.check.paint) {
@@ -309,21 +317,22 @@ SheetStep close_up(const Job& job) {
     if (!shaft.held_by.empty()) names.push_back(shaft.name);
   }
   const auto known = static_cast<long long>(names.size());
-  SheetLine out = tick("As many out as went in.");
-  out.blanks = {{"pins and bars out", ""}};
-  SheetLine closed = tick("Every access hole that a pin or bar used is closed, its plug in.");
-  closed.blanks = {{"holes closed", ""}};
+  SheetLine out = tick("As many pins and bars out as went in.");
+  out.blanks = {{"Out", ""}};
+  SheetLine closed = tick("Every access hole they used closed, its plug in.");
+  closed.blanks = {{"Closed", ""}};
   if (known > 0) {
-    out.text = fmt::format("Out, counted: {} ({}).", put_count(out, "pins_and_bars", known),
+    out.text = fmt::format("Pins and bars counted out: {} ({}).", put_count(out, "pins_and_bars", known),
                            in_words(names));
   }
   step.lines = {out, closed};
   if (job.is_engine()) {
     step.lines.push_back(
-        tick("Nothing left in a plug hole. Fresh hydraulic followers: wait as the manual says."));
+        tick("Nothing left in a plug hole. Fresh hydraulic followers hold valves open: wait as the manual "
+             "says."));
   }
   step.lines.push_back(
-      tick("Covers on, then by the maker's manual. The starter only after two clean turns by hand."));
+      tick("Then on by the maker's manual. Never the starter before two clean turns by hand."));
   return step;
 }
 
@@ -331,7 +340,7 @@ SheetStep close_up(const Job& job) {
 
 std::vector<SheetStep> order_of_work(const Job& job) {
   std::vector<SheetStep> steps;
-  for (const auto make : {before, head, belt, pins, route, tension, two_turns, close_up}) {
+  for (const auto make : {before, measure, head, belt, pins, route, tension, two_turns, close_up}) {
     SheetStep step = make(job);
     if (!step.lines.empty()) steps.push_back(std::move(step));
   }

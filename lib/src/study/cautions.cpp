@@ -66,37 +66,29 @@ std::vector<std::string> cautions_for(const DriveSpec& spec) {
   return cautions;
 }
 
+bool may_be_engine(const DriveSpec& spec) {
+  const bool has_cam =
+      std::any_of(spec.pulleys.begin(), spec.pulleys.end(),
+                  [](const PulleySpec& pulley) { return pulley.role == Role::camshaft; });
+  return is_engine(spec) || (has_cam && spec.engine.interference != false);
+}
+
 std::vector<std::string> sheet_cautions(const DriveSpec& spec) {
-  const bool engine = is_engine(spec);
+  const bool engine = may_be_engine(spec);
   std::vector<std::string> cautions{
       "The maker's manual, local rules and a qualified mechanic come before this sheet. It proves a "
       "drive on paper; it does not say that anything may be started."};
   const auto add = [&cautions](const char* text) { cautions.emplace_back(text); };
-  if (engine) {
-    add("Battery off. In neutral, handbrake on, wheels chocked, on stands; engine supported while a "
-        "mount is off. Plugs out before turning by hand, holes covered.");
-  } else {
-    add("Machine off, and nobody can switch it on.");
-  }
-  add("Turn at the crank, in its running direction only; overshot: well back, then forwards again. "
-      "Backwards is allowed only with the belt off or before it is tensioned. Never by a cam bolt.");
-  add("Never on the starter until two turns by hand are clean. Any solid stop: stop, back off, find "
-      "out.");
-  if (spec.engine.interference == true) add("Valves can hit pistons on this engine.");
+  if (engine && spec.engine.interference == true) add("Valves can hit pistons on this engine.");
   if (engine && !spec.engine.interference) {
-    add("It is not known whether valves hit pistons: treat it as if they do.");
+    add("Not known whether valves hit pistons: treat it as if they do.");
   }
   if (spec.engine.interference != false) add("Belt off: shafts still, unless parked.");
+  add("Backwards is allowed only with the belt off, or before it is tensioned.");
   add("Cams can snap round on their springs, a sprung tensioner too: fingers.");
-  add("Pins and bars are for position, never for holding against a bolt. Count them out and close "
-      "every access hole.");
-  if (has_tensioner(spec)) add("Tension on a cold engine.");
-  if (engine) {
-    add("Bolt holes dry and clean: oil in a blind hole cracks a block. Stretch bolts new.");
-    add("Freshly fitted hydraulic followers hold valves open: wait as the manual says.");
-  }
-  add("Belt never kinked, levered or oiled; arrow with the rotation; a used one is not refitted. "
-      "Paint and photograph the marks before the old one comes off.");
+  if (engine) add("Engine supported while a mount is off.");
+  if (engine) add("Oil in a blind bolt hole cracks a block.");
+  add("A belt that has run is not refitted.");
   return cautions;
 }
 
