@@ -24,11 +24,11 @@ body {
   margin: 0 auto; padding: 4mm; max-width: 198mm;
   font-family: Arial, "Liberation Sans", Arimo, "Nimbus Sans", Helvetica, "DejaVu Sans Condensed",
     sans-serif;
-  font-size: 10pt; line-height: 1.2; overflow-wrap: anywhere;
+  font-size: 10.2pt; line-height: 1.2; overflow-wrap: anywhere;
 }
 h1, h2, h3, p, ul, ol, dl, dd, figure, table { margin: 0; padding: 0; }
 svg { max-width: 100%; height: auto; }
-@page { size: A4 portrait; margin: 8mm 10mm; }
+@page { size: A4 portrait; margin: 7mm 10mm; }
 @media print {
   body { padding: 0; max-width: none; }
 }

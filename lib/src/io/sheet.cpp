@@ -90,28 +90,12 @@ SheetLine origins(const DriveSpec& spec) {
   return line;
 }
 
-// Every text of the profile is on the sheet's own lines, whatever it holds.
-void tidy(std::string& text) { text = sheet::keep_units(html::printable(text)); }
-
-void tidy(SheetLine& line) {
-  tidy(line.text);
-  for (SheetBlank& blank : line.blanks) tidy(blank.label);
-}
-
-void tidy(SheetAnswer& answer) {
-  for (std::string* text : {&answer.heading.profile, &answer.must_do, &answer.says}) tidy(*text);
-  for (SheetStep& step : answer.steps) {
-    for (SheetLine& line : step.lines) tidy(line);
-  }
-  for (SheetMark& mark : answer.marks) tidy(mark.shaft);
-  for (SheetFault& fault : answer.faults) {
-    tidy(fault.seen);
-    tidy(fault.means);
-  }
-  for (std::string& text : answer.found) tidy(text);
-  for (std::string& text : answer.cautions) tidy(text);
-  tidy(answer.not_checked);
-  tidy(answer.origins);
+std::vector<std::string> names_of(const DriveSpec& spec) {
+  std::vector<std::string> names;
+  for (const PulleySpec& pulley : spec.pulleys) names.push_back(pulley.name);
+  for (const GearedSpec& geared : spec.geared) names.push_back(geared.name);
+  for (const HeadSpec& head : spec.heads) names.push_back(head.name);
+  return names;
 }
 
 // Marks at their places: what the run shows, where there is one.
@@ -132,6 +116,25 @@ void see(const TurnsAnswer& turns, SheetMark& mark) {
 }
 
 }  // namespace
+
+void sheet::for_every_text(SheetAnswer& answer, const std::function<void(std::string&)>& change) {
+  const auto change_line = [&change](SheetLine& line) {
+    change(line.text);
+    for (SheetBlank& blank : line.blanks) change(blank.label);
+  };
+  for (std::string* text : {&answer.heading.profile, &answer.must_do, &answer.says}) change(*text);
+  for (SheetStep& step : answer.steps) std::for_each(step.lines.begin(), step.lines.end(), change_line);
+  for (SheetMark& mark : answer.marks) change(mark.shaft);
+  for (SheetFault& fault : answer.faults) {
+    change_line(fault.seen);
+    change_line(fault.means);
+  }
+  for (auto* texts : {&answer.found, &answer.cautions, &answer.names}) {
+    std::for_each(texts->begin(), texts->end(), change);
+  }
+  change_line(answer.not_checked);
+  change_line(answer.origins);
+}
 
 std::vector<SheetMark> sheet::marks_of(const Job& job) {
   std::vector<SheetMark> marks;
@@ -201,7 +204,11 @@ SheetAnswer sheet_of(const DriveSpec& spec, const Heading& heading) {
   answer.not_checked = not_checked(answer.check);
   answer.origins = origins(spec);
   answer.cautions = sheet_cautions(spec);
-  tidy(answer);
+  answer.names = names_of(spec);
+  // Whatever the profile holds, each text stands on one line and no number is parted from its unit.
+  sheet::for_every_text(answer, [](std::string& text) {
+    text = sheet::keep_units(html::printable(text));
+  });
   return answer;
 }
 

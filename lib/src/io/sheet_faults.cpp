@@ -67,8 +67,9 @@ void add_one_tooth_out(const Job& job, std::vector<SheetFault>& rows) {
     if (names.front() != worth->name) continue;
     SheetFault fault = row("", "");
     const bool with_crank = worth->own_deg == worth->crank_deg;
+    const bool cams = worth->role == Role::camshaft && names.size() > 1;
     fault.seen.text = fmt::format(
-        "{} off by {}", sentences::capital(in_words(names)),
+        "{} off by {}", cams ? "A cam" : sentences::capital(in_words(names)),
         put_degrees(fault.seen, "tooth", worth->crank_deg, worth->own_deg,
                     with_crank ? "" : sentences::own_deg(worth->role, worth->name)));
     if (const std::optional<double> radius = edge_radius_mm(job, *worth)) {

@@ -19,20 +19,22 @@ inline constexpr std::string_view kPage = R"(<main class="{{classes}}">
 {{#found}}<li>{{text}}</li>
 {{/found}}</ul>
 {{/any_found}}</section>
+<section class="work" aria-label="Order of work">
+{{#parts}}<div class="{{part}}">
 {{#view}}<figure class="view">{{{view}}}</figure>
-{{/view}}<section class="work" aria-label="Order of work">
-<ol>
+{{/view}}<ol>
 {{#steps}}<li class="step"><h2><span class="number">{{number}}</span>{{title}}</h2>
 <ul>
-{{#lines}}<li class="{{kind}}">{{#tick}}<label><input type="checkbox"><span>{{text}}</span></label>{{/tick}}{{^tick}}<span>{{text}}</span>{{/tick}}{{#blanks}} <label class="blank">{{label}}{{#label}} {{/label}}<input type="text">{{#unit}} {{unit}}{{/unit}}</label>{{/blanks}}</li>
+{{#lines}}<li class="{{kind}}">{{#tick}}<label><input type="checkbox"><span>{{text}}</span></label>{{/tick}}{{^tick}}<span>{{text}}</span>{{/tick}}{{#blanks}} <label class="blank">{{label}}{{#label}} {{/label}}<input type="text"{{#bare}} aria-label="write it in"{{/bare}}>{{#unit}} {{unit}}{{/unit}}</label>{{/blanks}}</li>
 {{/lines}}</ul></li>
 {{/steps}}</ol>
-</section>
+</div>
+{{/parts}}</section>
 <section class="marks"><h2>Marks, as on a clock face, looking at the belt end</h2>
 <table>
-<thead><tr><th scope="col">Shaft</th><th scope="col">Pins in, and again after two turns</th><th scope="col">Pinned</th><th scope="col">After one turn</th><th scope="col">On paper: off by, at the pulley's edge</th><th scope="col">On paper: its pin</th><th scope="col">Seen after two turns</th></tr></thead>
+<thead><tr><th scope="col">Shaft</th><th scope="col">Mark, pinned and after two turns</th><th scope="col">Pin in</th><th scope="col">After one turn</th><th scope="col">On paper: off by (mm at the edge)</th><th scope="col">On paper: its pin</th><th scope="col">Seen after two turns</th></tr></thead>
 <tbody>
-{{#marks}}<tr><th scope="row">{{shaft}}</th><td data-is="pins in, and again after two turns">{{#start}}{{start}}{{/start}}{{^start}}<label class="blank"><input type="text"> o'clock</label>{{/start}}</td><td data-is="pinned"><label><input type="checkbox"><span>{{#held_by}}{{held_by}}{{/held_by}}{{^held_by}}held{{/held_by}}</span></label></td><td data-is="after one turn">{{after_one}}</td><td data-is="on paper, off by, at the edge">{{stands}}{{^stands}}not known{{/stands}}</td><td data-is="on paper, its pin">{{pin}}{{^pin}}not known{{/pin}}</td><td data-is="seen after two turns"><label class="blank"><input type="text"> o'clock</label></td></tr>
+{{#marks}}<tr><th scope="row">{{shaft}}</th><td data-is="mark, pinned and after two turns">{{#start}}{{start}}{{/start}}{{^start}}<input type="text" aria-label="{{shaft}}: mark at">{{/start}}</td><td data-is="{{held_by}}{{^held_by}}held{{/held_by}} in"><input type="checkbox" aria-label="{{shaft}}: {{held_by}}{{^held_by}}held{{/held_by}} in">{{#bar}} bar{{/bar}}</td><td data-is="after one turn">{{after_one}}</td><td data-is="on paper, off by, at the edge">{{stands}}{{^stands}}not known{{/stands}}</td><td data-is="on paper, its pin">{{pin}}{{^pin}}not known{{/pin}}</td><td data-is="seen after two turns"><input type="text" aria-label="{{shaft}}: seen at"></td></tr>
 {{/marks}}</tbody>
 </table>
 <p>After one turn the marks of shafts at half speed stand opposite: that is right. Late: not yet where it belongs, in the running direction; early: past it.</p>
@@ -64,43 +66,56 @@ inline constexpr std::string_view kStyle = R"(
   background: linear-gradient(45deg, transparent 44%, #000 44%, #000 56%, transparent 56%),
     linear-gradient(-45deg, transparent 44%, #000 44%, #000 56%, transparent 56%);
 }
+.sheet { line-height: 1.15; }
 .sheet header p { display: flex; gap: 4mm; justify-content: space-between; align-items: end; }
 .sheet h1 { font-size: 15pt; line-height: 1.1; }
-.sheet h2 { font-size: 10pt; }
+.sheet h2 { font-size: 10.2pt; }
 .who { display: flex; gap: 3mm; flex: none; }
 .who input[type=text] { width: 20mm; }
-.verdict { border: .7mm solid #000; padding: 1.2mm 2.5mm; margin: 1.5mm 0 2mm; }
-.stop .verdict { border-width: 2mm; }
-.shout { font-size: 26pt; line-height: 1.05; font-weight: bold; }
-.must { font-size: 13pt; line-height: 1.15; font-weight: bold; margin: .5mm 0 1mm; }
+.verdict { border: .7mm solid #000; padding: .8mm 2.5mm; margin: 1mm 0 1.2mm; }
+.stop .verdict { border-width: 1.6mm; }
+.shout { font-size: 25pt; line-height: 1; font-weight: bold; }
+.must { font-size: 12pt; line-height: 1.12; font-weight: bold; margin: .5mm 0; }
 .says { font-weight: bold; }
 .shout ~ .says { font-weight: normal; }
-.found { padding-left: 4mm; font-size: 9pt; }
+.found { padding-left: 4mm; font-size: 8.5pt; line-height: 1.12; }
 .work ol, .work ul { list-style: none; }
-.sheet:not(.has-view) .work ol { columns: 2; column-gap: 5mm; }
+.work { columns: 2; column-gap: 5mm; }
+.has-view .work { columns: auto; display: grid; grid-template-columns: 1fr 85mm; gap: 4mm; }
 .work h2 { border-bottom: .3mm solid #000; break-after: avoid; }
 .step { margin-bottom: 1mm; }
 .number { display: inline-block; min-width: 5.6mm; }
 .work li li { padding-left: 5.6mm; break-inside: avoid; }
 .work .tick > label:first-child { margin-left: -5.6mm; }
 .blank { white-space: nowrap; }
-.view { float: right; width: 85mm; margin: 0 0 2mm 4mm; }
-.view svg { display: block; width: 85mm; height: 110mm; }
-.marks { clear: both; }
+.view { margin-bottom: 2mm; }
+.view svg { display: block; width: calc(85mm * var(--view, 1)); height: calc(110mm * var(--view, 1)); margin: 0 auto; }
+.v9 { --view: .9; }
+.v8 { --view: .8; }
+.v7 { --view: .7; }
+.v6 { --view: .6; }
 .marks h2, .faults h2, .cautions h2 { border-bottom: .3mm solid #000; margin-top: 1mm; }
 .marks table { width: 100%; border-collapse: collapse; }
-.marks th, .marks td { border: .2mm solid #000; padding: .3mm 1mm; text-align: left; vertical-align: top; }
+.marks th, .marks td { border: .2mm solid #000; padding: .2mm .8mm; text-align: left; vertical-align: top; }
 .marks thead th { font-size: 7.6pt; line-height: 1.1; vertical-align: bottom; }
-.marks th[scope=row] { min-width: 22mm; }
+.marks th[scope=row] { width: 38mm; }
+.marks th:nth-child(2) { width: 30mm; }
+.marks th:nth-child(3) { width: 11mm; }
+.marks th:nth-child(4) { width: 14mm; }
+.marks th:nth-child(5) { width: 53mm; }
+.marks th:nth-child(6) { width: 18mm; }
 .marks td { white-space: nowrap; }
+.marks td input[type=text] { width: 100%; }
 .marks p { font-size: 8pt; }
-.faults dl { font-size: 8.5pt; line-height: 1.14; columns: 2; column-gap: 5mm; }
-.faults dl div { padding: .3mm 0; border-bottom: .1mm solid #000; break-inside: avoid; }
+.faults dl { font-size: 8.5pt; line-height: 1.12; columns: 2; column-gap: 5mm; }
+.faults dl div { padding: .15mm 0; border-bottom: .1mm solid #000; break-inside: avoid; }
 .faults dt, .faults dd { display: inline; }
 .faults dt { font-weight: bold; }
 .faults dd::before { content: "\2192\a0" / ""; }
-.cautions ul { padding-left: 3.5mm; font-size: 7.6pt; line-height: 1.14; columns: 2; column-gap: 6mm; }
+.cautions ul { padding-left: 3.5mm; font-size: 7.6pt; line-height: 1.14; columns: 3; column-gap: 5mm; }
 .cautions li { break-inside: avoid; }
+.dense .step { margin-bottom: .6mm; }
+.dense .faults dl { font-size: 7.6pt; columns: 3; column-gap: 5mm; }
 @media screen and (max-width: 600px) {
   .sheet header p, .who { display: block; }
   .who label { display: block; }
@@ -109,8 +124,7 @@ inline constexpr std::string_view kStyle = R"(
   .work li li { padding: 4px 0 4px 34px; }
   .work .tick > label:first-child { margin-left: -34px; }
   .faults dl, .found, .marks p, .cautions ul, .marks thead th { font-size: 15px; line-height: 1.3; }
-  .sheet .work ol, .faults dl, .cautions ul { columns: auto; }
-  .view { float: none; width: auto; margin: 0; }
+  .sheet .work, .sheet .faults dl, .cautions ul { columns: auto; display: block; }
   .view svg { width: 100%; height: auto; }
   .marks table, .marks tbody, .marks tr, .marks td, .marks tbody th { display: block; border: 0; }
   .marks thead { display: none; }

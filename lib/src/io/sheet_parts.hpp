@@ -1,6 +1,7 @@
 // What the parts of the job sheet are made from.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -61,6 +62,9 @@ std::string start_words(const SheetMark& mark);
 std::string after_one_words(const SheetMark& mark);
 std::string stands_words(const SheetMark& mark);  ///< "0.36 crank deg late, 0.19 mm"
 std::string pin_words(const SheetMark& mark);     ///< as this drive stands: "goes in"
+
+/// Every text of a sheet that may hold one of the profile's.
+void for_every_text(SheetAnswer& answer, const std::function<void(std::string&)>& change);
 
 /// The text with no-break spaces between each number and its unit.
 std::string keep_units(std::string_view text);

@@ -33,14 +33,14 @@ SheetStep before(const Job& job) {
   SheetStep step{"before", "Before the old belt comes off"};
   if (job.is_engine()) {
     step.lines.push_back(
-        tick("Battery off. In neutral, handbrake on, wheels chocked, on stands. Plugs out, holes "
-             "covered."));
+        tick("Battery off. Neutral, handbrake, chocks, stands."));
+    step.lines.push_back(tick("Plugs out, their holes covered."));
   } else {
     step.lines.push_back(tick("Switched off, and nobody can switch it on."));
   }
-  step.lines.push_back(tick("Marks, belt and pointer painted and photographed."));
-  SheetLine parked = tick("Before any shaft may move: crank parked where the manual says.");
-  parked.blanks = {{"At", "crank deg"}};
+  step.lines.push_back(tick("Marks and pointer painted and photographed."));
+  SheetLine parked = tick("Crank parked as the manual says,");
+  parked.blanks = {{"at", "deg"}};
   if (job.spec.engine.interference != false && job.is_engine()) step.lines.push_back(parked);
   return step;
 }
@@ -55,12 +55,12 @@ std::string skim_words(const Job& job, SheetLine& line, const std::string& head)
   std::string text;
   const auto add = [&](double mm, const char* key, const char* what) {
     if (mm == 0.0) return;
-    text += fmt::format("{}{} {} mm", text.empty() ? "" : ", ", what, put_shortest(line, key, mm, 3));
+    text += fmt::format("{} {} mm, ", what, put_shortest(line, key, mm, 3));
   };
-  add(said(build.skim_mm), "skim_mm", "skimmed by");
-  add(said(build.block_skim_mm), "block_skim_mm", "block skimmed by");
+  add(said(build.skim_mm), "skim_mm", "skimmed");
+  add(said(build.block_skim_mm), "block_skim_mm", "block skimmed");
   add(said(build.gasket_change_mm), "gasket_change_mm", "gasket thicker by");
-  return text.empty() ? "" : fmt::format(" Counted here: {}.", text);
+  return text;
 }
 
 // What the profile lacks. Marks, the belt's count and the crank's direction have blanks of their own
@@ -72,7 +72,9 @@ SheetStep measure(const Job& job) {
       return missing.key.find(what) != std::string::npos;
     };
     if (about("mark_deg") || about("belt.teeth") || about("crank_turns") || about("origin.")) continue;
-    SheetLine line = tick(sentences::capital(missing.measure) + ".");
+    const bool says_what = missing.measure.rfind("look it up", 0) != 0;
+    SheetLine line = tick(sentences::capital(
+        (says_what ? "" : missing.answer + ": ") + missing.measure + "."));
     line.blanks = {{"", unit_of(missing.key)}};
     step.lines.push_back(line);
   }
@@ -83,13 +85,13 @@ SheetStep head(const Job& job) {
   SheetStep step{"head", "Head"};
   for (const HeadSpec& given : job.spec.heads) {
     SheetLine line = tick("");
-    line.text = fmt::format("{}: face measured.{}", sentences::capital(given.name),
+    line.text = fmt::format("{}: {}face", sentences::capital(given.name),
                             skim_words(job, line, given.name));
-    line.blanks = {{"Out of flat", "mm"}};
+    line.blanks = {{"out of flat", "mm"}};
     step.lines.push_back(line);
   }
   if (step.lines.empty()) return step;
-  SheetLine bolts = tick("Bolt holes dry and clean, stretch bolts new. Stages of the manual:");
+  SheetLine bolts = tick("Bolt holes dry and clean, stretch bolts new. By the manual:");
   bolts.blanks = {{"", "Nm"}, {"", "deg"}, {"", "deg"}};
   step.lines.push_back(bolts);
   return step;
@@ -100,7 +102,7 @@ void other_counts(const Job& job, int teeth, SheetStep& step) {
   for (const FittingCount& count : job.check.judged.teeth->fits) {
     if (count.teeth == teeth || std::abs(count.teeth - teeth) > 2 || !count.fits()) continue;
     SheetLine line = note("");
-    line.text = fmt::format("One of {} teeth goes on as well: count, twice.",
+    line.text = fmt::format("One of {} teeth goes on as well: count twice.",
                             put_count(line, "also_fits_teeth", count.teeth));
     step.lines.push_back(line);
   }
@@ -108,36 +110,32 @@ void other_counts(const Job& job, int teeth, SheetStep& step) {
 
 SheetStep belt(const Job& job) {
   SheetStep step{"belt", "The right belt"};
-  SheetLine line = tick("New, its arrow the way it runs; never kinked, levered or oiled. ");
+  SheetLine line = tick("Its teeth: paint one, go once round,");
+  line.blanks = {{"counted", ""}};
   if (job.spec.belt.teeth) {
-    line.text += fmt::format("Teeth: {}", put_count(line, "belt_teeth", *job.spec.belt.teeth));
+    line.text = fmt::format("{} teeth", put_count(line, "belt_teeth", *job.spec.belt.teeth));
     const std::optional<double> pitch = job.counts.question.pitch_mm;
     if (pitch) line.text += fmt::format(" of {} mm", put_shortest(line, "pitch_mm", *pitch, 4));
     if (job.spec.belt.section) line.text += fmt::format(" ({})", *job.spec.belt.section);
-    line.text += ".";
-    line.blanks = {{"Counted", "teeth"}};
-    step.lines.push_back(line);
-    other_counts(job, *job.spec.belt.teeth, step);
-    return step;
+    line.text += ",";
   }
-  line.text += "Its teeth are not known here: paint one and go once round.";
-  line.blanks = {{"Counted", "teeth"}};
   step.lines.push_back(line);
+  if (job.spec.belt.teeth) other_counts(job, *job.spec.belt.teeth, step);
+  step.lines.push_back(tick("New; never kinked, levered or oiled; arrow the way it runs."));
   return step;
 }
 
 SheetStep pins(const Job& job) {
   SheetStep step{"pins", "Marks and pins"};
   step.lines.push_back(tick(
-      "Each mark to its place in the table, its pin or bar in, ticked there. For position only, "
-      "never to hold against a bolt."));
+      "Each mark as in the table, its pin or bar in. They hold position, never against a bolt."));
   const int given = pins_and_bars(job.spec);
-  SheetLine count = tick("Pins and bars counted in.");
+  SheetLine count = tick("Pins and bars counted in:");
   if (given > 0) {
-    count.text = fmt::format("Pins and bars counted in; this sheet knows of {}.",
+    count.text = fmt::format("Pins and bars counted in ({} known here):",
                              put_count(count, "pins_and_bars", given));
   }
-  count.blanks = {{"In", ""}};
+  count.blanks = {{"", "in"}};
   step.lines.push_back(count);
   return step;
 }
@@ -175,8 +173,8 @@ SheetStep route(const Job& job) {
   SheetLine line = tick("Over crank, pumps and cams; every run taut but the tensioner's.");
   if (drive && drive->direction_known) {
     line.text = fmt::format(
-        "From the crank along the run that arrives at it: {}. {}", belt_order(*drive),
-        drive->tensioner ? "Taut everywhere but on the tensioner's run." : "Taut on that side.");
+        "From the crank, along the run that arrives at it: {}. {}", belt_order(*drive),
+        drive->tensioner ? "Slack only on the tensioner's run." : "Taut on that side.");
   }
   step.lines.push_back(line);
   for (const TimedShaft& shaft : timed_shafts(job.spec)) {
@@ -186,7 +184,7 @@ SheetStep route(const Job& job) {
   }
   if (!job.turns()) return step;
   const std::vector<BetweenMarks>& counts = job.turns()->between_marks;
-  if (!counts.empty()) step.lines.push_back(note("Belt teeth from mark to mark, pins in:"));
+  if (!counts.empty()) step.lines.push_back(note("From mark to mark, pins in:"));
   for (const BetweenMarks& between : counts) step.lines.push_back(between_line(between));
   return step;
 }
@@ -199,32 +197,37 @@ const Setting* setting_of(const Job& job) {
   return tensioner && tensioner->meant ? &*tensioner->meant : nullptr;
 }
 
-// Where the tensioner stands, as a person sees it.
+// Where a person sets it.
 SheetLine setting_line(const TensionerAnswer& tensioner, const Setting& setting) {
   SheetLine line = tick("");
+  line.blanks = {{"stands at", tensioner.swings ? "" : "mm"}};
   if (!tensioner.swings) {
-    line.text =
-        fmt::format("To {} mm from the slack end of its slot.", put(line, "at_mm", setting.reading, 2));
+    line.text = fmt::format("To {} mm from the slack end,", put(line, "at_mm", setting.reading, 2));
   } else if (setting.pointer_deg) {
-    line.text =
-        fmt::format("Pointer to {}; roller's centre then at {} from the pivot.",
-                    put_clock(line, "pointer_deg", *setting.pointer_deg),
-                    put_clock(line, "at_deg", setting.reading));
+    line.text = fmt::format("Pointer to {},", put_clock(line, "pointer_deg", *setting.pointer_deg));
   } else {
-    line.text = fmt::format("The roller's centre to {}, seen from the pivot.",
+    line.text = fmt::format("Roller's centre to {} from the pivot,",
                             put_clock(line, "at_deg", setting.reading));
   }
-  line.text += fmt::format(" Travel {} (1 is tight); adjustment left {} mm.",
+  return line;
+}
+
+SheetLine room_line(const TensionerAnswer& tensioner, const Setting& setting) {
+  SheetLine line = note("");
+  if (tensioner.swings && setting.pointer_deg) {
+    line.text = fmt::format("Roller's centre then at {} from the pivot. ",
+                            put_clock(line, "at_deg", setting.reading));
+  }
+  line.text += fmt::format("Travel {} (1 is tight), adjustment left {} mm.",
                            put(line, "travel", setting.travel, 2),
                            put(line, "adjustment_left_mm", setting.adjustment_left_mm, 2));
-  line.blanks = {{"Stands at", tensioner.swings ? "o'clock" : "mm"}};
   return line;
 }
 
 SheetLine way_to_tighten(const TensionerAnswer& tensioner) {
   SheetLine line = tick("");
   if (tensioner.swings) {
-    line.text = fmt::format("Cold. To tighten, the spanner turns {}.",
+    line.text = fmt::format("Cold. The spanner turns {} to tighten.",
                             word(tensioner.tightens));
   } else {
     line.text = fmt::format("Cold. It tightens towards {}.",
@@ -255,12 +258,13 @@ SheetStep tension(const Job& job) {
     step.lines.push_back(way_to_tighten(*tensioner));
     if (const Setting* setting = setting_of(job)) {
       step.lines.push_back(setting_line(*tensioner, *setting));
+      step.lines.push_back(room_line(*tensioner, *setting));
     }
   } else if (job.check.judged.teeth) {
     step.lines.push_back(fixed_centres_line(*job.check.judged.teeth));
   } else {
-    SheetLine line = tick("Cold. Set the tensioner as the manual says.");
-    line.blanks = {{"Pointer at", "o'clock"}};
+    SheetLine line = tick("Cold. Tensioner as the manual says;");
+    line.blanks = {{"pointer at", ""}};
     step.lines.push_back(line);
   }
   SheetLine value = tick("The manual's");
@@ -275,10 +279,10 @@ SheetLine paint_line(const Paint& paint) {
     return fmt::format("{} {}", put_count(line, key, count), count == 1 ? "turn" : "turns");
   };
   if (paint.teeth_further_on == 0) {
-    line.text = "Paint: the belt's and the crank's meet after two turns. ";
+    line.text = "Paint: the belt's and the crank's then meet. ";
   } else {
     line.text = fmt::format(
-        "Paint: after two turns the belt's is {} {} past the crank's, the way it runs; that is right. ",
+        "Paint: the belt's is then {} {} past the crank's, the way it runs, and that is right. ",
         put_count(line, "further_on_teeth", paint.teeth_further_on),
         paint.teeth_further_on == 1 ? "tooth" : "teeth");
   }
@@ -290,18 +294,18 @@ SheetLine paint_line(const Paint& paint) {
 
 SheetStep two_turns(const Job& job) {
   SheetStep step{"turn", "Two turns by hand"};
-  step.lines.push_back(tick("First every pin, bar and tool out."));
+  step.lines.push_back(tick("Every pin, bar and tool out first."));
   const std::string way = turning(job.spec);
   step.lines.push_back(tick(fmt::format(
-      "Two whole turns at the crank{}, never by a cam bolt. Overshot: well back, then forwards again. "
-      "Solid stop: stop, back off, find out.",
+      "Two turns at the crank{}; never by a cam bolt. Overshot: well back, then forwards again. Solid "
+      "stop: stop, back off, find out.",
       way.empty() ? ", in its running direction" : ", " + way)));
   if (way.empty()) {
-    SheetLine line = note("Which way the crank runs is not given; look at the belt end.");
-    line.blanks = {{"It runs", ""}};
+    SheetLine line = note("Seen from the belt end the crank");
+    line.blanks = {{"runs", ""}};
     step.lines.push_back(line);
   }
-  step.lines.push_back(tick("Marks as in the table; each pin goes in by hand, and out again."));
+  step.lines.push_back(tick("Marks as in the table; pins in and out by hand."));
   if (job.turns()) {
     step.lines.push_back(paint_line(job.turns()->paint));
   } else if (job.check.paint) {
@@ -312,18 +316,14 @@ SheetStep two_turns(const Job& job) {
 
 SheetStep close_up(const Job& job) {
   SheetStep step{"close", "Pins out, holes closed"};
-  std::vector<std::string> names;
-  for (const TimedShaft& shaft : timed_shafts(job.spec)) {
-    if (!shaft.held_by.empty()) names.push_back(shaft.name);
-  }
-  const auto known = static_cast<long long>(names.size());
-  SheetLine out = tick("As many pins and bars out as went in.");
-  out.blanks = {{"Out", ""}};
-  SheetLine closed = tick("Every access hole they used closed, its plug in.");
-  closed.blanks = {{"Closed", ""}};
+  const int known = pins_and_bars(job.spec);
+  SheetLine out = tick("Pins and bars out, as many as went in:");
+  out.blanks = {{"", "out"}};
+  SheetLine closed = tick("Every access hole they used closed:");
+  closed.blanks = {{"", "closed"}};
   if (known > 0) {
-    out.text = fmt::format("Pins and bars counted out: {} ({}).", put_count(out, "pins_and_bars", known),
-                           in_words(names));
+    out.text = fmt::format("Pins and bars counted out (of {} known here):",
+                           put_count(out, "pins_and_bars", known));
   }
   step.lines = {out, closed};
   if (job.is_engine()) {
@@ -332,7 +332,7 @@ SheetStep close_up(const Job& job) {
              "says."));
   }
   step.lines.push_back(
-      tick("Then on by the maker's manual. Never the starter before two clean turns by hand."));
+      tick("On by the maker's manual. No starter before two clean turns by hand."));
   return step;
 }
 

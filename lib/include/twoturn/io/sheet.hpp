@@ -71,6 +71,7 @@ struct SheetAnswer {
   SheetLine not_checked;           ///< what the sheet says nothing of
   SheetLine origins;               ///< where its numbers come from
   std::vector<std::string> cautions;
+  std::vector<std::string> names;  ///< of pulleys, shafts and heads
 };
 
 /// The sheet for a spec that has passed `validate`. From whatever it holds: what is missing becomes
