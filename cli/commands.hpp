@@ -15,5 +15,6 @@ void add_draw(CLI::App& program, Job& job);
 void add_face(CLI::App& program, Job& job);
 void add_sections(CLI::App& program, Job& job);
 void add_starter(CLI::App& program, Job& job);
+void add_sheet(CLI::App& program, Job& job);
 
 }  // namespace twoturn::cli

@@ -81,6 +81,7 @@ void describe_program(CLI::App& program, Job& job) {
   add_face(program, job);
   add_sections(program, job);
   add_starter(program, job);
+  add_sheet(program, job);
 }
 
 int run_program(int argc, char** argv, bool json) {

@@ -66,4 +66,30 @@ std::vector<std::string> cautions_for(const DriveSpec& spec) {
   return cautions;
 }
 
+bool may_be_engine(const DriveSpec& spec) {
+  const bool has_cam =
+      std::any_of(spec.pulleys.begin(), spec.pulleys.end(),
+                  [](const PulleySpec& pulley) { return pulley.role == Role::camshaft; });
+  return is_engine(spec) || (has_cam && spec.engine.interference != false);
+}
+
+std::vector<std::string> sheet_cautions(const DriveSpec& spec) {
+  const bool engine = may_be_engine(spec);
+  std::vector<std::string> cautions{
+      "The maker's manual, local rules and a qualified mechanic come before this sheet. It proves a "
+      "drive on paper; it does not say that anything may be started."};
+  const auto add = [&cautions](const char* text) { cautions.emplace_back(text); };
+  if (engine && spec.engine.interference == true) add("Valves can hit pistons on this engine.");
+  if (engine && !spec.engine.interference) {
+    add("Not known whether valves hit pistons: treat it as if they do.");
+  }
+  if (spec.engine.interference != false) add("Belt off: shafts still, unless parked.");
+  add("Backwards is allowed only with the belt off, or before it is tensioned.");
+  add("Cams can snap round on their springs, a sprung tensioner too: fingers.");
+  if (engine) add("Engine supported while a mount is off.");
+  if (engine) add("Oil in a blind bolt hole cracks a block.");
+  add("A belt that has run is not refitted.");
+  return cautions;
+}
+
 }  // namespace twoturn

@@ -71,4 +71,11 @@ void add_open_questions(const DriveSpec& spec, const CheckAnswer& answer,
 /// The usual cautions, chosen by what the drive is; the short form of the sheet's.
 std::vector<std::string> cautions_for(const DriveSpec& spec);
 
+/// The cautions of a sheet for the bench that do not stand in its order of work.
+std::vector<std::string> sheet_cautions(const DriveSpec& spec);
+
+/// Whether the cautions of an engine are due: it has a head, or a camshaft and nobody says that
+/// nothing can meet in it.
+bool may_be_engine(const DriveSpec& spec);
+
 }  // namespace twoturn

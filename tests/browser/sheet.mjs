@@ -1,0 +1,173 @@
+// The job sheet as paper and as a page on a phone.
+import assert from "node:assert/strict";
+import fs from "node:fs";
+import { execFileSync } from "node:child_process";
+import {
+  axe, command, demos, htmlFaults, notSideways, opened, pdfInfo, pdfWords, printed, root, run, written,
+} from "./bench.mjs";
+
+const PROFILES = `${root}/profiles`;
+
+// Common practice: capitals of 2.5 mm can be read on a bench; 7.5 points is small print.
+const LEAST_CAPITALS_MM = 2.5;
+const LEAST_POINTS = 7.5;
+
+/** The sheet with an empty picture in its place: what the library makes of any SVG given to it. */
+function sheetWithView(profile) {
+  return execFileSync(process.env.TWOTURN_SHEET_WITH_VIEW, { input: profile, encoding: "utf8" });
+}
+
+/** Eight pulleys, each name 40 letters long, under a title of two lines. */
+function hardProfile() {
+  const names = ["crank", "tensioner", "left exhaust cam", "left inlet cam", "water pump",
+    "right inlet cam", "right exhaust cam", "back idler", "left head", "right head"];
+  let text = fs.readFileSync(`${PROFILES}/valley-rescue-v6.toml`, "utf8");
+  for (const name of names) {
+    const long = `${name} of the long-named sort, as painted on it`.slice(0, 40).replace(/ $/, "s");
+    assert.equal(long.length, 40);
+    text = text.replaceAll(new RegExp(`((?:name|mount) = |skim_mm = \\{ |build\\.skim_mm\\.)("?)${name}"`, "g"), `$1$2${long}"`);
+  }
+  return text.replace(/^title = .*$/m,
+    'title = "The valley rescue service\'s second truck, four-cam V6, right-hand head skimmed twice before, found under a tarpaulin"');
+}
+
+const HOSTILE = `</title></style><script>document.title="ran";alert(1)</script><img src=x onerror='alert(2)'>"&'`;
+
+const HOSTILE_NAME = `<img src=x onerror='alert(3)'>"&'`;
+
+function hostileProfile() {
+  return fs.readFileSync(`${PROFILES}/harbour-launch.toml`, "utf8")
+    .replace(/^title = .*$/m, `title = ${JSON.stringify(HOSTILE)}`)
+    .replace('name = "water pump"', `name = ${JSON.stringify(HOSTILE_NAME)}`)
+    .replace(/^"pulley.water pump.*$/m, "");
+}
+
+const hard = hardProfile();
+const hostile = hostileProfile();
+const sheet = (name, profile) => written(`${name}.html`, command(["sheet", "-"], { input: profile }));
+const withView = (name, profile) => written(`${name}-view.html`, sheetWithView(profile));
+
+const profiles = demos().map(([name, file]) => [name, fs.readFileSync(file, "utf8")]);
+profiles.push(["hard", hard], ["hostile", hostile]);
+const plain = profiles.map(([name, profile]) => [name, sheet(name, profile)]);
+const pictured = profiles.map(([name, profile]) => [`${name}-view`, withView(name, profile)]);
+const sheets = [...plain, ...pictured];
+const fileOf = (wanted) => sheets.find(([name]) => name === wanted)[1];
+
+/** The words of a print that must be one A4 page, nothing in its margins. */
+function onOnePage(file, name) {
+  const info = pdfInfo(file);
+  assert.match(info.size, /\(A4\)/, name);
+  assert.equal(info.pages, 1, `${name}: pages`);
+  const words = pdfWords(file);
+  assert.ok(words.length > 250, `${name}: a sheet has words on it, not ${words.length}`);
+  for (const word of words) {
+    assert.ok(word.x > 8 && word.right < 202 && word.y > 5 && word.foot < 292,
+      `${name}: in the margin: ${word.text}`);
+  }
+  return words;
+}
+
+/** Height of capitals and size of every text as printed. */
+async function printedSizes(page) {
+  await page.emulateMedia({ media: "print" });
+  const sizes = await page.evaluate(() => {
+    const pen = document.createElement("canvas").getContext("2d");
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const found = [];
+    while (walker.nextNode()) {
+      const node = walker.currentNode;
+      const style = getComputedStyle(node.parentElement);
+      if (!node.data.trim() || node.parentElement.getClientRects().length === 0) continue;
+      const pixels = parseFloat(style.fontSize);
+      pen.font = `${style.fontWeight} 1000px ${style.fontFamily}`;
+      const capitals = pen.measureText("H").actualBoundingBoxAscent / 1000;
+      found.push({
+        text: node.data.trim().slice(0, 40),
+        points: pixels * 0.75,
+        capitals_mm: (pixels * capitals * 25.4) / 96,
+        bench: Boolean(node.parentElement.closest("header, .must, .says, .shout, .work, .marks tbody")),
+      });
+    }
+    return found;
+  });
+  await page.emulateMedia({ media: null });
+  return sizes;
+}
+
+function largeEnough(sizes, name) {
+  assert.ok(sizes.filter((size) => size.bench).length > 40, name);
+  for (const size of sizes) {
+    assert.ok(size.points >= LEAST_POINTS - 1e-3, `${name}: ${size.points} points: ${size.text}`);
+    if (!size.bench) continue;
+    assert.ok(size.capitals_mm >= LEAST_CAPITALS_MM - 1e-3,
+      `${name}: capitals of ${size.capitals_mm} mm: ${size.text}`);
+  }
+}
+
+/** A picture that is printed can be read and stands beside the first step. */
+async function pictureBesideSteps(page, name) {
+  await page.emulateMedia({ media: "print" });
+  const [view, step] = await page.evaluate(() => [".view svg", ".step"].map(
+    (part) => document.querySelector(part)?.getBoundingClientRect().toJSON()));
+  await page.emulateMedia({ media: null });
+  if (!view) return;
+  withPicture.push(name);
+  const mm = 96 / 25.4;
+  assert.ok(view.width >= 50 * mm && view.height >= 65 * mm, `${name}: ${view.width / mm} mm wide`);
+  assert.ok(Math.abs(view.top - step.top) < 2 * mm, `${name}: beside the first step`);
+  assert.ok(view.left > step.left + 80 * mm, `${name}: on its right`);
+}
+const withPicture = [];
+
+// One page of A4 that can be read; on a phone of 360 px no sideways scroll; nothing that axe-core
+// objects to; and, as with every page opened here, not one request.
+const each = Object.fromEntries(sheets.map(([name, file]) => [`the sheet ${name}`, (browser) =>
+  opened(browser, file, async (page) => {
+    onOnePage(await printed(page, name), name);
+    largeEnough(await printedSizes(page), name);
+    await pictureBesideSteps(page, name);
+    assert.deepEqual(await axe(page), [], name);
+    await page.setViewportSize({ width: 360, height: 740 });
+    await notSideways(page);
+  })]));
+
+await run({
+  ...each,
+
+  "most drives have room for the picture": async () => {
+    assert.ok(withPicture.length * 2 > pictured.length, `only ${withPicture.join(", ")}`);
+  },
+
+  "the Nu HTML checker finds nothing": async () => {
+    assert.deepEqual(htmlFaults(sheets.map(([, file]) => file)), []);
+  },
+
+  "a title and a name that are markup and script show as text, and nothing runs": async (browser) => {
+    await opened(browser, fileOf("hostile"), async (page) => {
+      assert.equal(await page.title(), `Job sheet: ${HOSTILE}`);
+      assert.equal(await page.locator("h1").textContent(), HOSTILE);
+      assert.equal(await page.locator("script, img, [onerror]").count(), 0);
+      assert.ok((await page.locator(".work").textContent()).includes(HOSTILE_NAME), "the pump's name");
+    });
+  },
+
+  "a stop stands at the head, in large letters, with what to do": async (browser) => {
+    await opened(browser, fileOf("night-bakery-van"), async (page) => {
+      const words = onOnePage(await printed(page, "stop"), "stop");
+      const stop = words.find((word) => word.text === "STOP:");
+      assert.ok(stop && stop.y < 40, "near the top of the paper");
+      assert.ok(stop.foot - stop.y > 8, "large");
+      assert.match(await page.locator(".must").textContent(), /turn the inlet cam 1.tooth on/);
+    });
+  },
+
+  "boxes can be ticked and blanks filled in on the screen": async (browser) => {
+    await opened(browser, fileOf("harbour-launch"), async (page) => {
+      await page.getByText("Battery off").click();
+      assert.equal(await page.locator("input:checked").count(), 1);
+      await page.getByLabel("counted").first().fill("112");
+      assert.equal(await page.getByLabel("counted").first().inputValue(), "112");
+    });
+  },
+});
