@@ -113,6 +113,39 @@ Group belt_teeth(const BeltView& view, const Placing& placing) {
   return group;
 }
 
+std::vector<Group> paint(const BeltView& view, const Placing& placing) {
+  std::vector<Group> groups;
+  constexpr double kOffMm = 2.4;  // on the belt's back, on paper
+  constexpr double kDotMm = 1.2;
+  for (const SeenTooth& tooth : view.teeth) {
+    if (!tooth.paint) continue;
+    const std::string& name = view.pulleys[at(*tooth.paint)].name;
+    Group group{"paint put on the belt at the mark of " + name, {}, "paint", std::nullopt};
+    const Vec2 back = -towards(placing.angle(tooth.towards));
+    const Vec2 root = placing.point(tooth.at_mm);
+    group.items.push_back({Line{root, root + kOffMm * back, Pen::outline, Arrow::none}});
+    group.items.push_back({Circle{root + kOffMm * back, kDotMm, Pen::thin, Fill::ink}});
+    groups.push_back(std::move(group));
+  }
+  return groups;
+}
+
+Group belt_path(const BeltView& view, const Placing& placing) {
+  Group group{"", {}, "belt-path", std::nullopt};
+  Curve curve;
+  curve.pen = Pen::thin;
+  const SeenRun& last = view.runs.back();
+  curve.start_mm = placing.point(last.end_mm);
+  for (std::size_t i = 0; i < view.runs.size(); ++i) {
+    const SeenPulley& pulley = view.pulleys[i];
+    curve.pieces.push_back(
+        {placing.point(view.runs[i].start_mm), placing.point(pulley.centre_mm), pulley.sense});
+    curve.pieces.push_back({placing.point(view.runs[i].end_mm), std::nullopt, 1});
+  }
+  group.items.push_back({std::move(curve)});
+  return group;
+}
+
 Group cover(const CoverSpec& cover, const Placing& placing) {
   Group group{cover.name, {}, "cover", std::nullopt};
   std::vector<Vec2> points;

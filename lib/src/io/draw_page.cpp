@@ -210,6 +210,11 @@ std::vector<Sign> signs_of(const BeltView& view) {
                       item(Line{Vec2(-1.3, 1.3), Vec2(1.3, -1.3)})},
                      "pin: out (one bar: tight)"});
   }
+  if (view.crank_deg != 0.0) {
+    signs.push_back({{item(Circle{Vec2::Zero(), 1.2, Pen::thin, Fill::ink}),
+                      item(Line{Vec2::Zero(), Vec2(2.4, 0.0), Pen::outline})},
+                     "paint put on the belt"});
+  }
   if (view.tensioner && !view.tensioner->others.empty()) {
     signs.push_back({{item(Arc{Vec2(0.0, -3.0), 5.0, Angle::degrees(30.0), Angle::degrees(120.0),
                                Pen::hidden, Arrow::none})},
@@ -438,6 +443,19 @@ Scene drawing_of(const BeltView& view, const CheckAnswer& answer) {
 Scene view_scene(const BeltView& view, const Vec2& size_mm) {
   const double scale = draw::view_scale(view, size_mm);
   return scene_of(draw::view_panel(view, size_mm, scale).panel, "the belt end", "view");
+}
+
+MovingView moving_view(const BeltView& view, const Vec2& most_mm) {
+  MovingView moving;
+  moving.scale = draw::view_scale(view, most_mm);
+  constexpr double kLeastMm = 110.0;
+  Vec2 size = draw::view_size_mm(view, moving.scale);
+  size.x() = std::max(size.x(), kLeastMm);
+  draw::ViewPanel drawn = draw::view_panel(view, size, moving.scale);
+  drawn.panel.add(draw::belt_path(view, drawn.placing));
+  for (Group& dot : draw::paint(view, drawn.placing)) drawn.panel.add(std::move(dot));
+  moving.scene = scene_of(std::move(drawn.panel), "the belt end", "view");
+  return moving;
 }
 
 std::optional<Scene> eccentric_scene(const BeltView& view, double view_scale) {

@@ -39,6 +39,10 @@ scene::Group belongs(const BeltView& view, const SeenMark& mark, const Placing& 
 scene::Group pin(const SeenPin& pin, const BeltView& view, const Placing& placing);
 scene::Group belt(const BeltView& view, const Placing& placing, BeltLook look);
 scene::Group belt_teeth(const BeltView& view, const Placing& placing);
+/// One group a painted tooth, in the order of the teeth.
+std::vector<scene::Group> paint(const BeltView& view, const Placing& placing);
+/// The pitch line in one piece, from where the belt meets the crank, along its travel.
+scene::Group belt_path(const BeltView& view, const Placing& placing);
 scene::Group tensioner(const BeltView& view, const Placing& placing);
 scene::Group cover(const CoverSpec& cover, const Placing& placing);
 scene::Group rotation(const BeltView& view, const Placing& placing);

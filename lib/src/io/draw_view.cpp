@@ -303,6 +303,12 @@ ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale) {
   keep_marks_clear(marks, placer);
   for (Item& item : marks) panel.items.push_back(std::move(item));
   panel.add(rotation(view, placing));
+  if (view.crank_deg != 0.0) {
+    for (Group& dot : paint(view, placing)) {
+      placer.keep_clear(box_of(dot.items.back()));
+      panel.add(std::move(dot));
+    }
+  }
   panel.add(labels(view, placing, placer));
   return result;
 }

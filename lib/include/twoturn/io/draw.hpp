@@ -19,6 +19,14 @@ scene::Scene drawing_of(const BeltView& view, const CheckAnswer& answer);
 /// The view alone, within a width and a height.
 scene::Scene view_scene(const BeltView& view, const Vec2& size_mm);
 
+/// The view for a page that moves it, no larger than this: besides, the belt's path and the paint on
+/// its teeth (groups "belt-path" and "paint", in the order of the view's teeth).
+struct MovingView {
+  scene::Scene scene;
+  double scale = 1.0;  ///< mm of paper a mm of engine
+};
+MovingView moving_view(const BeltView& view, const Vec2& most_mm);
+
 /// The eccentric three times the size of a view of that scale; empty where there is none.
 std::optional<scene::Scene> eccentric_scene(const BeltView& view, double view_scale);
 /// A mark right, half a tooth out and a tooth out; empty where no shaft is timed.

@@ -1,0 +1,55 @@
+#include "twoturn/io/report.hpp"
+
+#include <memory>
+
+#include "commands.hpp"
+#include "progress.hpp"
+#include "target.hpp"
+
+namespace twoturn::cli {
+namespace {
+
+struct Options {
+  Asked asked;
+  Target target;
+};
+
+std::string page_of(const ReportAnswer& report, Progress& progress) {
+  progress.at("drawing the report");
+  return report_html(report);
+}
+
+Output run(const Options& options) {
+  const Asked& asked = options.asked;
+  if (asked.json && !options.target.is_file()) {
+    throw UsageError("--json tells of the file written: it goes with -o FILE");
+  }
+  Progress progress;
+  progress.at("working out the drive");
+  const DriveSpec spec = read_spec(asked);
+  const ReportAnswer report = report_of(spec, heading_for(asked, spec, "report"));
+  const std::string page = page_of(report, progress);
+  write_to(options.target, page);
+  const bool stop = report.check.verdict == twoturn::Verdict::stop;
+  const bool look = report.check.verdict == twoturn::Verdict::look_again;
+  const int code = stop || (asked.strict && look) ? kStopOrNone : kDone;
+  if (!options.target.is_file()) return {page, code};
+  if (asked.json) return {report_document(report, options.target.path, page.size()), code};
+  return {"Written: " + options.target.path +
+              ". Any browser opens it, with or without a connection.\n" + report.check.headline +
+              "\n",
+          code};
+}
+
+}  // namespace
+
+void add_report(CLI::App& program, Job& job) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* command = program.add_subcommand(
+      "report", "one page for any browser: verdict, a picture that turns, plots, tables");
+  add_common(*command, options->asked, Profile::required, Table::none, Verdict::strict);
+  add_target(*command, options->target);
+  command->callback([options, &job] { job = [options] { return run(*options); }; });
+}
+
+}  // namespace twoturn::cli
