@@ -55,21 +55,21 @@ async function dragTo(page, crank) {
 const clockWords = (text) => Number(text.match(/^([\d.]+) \(\d+:\d\d\)$/)[1]);
 
 async function marksAgree(page, answer, turns, lean, name) {
-  const after = answer.after.find((stop) => stop.turns === turns);
+  const after = answer.after_turns.filter((row) => row.turns === turns);
   const shown = await marksShown(page);
   let looked = 0;
-  for (const shaft of after.shafts) {
-    const mark = shown.find(([title]) => title === `mark of ${shaft.name}`);
+  for (const shaft of after) {
+    const mark = shown.find(([title]) => title === `mark of ${shaft.shaft}`);
     if (!mark || shaft.mark_deg === null) continue;
     // A picture holds thousandths of a mm at about 20 mm from the centre.
     assert.ok(apart(mark[1], shaft.mark_deg + lean) < 0.05,
-      `${name}, ${turns} turns, ${shaft.name}: at ${mark[1]}, not ${shaft.mark_deg + lean}`);
+      `${name}, ${turns} turns, ${shaft.shaft}: at ${mark[1]}, not ${shaft.mark_deg + lean}`);
     looked += 1;
   }
   assert.ok(looked >= 2, `${name}: marks looked at: ${looked}`);
   const rows = await page.locator("#seen tbody tr").evaluateAll((list) => list.map((row) => [...row.children].map((cell) => cell.textContent)));
   for (const [shaftName, at, error] of rows) {
-    const shaft = after.shafts.find((one) => one.name === shaftName);
+    const shaft = after.find((one) => one.shaft === shaftName);
     assert.ok(apart(clockWords(at), shaft.mark_deg + lean) < 0.051, `${name}: ${shaftName} ${at}`);
     const off = Math.abs(shaft.error_crank_deg);
     assert.equal(error, off < 0.005 ? "right" : `${off.toFixed(2)} crank deg ${shaft.error_crank_deg > 0 ? "early" : "late"}`);

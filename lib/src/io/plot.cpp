@@ -17,7 +17,7 @@ using namespace scene;
 constexpr double kLeftMm = 17.0;
 constexpr double kRightMm = 4.0;
 constexpr double kFootMm = 13.0;
-constexpr double kHeadMm = 12.0;
+constexpr double kHeadMm = 15.0;
 
 // A step of 1, 2 or 5 times a power of ten that cuts a length into about so many parts.
 double round_step(double length, int parts) {
@@ -126,7 +126,7 @@ class Plotter {
     }
     axes.items.push_back(
         {draw::text_at(Vec2(size_.x() / 2.0, 2.0), plot_.x_words, Across::middle)});
-    axes.items.push_back({draw::text_at(Vec2(2.0, size_.y() - 10.0), plot_.y_words)});
+    axes.items.push_back({draw::text_at(Vec2(2.0, size_.y() - 9.5), plot_.y_words)});
     Label title = draw::text_at(Vec2(2.0, size_.y() - 4.5), plot_.title);
     title.weight = Weight::bold;
     axes.items.push_back({std::move(title)});

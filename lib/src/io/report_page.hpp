@@ -25,7 +25,7 @@ inline constexpr std::string_view kBody = R"(<main class="{{verdict_class}}">
 <figcaption>{{caption}}</figcaption>
 </figure>
 {{#moves}}<div id="handle" hidden>
-<label for="crank">Turn the crank: <output id="now" for="crank">0</output> crank deg</label>
+<p><label for="crank">Turn the crank:</label> <output id="now" for="crank">0</output> crank deg</p>
 <input id="crank" type="range" min="0" max="720" step="1" value="0">
 <div class="buttons"><button type="button" id="back">10 back</button><button type="button" id="play">Play</button><button type="button" id="on">10 on</button><button type="button" data-to="0">start</button><button type="button" data-to="360">1 turn</button><button type="button" data-to="720">2 turns</button></div>
 <table id="seen"><caption>What you see at this moment</caption>

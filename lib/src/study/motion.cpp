@@ -19,8 +19,8 @@ std::vector<int> shafts_of(const Assembly& assembly) {
   return shafts;
 }
 
-void add_step(const Assembly& assembly, const std::vector<int>& shafts, const RunState& state,
-              Motion& motion) {
+void add_step(const Assembly& assembly, const std::vector<int>& shafts,
+              const std::vector<ShaftReading>& start, const RunState& state, Motion& motion) {
   const std::vector<ShaftReading> readings = read_shafts(assembly, state);
   const double crank_deg = state.crank.degrees();
   const double travel = belt_travel_teeth(assembly, state);
@@ -35,7 +35,8 @@ void add_step(const Assembly& assembly, const std::vector<int>& shafts, const Ru
     }
     const Shaft& shaft = assembly.shafts[at(shafts[i])];
     const ShaftReading& reading = readings[at(shafts[i])];
-    motion.pulley_deg[i].push_back(shaft.sense * reading.pulley.degrees());
+    const double since_start = reading.pulley.degrees() - start[at(shafts[i])].pulley.degrees();
+    motion.pulley_deg[i].push_back(shaft.sense * since_start);
     if (!shaft.timed()) continue;
     const double error = reading.shaft.degrees() / *shaft.turns_per_crank - crank_deg;
     motion.pulley_errors[i].push_back(std::abs(error) < kNoErrorDeg ? 0.0 : error);
@@ -54,10 +55,11 @@ std::optional<Motion> motion_of(const FitAnswer& answer, int turns, double step_
   motion.belt_count = assembly.belt_teeth;
   RunState state = start_of_run(assembly);
   motion.first_tooth = first_belt_tooth(assembly, state);
+  const std::vector<ShaftReading> start = read_shafts(assembly, state);
   const int steps = static_cast<int>(std::lround(360.0 * turns / step_deg));
   for (int k = 0; k <= steps; ++k) {
     advance(assembly, state, Angle::degrees(k * step_deg));
-    add_step(assembly, shafts, state, motion);
+    add_step(assembly, shafts, start, state, motion);
   }
   return motion;
 }

@@ -12,8 +12,8 @@ namespace twoturn {
 struct Motion {
   std::vector<double> crank_deg;                   ///< k steps from pins in
   std::vector<double> belt_teeth;                  ///< how far the belt has moved, at each step
-  std::vector<std::vector<double>> pulley_deg;     ///< a pulley (in travel order): turned,
-                                                   ///< anticlockwise, never wrapped
+  std::vector<std::vector<double>> pulley_deg;     ///< a pulley (in travel order): turned since
+                                                   ///< the first step, anticlockwise, not wrapped
   std::vector<std::vector<double>> pulley_errors;  ///< crank deg, + early; empty where untimed
   double first_tooth = 0.0;  ///< belt tooth 0, in teeth from the crank's entry, pins in
   int belt_count = 0;
