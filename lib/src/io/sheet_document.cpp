@@ -89,7 +89,9 @@ std::string sheet_document(const SheetAnswer& sheet, const SheetFile& file) {
   document["not_checked"] = line(sheet.not_checked);
   document["origins"] = line(sheet.origins);
   document["cautions"] = sheet.cautions;
-  document["check"] = documents::check(sheet.heading, sheet.check);
+  Heading check = sheet.heading;
+  check.command = "check";
+  document["check"] = documents::check(check, sheet.check);
   return documents::printed(document);
 }
 
