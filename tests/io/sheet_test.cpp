@@ -240,14 +240,31 @@ TEST_CASE("The tensioner's line gives the pointer, the roller, the way to turn a
 
 TEST_CASE("Every caution that belongs on a sheet stands on it") {
   // USERS: the cautions of the job, each by words that only it has.
-  const char* cautions[] = {
-      "Battery off",     "Plugs out, their holes", "running direction", "Overshot",
-      "No starter",      "Solid stop",             "Belt off: shafts",  "never against a bolt",
-      "counted out",     "Cold",                   "snap round",        "treat it as if they do",
-      "Neutral",         "mount is off",           "holes dry",         "blind bolt hole",
-      "stretch bolts",   "never by a cam bolt",    "hydraulic",         "never kinked",
-      "arrow",           "not refitted",           "painted",           "qualified mechanic",
-      "Backwards is allowed"};
+  const char* cautions[] = {"Battery off",
+                            "Plugs out, their holes",
+                            "running direction",
+                            "Overshot",
+                            "No starter",
+                            "Solid stop",
+                            "Belt off: shafts",
+                            "never against a bolt",
+                            "counted out",
+                            "Cold",
+                            "snap round",
+                            "treat it as if they do",
+                            "Neutral",
+                            "mount is off",
+                            "holes dry",
+                            "blind bolt hole",
+                            "stretch bolts",
+                            "never by a cam bolt",
+                            "hydraulic",
+                            "never kinked",
+                            "arrow",
+                            "not refitted",
+                            "painted",
+                            "qualified mechanic",
+                            "Backwards is allowed"};
   DriveSpec spec = drives::worked_example();
   spec.crank_turns = std::nullopt;
   spec.engine.interference = std::nullopt;
@@ -276,7 +293,8 @@ TEST_CASE("Markup in a title or a name comes out as text") {
   const std::string page = sheet_html(sheet_for(spec));
   CHECK(page.find("<script") == std::string::npos);
   CHECK(page.find("<img") == std::string::npos);
-  CHECK_THAT(page, ContainsSubstring("&lt;script&gt;alert(&quot;1&quot;)&lt;/script&gt;&apos;&amp;"));
+  CHECK_THAT(page,
+             ContainsSubstring("&lt;script&gt;alert(&quot;1&quot;)&lt;/script&gt;&apos;&amp;"));
 }
 
 TEST_CASE("Characters that HTML cannot hold come out as spaces") {
@@ -288,7 +306,8 @@ TEST_CASE("Characters that HTML cannot hold come out as spaces") {
   CHECK_THAT(page, ContainsSubstring("bell line next"));
 }
 
-TEST_CASE("The view stands in the page as it was given, and a page without it has no place for it") {
+TEST_CASE(
+    "The view stands in the page as it was given, and a page without it has no place for it") {
   const SheetAnswer sheet = sheet_for("harbour-launch");
   const std::string view = "<svg id=\"view\"><path d=\"M0 0\"/></svg>";
   CHECK_THAT(sheet_html(sheet, view), ContainsSubstring(view));

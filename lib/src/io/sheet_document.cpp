@@ -79,9 +79,8 @@ std::string sheet_document(const SheetAnswer& sheet, const SheetFile& file) {
   document["path"] = file.path.empty() ? Json(nullptr) : Json(file.path);
   document["bytes"] = file.path.empty() ? Json(nullptr) : Json(file.bytes);
   document["verdict"] = word(sheet.check.verdict);
-  document["says"] = sheet.shout.empty()
-                         ? sheet.says
-                         : sheet.shout + ". " + sheet.must_do + ' ' + sheet.says;
+  document["says"] =
+      sheet.shout.empty() ? sheet.says : sheet.shout + ". " + sheet.must_do + ' ' + sheet.says;
   document["findings"] = documents::findings(sheet.check.findings);
   document["steps"] = steps(sheet);
   document["marks"] = marks(sheet);

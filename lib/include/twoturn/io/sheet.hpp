@@ -61,9 +61,9 @@ struct SheetAnswer {
   Heading heading;
   CheckAnswer check;
   MarksAnswer counts;
-  std::string shout;      ///< in large letters, for a stop only
-  std::string must_do;    ///< then what to do about it, in one sentence
-  std::string says;       ///< else the verdict's own sentence
+  std::string shout;    ///< in large letters, for a stop only
+  std::string must_do;  ///< then what to do about it, in one sentence
+  std::string says;     ///< else the verdict's own sentence
   std::vector<SheetStep> steps;
   std::vector<SheetMark> marks;
   std::vector<SheetFault> faults;
