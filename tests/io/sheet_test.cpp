@@ -314,6 +314,19 @@ TEST_CASE(
   CHECK(sheet_html(sheet).find("<figure") == std::string::npos);
 }
 
+TEST_CASE("A picture has 85 x 110 mm, or less where there is more to print") {
+  const std::optional<Vec2> bench = sheet_view_mm(sheet_for("cam-bench"));
+  REQUIRE(bench);
+  CHECK(*bench == Vec2(85.0, 110.0));
+  const std::optional<Vec2> mill = sheet_view_mm(sheet_for("mill-generator"));
+  REQUIRE(mill);
+  CHECK(mill->x() < 85.0);
+  CHECK_THAT(mill->y() / mill->x(), WithinAbs(110.0 / 85.0, 1e-12));
+  const SheetAnswer full = sheet_for("night-bakery-van");
+  CHECK_FALSE(sheet_view_mm(full));
+  CHECK(sheet_html(full, "<svg></svg>").find("<svg") == std::string::npos);
+}
+
 TEST_CASE("A page refuses scripts unless it brings one of its own") {
   HtmlPage page{"A <page>", "p { color: black; }\n", "<p>text</p>"};
   const std::string plain = html_page(page);
