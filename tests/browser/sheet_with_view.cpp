@@ -13,8 +13,9 @@ int main() {
   Heading heading;
   heading.command = "sheet";
   heading.profile = spec.title;
-  std::cout << sheet_html(sheet_of(spec, heading),
-                          R"(<svg xmlns="http://www.w3.org/2000/svg" width="85mm" height="110mm" )"
-                          R"(viewBox="0 0 85 110" role="img" aria-label="Belt end"><rect width="85" )"
-                          R"(height="110" fill="none" stroke="black"/></svg>)");
+  std::cout << sheet_html(
+      sheet_of(spec, heading),
+      R"(<svg xmlns="http://www.w3.org/2000/svg" width="85mm" height="110mm" )"
+      R"(viewBox="0 0 85 110" role="img" aria-label="Belt end"><rect width="85" )"
+      R"(height="110" fill="none" stroke="black"/></svg>)");
 }

@@ -170,7 +170,7 @@ def profile_documents():
     for path in PROFILES + OTHERS:
         for command in (["check"], ["check", "--by-the-book"], ["route"], ["route", "--working"],
                         ["teeth"], ["tensioner"], ["turns", "--steps", "--step-deg", "90"],
-                        ["marks"]):  # fmt: skip
+                        ["marks"], ["sheet"], ["sheet", "--by-the-book", "--phone"]):  # fmt: skip
             yield f"{path.name} {' '.join(command)}", run(*command, path, "--json")
 
 
@@ -188,8 +188,9 @@ def other_documents(folder):
                              "--centre", 375, "--skim", 0.3, "--json")  # fmt: skip
     launch = ROOT / "profiles/harbour-launch.toml"
     for change in ("belt.teeth=90", "pulley.cam.at_mm=[4, 80]", "pulley.water pump.at_mm=[10, 150]"):
-        for command in ("check", "route", "teeth", "tensioner", "turns"):
+        for command in ("check", "route", "teeth", "tensioner", "turns", "sheet"):
             yield f"{command} {change}", run(command, launch, "--set", change, "--json")
+    yield "sheet -o", run("sheet", launch, "--json", "-o", folder / "sheet.html")
     readings = ROOT / "examples/launch-head.csv"
     yield "face", run("face", readings, "--json")
     yield "face and skim", run("face", readings, "--json", "--profile", launch)

@@ -6,9 +6,9 @@
 #include <cmath>
 
 #include "html_parts.hpp"
+#include "sentences.hpp"
 #include "sheet_parts.hpp"
 #include "twoturn/base/numbers.hpp"
-#include "sentences.hpp"
 
 namespace twoturn {
 
@@ -53,9 +53,10 @@ void say_verdict(SheetAnswer& answer) {
   }
   const Finding& first = check.findings.front();
   answer.shout = "STOP: do not turn it";
-  answer.must_do =
-      sentences::capital(fmt::format("{}{}: {}.", first.brief, and_more(check.findings, first), first.action));
-  answer.says = "On paper; the fitting itself has not been seen. Put it right before anything else.";
+  answer.must_do = sentences::capital(
+      fmt::format("{}{}: {}.", first.brief, and_more(check.findings, first), first.action));
+  answer.says =
+      "On paper; the fitting itself has not been seen. Put it right before anything else.";
 }
 
 SheetLine not_checked(const CheckAnswer& check) {
@@ -123,7 +124,8 @@ void sheet::for_every_text(SheetAnswer& answer, const std::function<void(std::st
     for (SheetBlank& blank : line.blanks) change(blank.label);
   };
   for (std::string* text : {&answer.heading.profile, &answer.must_do, &answer.says}) change(*text);
-  for (SheetStep& step : answer.steps) std::for_each(step.lines.begin(), step.lines.end(), change_line);
+  for (SheetStep& step : answer.steps)
+    std::for_each(step.lines.begin(), step.lines.end(), change_line);
   for (SheetMark& mark : answer.marks) change(mark.shaft);
   for (SheetFault& fault : answer.faults) {
     change_line(fault.seen);
@@ -206,9 +208,8 @@ SheetAnswer sheet_of(const DriveSpec& spec, const Heading& heading) {
   answer.cautions = sheet_cautions(spec);
   answer.names = names_of(spec);
   // Whatever the profile holds, each text stands on one line and no number is parted from its unit.
-  sheet::for_every_text(answer, [](std::string& text) {
-    text = sheet::keep_units(html::printable(text));
-  });
+  sheet::for_every_text(answer,
+                        [](std::string& text) { text = sheet::keep_units(html::printable(text)); });
   return answer;
 }
 

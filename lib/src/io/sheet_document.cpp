@@ -79,9 +79,8 @@ std::string sheet_document(const SheetAnswer& sheet, const SheetFile& file) {
   document["path"] = file.path.empty() ? Json(nullptr) : Json(file.path);
   document["bytes"] = file.path.empty() ? Json(nullptr) : Json(file.bytes);
   document["verdict"] = word(sheet.check.verdict);
-  document["says"] = sheet.shout.empty()
-                         ? sheet.says
-                         : sheet.shout + ". " + sheet.must_do + ' ' + sheet.says;
+  document["says"] =
+      sheet.shout.empty() ? sheet.says : sheet.shout + ". " + sheet.must_do + ' ' + sheet.says;
   document["findings"] = documents::findings(sheet.check.findings);
   document["steps"] = steps(sheet);
   document["marks"] = marks(sheet);
@@ -89,7 +88,9 @@ std::string sheet_document(const SheetAnswer& sheet, const SheetFile& file) {
   document["not_checked"] = line(sheet.not_checked);
   document["origins"] = line(sheet.origins);
   document["cautions"] = sheet.cautions;
-  document["check"] = documents::check(sheet.heading, sheet.check);
+  Heading check = sheet.heading;
+  check.command = "check";
+  document["check"] = documents::check(check, sheet.check);
   return documents::printed(document);
 }
 

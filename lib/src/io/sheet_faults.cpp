@@ -68,10 +68,10 @@ void add_one_tooth_out(const Job& job, std::vector<SheetFault>& rows) {
     SheetFault fault = row("", "");
     const bool with_crank = worth->own_deg == worth->crank_deg;
     const bool cams = worth->role == Role::camshaft && names.size() > 1;
-    fault.seen.text = fmt::format(
-        "{} off by {}", cams ? "A cam" : sentences::capital(in_words(names)),
-        put_degrees(fault.seen, "tooth", worth->crank_deg, worth->own_deg,
-                    with_crank ? "" : sentences::own_deg(worth->role, worth->name)));
+    fault.seen.text =
+        fmt::format("{} off by {}", cams ? "A cam" : sentences::capital(in_words(names)),
+                    put_degrees(fault.seen, "tooth", worth->crank_deg, worth->own_deg,
+                                with_crank ? "" : sentences::own_deg(worth->role, worth->name)));
     if (const std::optional<double> radius = edge_radius_mm(job, *worth)) {
       const double edge_mm = Angle::degrees(worth->own_deg).radians() * *radius;
       fault.seen.text +=
@@ -103,9 +103,9 @@ Row your_eye(const Job& job) {
   const std::optional<double> radius = cam ? edge_radius_mm(job, *cam) : std::nullopt;
   if (radius) {
     const double own_deg = Angle::radians(1.0 / *radius).degrees();
-    fault.means.text += fmt::format(
-        ": a mm at the {}'s edge is {} crank deg", cam->name,
-        put(fault.means, "edge_crank_deg", own_deg * cam->crank_deg / cam->own_deg, 2));
+    fault.means.text +=
+        fmt::format(": a mm at the {}'s edge is {} crank deg", cam->name,
+                    put(fault.means, "edge_crank_deg", own_deg * cam->crank_deg / cam->own_deg, 2));
   }
   fault.means.text += ". Look square at it.";
   return fault;
@@ -142,7 +142,8 @@ Row wanders(const Job& job) {
   const MarksQuestion& asked = job.counts.question;
   if (cam && asked.crank_teeth && cam->teeth > 3 && std::abs(cam->wanders_crank_deg) < 1e-9) {
     MarksQuestion one_less = asked;
-    one_less.timed = {{cam->name, cam->role, cam->teeth - 1, cam->own_deg / cam->crank_deg, {}, {}}};
+    one_less.timed = {
+        {cam->name, cam->role, cam->teeth - 1, cam->own_deg / cam->crank_deg, {}, {}}};
     const MarksAnswer wrong = marks_from_counts(one_less);
     fault.means.text += fmt::format(
         ": {} for {} on the {} makes {} crank deg",
@@ -182,8 +183,9 @@ Row other_belt(const Job& job) {
     const auto in_travel = std::find_if(count.settings.begin(), count.settings.end(),
                                         [](const Setting& setting) { return setting.in_travel; });
     if (!job.check.judged.tensioner->swings || !in_travel->pointer_deg) continue;
-    fault.seen.text = fmt::format("Marks fine, pointer at {}",
-                                  put_clock(fault.seen, "other_pointer_deg", *in_travel->pointer_deg));
+    fault.seen.text =
+        fmt::format("Marks fine, pointer at {}",
+                    put_clock(fault.seen, "other_pointer_deg", *in_travel->pointer_deg));
     fault.means.text = fmt::format("A belt of {} teeth; or a wrong pump or idler.",
                                    put_count(fault.means, "other_belt_teeth", count.teeth));
     break;

@@ -112,12 +112,23 @@ Data faults(const SheetAnswer& sheet, std::size_t count) {
   return Data(list);
 }
 
+// With its long names cut short where one side would not hold them.
+SheetAnswer on_paper(const SheetAnswer& sheet) {
+  const bool holds = sheet::fits(sheet, sheet::lay_out(sheet, sheet::Picture::none));
+  return holds ? sheet : sheet::with_short_names(sheet);
+}
+
 }  // namespace
+
+std::optional<Vec2> sheet_view_mm(const SheetAnswer& sheet) {
+  const double scale = sheet::lay_out(on_paper(sheet), sheet::Picture::there).view_scale;
+  if (scale <= 0.0) return std::nullopt;
+  return Vec2(sheet::kViewWideMm * scale, sheet::kViewHighMm * scale);
+}
 
 std::string sheet_html(const SheetAnswer& whole, const std::optional<std::string>& view_svg) {
   const sheet::Picture picture = view_svg ? sheet::Picture::there : sheet::Picture::none;
-  const bool short_names = !sheet::fits(whole, sheet::lay_out(whole, sheet::Picture::none));
-  const SheetAnswer sheet = short_names ? sheet::with_short_names(whole) : whole;
+  const SheetAnswer sheet = on_paper(whole);
   Object page{{"profile", Data(sheet.heading.profile)},
               {"fit", Data(std::string(sentences::word(sheet.heading.fit)))}};
   const sheet::Layout layout = sheet::lay_out(sheet, picture);

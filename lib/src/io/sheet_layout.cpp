@@ -13,7 +13,7 @@ namespace {
 
 constexpr double kPageMm = 283.0;  // A4 less the margins
 constexpr double kSlackMm = 2.0;   // fonts differ
-constexpr double kLineMm = 4.18;    // of what is read on the bench
+constexpr double kLineMm = 4.18;   // of what is read on the bench
 constexpr double kLetterMm = 1.75;
 constexpr double kHeadingMm = 5.4;
 constexpr double kColumnMm = 92.0;
@@ -95,7 +95,9 @@ double faults_mm(const SheetAnswer& sheet, const Layout& layout) {
 
 double cautions_mm(const SheetAnswer& sheet) {
   double sum = 0.0;
-  const auto add = [&](double wide) { sum += lines(wide, kCautions.column_mm) * kCautions.line_mm; };
+  const auto add = [&](double wide) {
+    sum += lines(wide, kCautions.column_mm) * kCautions.line_mm;
+  };
   for (const std::string& text : sheet.cautions) add(letters(text) * kCautions.letter_mm);
   add((letters(sheet.not_checked.text) + 13.0) * kCautions.letter_mm);
   add(letters(sheet.origins.text) * kCautions.letter_mm);
@@ -110,8 +112,7 @@ double work_mm(const SheetAnswer& sheet, const Layout& layout) {
   constexpr double kWholeMm = 190.0;
   const double beside = kViewWideMm * layout.view_scale;
   const double second = std::max(beside, kViewWideMm);
-  const double first =
-      sum_of_steps(sheet, 0, layout.first_steps, kWholeMm - kGapMm - second);
+  const double first = sum_of_steps(sheet, 0, layout.first_steps, kWholeMm - kGapMm - second);
   return std::max(first, kViewHighMm * layout.view_scale + 2.0 +
                              sum_of_steps(sheet, layout.first_steps, all, second));
 }

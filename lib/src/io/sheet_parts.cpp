@@ -28,8 +28,8 @@ std::string_view bare(std::string_view word) {
 }
 
 bool is_unit(std::string_view word) {
-  constexpr std::array<std::string_view, 12> kUnits{"mm",   "deg",  "tooth", "teeth", "turn", "turns",
-                                                    "thou", "of",   "N",     "Hz",    "Nm",   "min"};
+  constexpr std::array<std::string_view, 12> kUnits{
+      "mm", "deg", "tooth", "teeth", "turn", "turns", "thou", "of", "N", "Hz", "Nm", "min"};
   return std::find(kUnits.begin(), kUnits.end(), bare(word)) != kUnits.end();
 }
 

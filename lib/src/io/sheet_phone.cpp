@@ -88,7 +88,8 @@ std::string verdict(const SheetAnswer& sheet) {
   std::string text;
   if (!sheet.shout.empty()) text += narrow("*** " + sheet.shout + " ***") + narrow(sheet.must_do);
   text += narrow(sheet.says);
-  text += '\n' + narrow(sheet.heading.profile + ", " + std::string(sentences::word(sheet.heading.fit)) + ".");
+  text += '\n' + narrow(sheet.heading.profile + ", " +
+                        std::string(sentences::word(sheet.heading.fit)) + ".");
   for (const std::string& found : sheet.found) text += narrow("- " + found, 2);
   return text;
 }

@@ -14,15 +14,14 @@
 namespace twoturn::sheet {
 namespace {
 
-constexpr double kPrintsAsNothing = 0.005;
-
 // The unit of a key's number, where it has one.
 std::string unit_of(const std::string& key) {
   constexpr std::array<std::string_view, 3> kUnits{"mm", "deg", "teeth"};
   for (const std::string_view unit : kUnits) {
-    const bool ends = key.size() > unit.size() &&
-                      std::string_view(key).substr(key.size() - unit.size()) == unit;
-    if (ends && std::string_view("_.").find(key[key.size() - unit.size() - 1]) != std::string::npos) {
+    const bool ends =
+        key.size() > unit.size() && std::string_view(key).substr(key.size() - unit.size()) == unit;
+    if (ends &&
+        std::string_view("_.").find(key[key.size() - unit.size() - 1]) != std::string::npos) {
       return std::string(unit);
     }
   }
@@ -32,8 +31,7 @@ std::string unit_of(const std::string& key) {
 SheetStep before(const Job& job) {
   SheetStep step{"before", "Before the old belt comes off"};
   if (job.is_engine()) {
-    step.lines.push_back(
-        tick("Battery off. Neutral, handbrake, chocks, stands."));
+    step.lines.push_back(tick("Battery off. Neutral, handbrake, chocks, stands."));
     step.lines.push_back(tick("Plugs out, their holes covered."));
   } else {
     step.lines.push_back(tick("Switched off, and nobody can switch it on."));
@@ -63,18 +61,19 @@ std::string skim_words(const Job& job, SheetLine& line, const std::string& head)
   return text;
 }
 
-// What the profile lacks. Marks, the belt's count and the crank's direction have blanks of their own
-// further down.
+// What the profile lacks. Marks, the belt's count and the crank's direction have blanks of their
+// own further down.
 SheetStep measure(const Job& job) {
   SheetStep step{"measure", "Measure what this sheet lacks"};
   for (const Missing& missing : job.check.not_checked) {
     const auto about = [&](std::string_view what) {
       return missing.key.find(what) != std::string::npos;
     };
-    if (about("mark_deg") || about("belt.teeth") || about("crank_turns") || about("origin.")) continue;
+    if (about("mark_deg") || about("belt.teeth") || about("crank_turns") || about("origin."))
+      continue;
     const bool says_what = missing.measure.rfind("look it up", 0) != 0;
-    SheetLine line = tick(sentences::capital(
-        (says_what ? "" : missing.answer + ": ") + missing.measure + "."));
+    SheetLine line =
+        tick(sentences::capital((says_what ? "" : missing.answer + ": ") + missing.measure + "."));
     line.blanks = {{"", unit_of(missing.key)}};
     step.lines.push_back(line);
   }
@@ -172,15 +171,15 @@ SheetStep route(const Job& job) {
   const Drive* drive = job.drive();
   SheetLine line = tick("Over crank, pumps and cams; every run taut but the tensioner's.");
   if (drive && drive->direction_known) {
-    line.text = fmt::format(
-        "From the crank, along the run that arrives at it: {}. {}", belt_order(*drive),
-        drive->tensioner ? "Slack only on the tensioner's run." : "Taut on that side.");
+    line.text =
+        fmt::format("From the crank, along the run that arrives at it: {}. {}", belt_order(*drive),
+                    drive->tensioner ? "Slack only on the tensioner's run." : "Taut on that side.");
   }
   step.lines.push_back(line);
   for (const TimedShaft& shaft : timed_shafts(job.spec)) {
     if (shaft.fixing != Fixing::free_until_tightened) continue;
-    step.lines.push_back(tick(fmt::format(
-        "{}: pulley loose on its shaft until the belt is tight.", sentences::capital(shaft.name))));
+    step.lines.push_back(tick(fmt::format("{}: pulley loose on its shaft until the belt is tight.",
+                                          sentences::capital(shaft.name))));
   }
   if (!job.turns()) return step;
   const std::vector<BetweenMarks>& counts = job.turns()->between_marks;
@@ -227,11 +226,11 @@ SheetLine room_line(const TensionerAnswer& tensioner, const Setting& setting) {
 SheetLine way_to_tighten(const TensionerAnswer& tensioner) {
   SheetLine line = tick("");
   if (tensioner.swings) {
-    line.text = fmt::format("Cold. The spanner turns {} to tighten.",
-                            word(tensioner.tightens));
+    line.text = fmt::format("Cold. The spanner turns {} to tighten.", word(tensioner.tightens));
   } else {
-    line.text = fmt::format("Cold. It tightens towards {}.",
-                            put_clock(line, "tightens_towards_deg", tensioner.tightens_towards_deg));
+    line.text =
+        fmt::format("Cold. It tightens towards {}.",
+                    put_clock(line, "tightens_towards_deg", tensioner.tightens_towards_deg));
   }
   return line;
 }
@@ -296,10 +295,11 @@ SheetStep two_turns(const Job& job) {
   SheetStep step{"turn", "Two turns by hand"};
   step.lines.push_back(tick("Every pin, bar and tool out first."));
   const std::string way = turning(job.spec);
-  step.lines.push_back(tick(fmt::format(
-      "Two turns at the crank{}; never by a cam bolt. Overshot: well back, then forwards again. Solid "
-      "stop: stop, back off, find out.",
-      way.empty() ? ", in its running direction" : ", " + way)));
+  step.lines.push_back(
+      tick(fmt::format("Two turns at the crank{}; never by a cam bolt. Overshot: well back, then "
+                       "forwards again. Solid "
+                       "stop: stop, back off, find out.",
+                       way.empty() ? ", in its running direction" : ", " + way)));
   if (way.empty()) {
     SheetLine line = note("Seen from the belt end the crank");
     line.blanks = {{"runs", ""}};
@@ -328,7 +328,8 @@ SheetStep close_up(const Job& job) {
   step.lines = {out, closed};
   if (job.is_engine()) {
     step.lines.push_back(
-        tick("Nothing left in a plug hole. Fresh hydraulic followers hold valves open: wait as the manual "
+        tick("Nothing left in a plug hole. Fresh hydraulic followers hold valves open: wait as the "
+             "manual "
              "says."));
   }
   step.lines.push_back(

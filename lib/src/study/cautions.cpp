@@ -76,7 +76,8 @@ bool may_be_engine(const DriveSpec& spec) {
 std::vector<std::string> sheet_cautions(const DriveSpec& spec) {
   const bool engine = may_be_engine(spec);
   std::vector<std::string> cautions{
-      "The maker's manual, local rules and a qualified mechanic come before this sheet. It proves a "
+      "The maker's manual, local rules and a qualified mechanic come before this sheet. It proves "
+      "a "
       "drive on paper; it does not say that anything may be started."};
   const auto add = [&cautions](const char* text) { cautions.emplace_back(text); };
   if (engine && spec.engine.interference == true) add("Valves can hit pistons on this engine.");

@@ -4,8 +4,8 @@
 
 namespace twoturn {
 
-/// A page of HTML that stands alone in one file and fetches nothing. `title` is any text; the others
-/// are what they say and go in as they are.
+/// A page of HTML that stands alone in one file and fetches nothing. `title` is any text; the
+/// others are what they say and go in as they are.
 struct HtmlPage {
   std::string title;
   std::string css{};   ///< after the shell's own: system fonts, black on white, A4, narrow screens
