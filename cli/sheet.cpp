@@ -3,7 +3,9 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "write_file.hpp"
+#include "target.hpp"
+#include "twoturn/io/draw.hpp"
+#include "twoturn/io/svg.hpp"
 
 namespace twoturn::cli {
 namespace {
@@ -11,8 +13,7 @@ namespace {
 struct Options {
   Asked asked;
   bool phone = false;
-  std::string out;
-  bool force = false;
+  Target target;
 };
 
 int exit_code(const CheckAnswer& answer, bool strict) {
@@ -21,25 +22,31 @@ int exit_code(const CheckAnswer& answer, bool strict) {
   return strict && look ? kStopOrNone : kDone;
 }
 
+// The page with the belt end on it where there is one to see and room for it.
+std::string page_of(const DriveSpec& spec, const SheetAnswer& sheet) {
+  const std::optional<Vec2> room = sheet_view_mm(sheet);
+  const std::optional<BeltView> view = view_of(spec, sheet.check, 0.0);
+  if (!room || !view) return sheet_html(sheet);
+  return sheet_html(sheet, svg_of(view_scene(*view, *room), "view-"));
+}
+
 Output run(const Options& options) {
-  if (options.force && options.out.empty()) throw UsageError("--force goes with -o FILE");
   const Asked& asked = options.asked;
   const DriveSpec spec = read_spec(asked);
   const SheetAnswer sheet = sheet_of(spec, heading_for(asked, spec, "sheet"));
   const int code = exit_code(sheet.check, asked.strict);
-  const std::string text = options.phone ? sheet_phone(sheet) : sheet_html(sheet);
-  if (!options.out.empty()) {
-    write_file(options.out, text, options.force ? Existing::replaced : Existing::kept);
-  }
+  const std::string text = options.phone ? sheet_phone(sheet) : page_of(spec, sheet);
+  write_to(options.target, text);
+  const std::string path = options.target.is_file() ? options.target.path : "";
   if (asked.json) {
     const std::string form = options.phone ? "phone" : "page";
-    return {sheet_document(sheet, {form, options.out, text.size()}), code};
+    return {sheet_document(sheet, {form, path, text.size()}), code};
   }
-  if (options.out.empty()) return {text, code};
+  if (path.empty()) return {text, code};
   const std::string stop =
       sheet.shout.empty() ? "" : sheet.shout + ". " + sheet.must_do + " It heads the sheet.\n";
   const char* next = options.phone ? "" : " Open it in any browser and print it on one side of A4.";
-  return {stop + "Written: " + options.out + "." + next + "\n", code};
+  return {stop + "Written: " + path + "." + next + "\n", code};
 }
 
 }  // namespace
@@ -50,11 +57,7 @@ void add_sheet(CLI::App& program, Job& job) {
       "sheet", "the job on one side of paper: order of work, marks, faults, boxes to tick");
   add_common(*command, options->asked, Profile::required, Table::none, Verdict::strict);
   command->add_flag("--phone", options->phone, "plain text, 40 columns wide, in place of HTML");
-  command
-      ->add_option("-o,--output", options->out,
-                   "the file to write, whole or not at all; else standard output")
-      ->type_name("FILE");
-  command->add_flag("--force", options->force, "write over a file that is there already");
+  add_target(*command, options->target);
   command->callback([options, &job] { job = [options] { return run(*options); }; });
 }
 

@@ -190,6 +190,13 @@ def other_documents(folder):
     for change in ("belt.teeth=90", "pulley.cam.at_mm=[4, 80]", "pulley.water pump.at_mm=[10, 150]"):
         for command in ("check", "route", "teeth", "tensioner", "turns", "sheet"):
             yield f"{command} {change}", run(command, launch, "--set", change, "--json")
+    bakery = ROOT / "profiles/night-bakery-van.toml"
+    for kind in ([], ["--true-size"], ["--degree-wheel"], ["--belt-strip"], ["--crank", "90"]):
+        yield f"draw {kind}", run("draw", bakery, *kind, "--force", "--json", "-o",
+                                  folder / "picture.html")  # fmt: skip
+    yield "threading", run("draw", ROOT / "profiles/roadside-counts.toml", "--json", "-o",
+                           folder / "threading.svg")  # fmt: skip
+    yield "report", run("report", bakery, "--json", "-o", folder / "report.html")
     yield "sheet -o", run("sheet", launch, "--json", "-o", folder / "sheet.html")
     readings = ROOT / "examples/launch-head.csv"
     yield "face", run("face", readings, "--json")

@@ -28,12 +28,12 @@ inline constexpr std::string_view kBody = R"(<main class="{{verdict_class}}">
 <p><label for="crank">Turn the crank:</label> <output id="now" for="crank">0</output> crank deg</p>
 <input id="crank" type="range" min="0" max="720" step="1" value="0">
 <div class="buttons"><button type="button" id="back">10 back</button><button type="button" id="play">Play</button><button type="button" id="on">10 on</button><button type="button" data-to="0">start</button><button type="button" data-to="360">1 turn</button><button type="button" data-to="720">2 turns</button></div>
+</div>
 <table id="seen"><caption>What you see at this moment</caption>
 <thead><tr><th scope="col">shaft</th><th scope="col">its mark at clock</th><th scope="col">against where it belongs</th></tr></thead>
 <tbody>
 {{#timed}}<tr><th scope="row">{{name}}</th><td data-mark="{{index}}">{{mark}}</td><td data-error="{{index}}">{{error}}</td></tr>
 {{/timed}}</tbody></table>
-</div>
 <noscript><p>The crank can be turned here where scripts are allowed; all else is on this page without them.</p></noscript>
 {{/moves}}{{#close_ups}}<figure class="close-up">
 <figcaption>{{caption}}</figcaption>
@@ -90,10 +90,11 @@ figcaption { font-size: .95em; }
 .close-up figcaption { font-weight: bold; }
 .plot svg { display: block; width: 100%; max-width: 170mm; }
 #handle { position: sticky; bottom: 0; background: #fff; border: 2px solid #000; padding: .5em; max-width: 150mm; margin: 0 auto; }
-#handle input { width: 100%; height: 2.2em; margin: 0; accent-color: #000; }
+#handle input { width: 100%; height: 1.9em; margin: 0; accent-color: #000; }
 #now { font-weight: bold; display: inline-block; min-width: 3.2em; text-align: right; }
 .buttons { display: flex; flex-wrap: wrap; gap: .4em; }
-button { font: inherit; padding: .45em .8em; border: 1px solid #000; border-radius: 0; background: #fff; color: #000; }
+#seen { margin: .5em auto; }
+button { font: inherit; padding: .45em .7em; border: 1px solid #000; border-radius: 0; background: #fff; color: #000; }
 button:focus-visible, input:focus-visible { outline: 3px solid #000; outline-offset: 2px; }
 table { border-collapse: collapse; font-variant-numeric: tabular-nums; }
 caption { text-align: left; font-weight: bold; padding-top: .4em; }
