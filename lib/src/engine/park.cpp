@@ -85,7 +85,7 @@ double golden(const SliderCrank& crank, const std::vector<ParkPiston>& pistons, 
 ParkFound find_park(const SliderCrank& crank, const std::vector<ParkPiston>& pistons) {
   ParkFound found;
   found.clear = gaps_between(forbidden(crank, pistons));
-  constexpr int kPlaces = 3600;
+  constexpr int kPlaces = 720;
   constexpr double kStepDeg = kTurnDeg / kPlaces;
   std::vector<double> spares;
   for (int k = 0; k < kPlaces; ++k) {

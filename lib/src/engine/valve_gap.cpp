@@ -32,7 +32,7 @@ GapAt least_gap(const ValveHead& first, const Lobe& first_lobe, Angle first_adva
     return head_gap_mm(first, first_lobe.lift_mm(at + first_advance), second,
                        second_lobe.lift_mm(at + second_advance));
   };
-  constexpr int kPlaces = 2880;
+  constexpr int kPlaces = 1440;
   constexpr double kStep = kCycleRad / kPlaces;
   constexpr int kGolden = 60;
   constexpr double kShare = 0.6180339887498949;

@@ -20,7 +20,7 @@ class Stationary {
 
   void search(double from, double to) const {
     if (!(to > from)) return;
-    constexpr double kCellRad = 2.0 * kRadPerDeg;
+    constexpr double kCellRad = 8.0 * kRadPerDeg;
     const int cells = static_cast<int>(std::ceil((to - from) / kCellRad));
     double low = from;
     double at_low = slope_(low);

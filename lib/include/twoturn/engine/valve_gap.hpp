@@ -24,7 +24,7 @@ struct GapAt {
   Angle at;  ///< after overlap, crank, from -360 up to 360 deg
 };
 
-/// The least gap over two turns, each cam so much early: steps of 0.25 crank deg, the lowest ones
+/// The least gap over two turns, each cam so much early: steps of 0.5 crank deg, the lowest ones
 /// closed in on by golden section. The first place where it is a plain 0 or as small as anywhere.
 [[nodiscard]] GapAt least_gap(const ValveHead& first, const Lobe& first_lobe, Angle first_advance,
                               const ValveHead& second, const Lobe& second_lobe,
