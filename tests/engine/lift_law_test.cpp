@@ -1,5 +1,8 @@
 #include "twoturn/engine/lift_law.hpp"
 
+// Boost.Math 1.74 looks for isnan outside std.
+#include <math.h>
+
 #include <boost/math/interpolators/pchip.hpp>
 #include <cmath>
 #include <utility>

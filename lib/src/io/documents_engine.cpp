@@ -181,6 +181,7 @@ Json park(const std::optional<ParkAnswer>& answer) {
           {"at_best", places(answer->at_best)},
           {"timing_position_deg", number(answer->timing_position_deg)},
           {"timing_spare_mm", number(answer->timing_spare_mm)},
+          {"best_is_timing", answer->best_is_timing},
           {"ways", std::move(ways)}};
 }
 

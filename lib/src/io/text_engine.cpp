@@ -81,7 +81,8 @@ std::string valves_table(const ValvesAnswer& valves) {
                fixed(valve.nearer.least_mm, 2), fixed(valve.fitted.least_mm, 2),
                shortest(valve.limit_mm, 2), stands_word(valve.fitted.stands)});
   }
-  return "\nLeast room along the bore, mm (by the book; with the head nearer alone; as fitted):\n" +
+  return "\nLeast room along the bore (by the book; the head's height alone as fitted; all as\n"
+         "fitted):\n" +
          table.text();
 }
 
@@ -213,8 +214,10 @@ std::string any_cam_words(const ValvesAnswer& valves) {
 }  // namespace
 
 std::string text_engine::overlap_place(double at_deg) {
-  return fmt::format("{} crank deg {} top dead centre between exhaust and inlet stroke",
-                     fixed(std::abs(at_deg), 1), at_deg < 0.0 ? "before" : "after");
+  constexpr double kFiring = 359.95;  // prints as a whole turn from overlap
+  if (std::abs(at_deg) >= kFiring) return "at top dead centre where it fires, the valve shut";
+  return fmt::format("{} crank deg {} top dead centre on overlap", fixed(std::abs(at_deg), 1),
+                     at_deg < 0.0 ? "before" : "after");
 }
 
 std::string text_engine::pistons_table(const PistonsAt& at, const std::string& what) {
@@ -281,8 +284,9 @@ std::string valves_text(const Heading& heading, const ValvesReport& report) {
   text += '\n' + any_cam_words(valves);
   text += wrapped(
       "Limits are common practice unless given. Crank deg count on in the running direction from "
-      "the top dead centre at which cylinder 1 fires. Valves that float or stick, worn chains of "
-      "parts and pumped-up followers are in none of these numbers.");
+      "the top dead centre at which cylinder 1 fires; on overlap is the other one, between exhaust "
+      "and inlet stroke. Valves that float or stick and followers that are pumped up are in none "
+      "of these numbers.");
   if (report.asked) text += text_engine::pistons_table(*report.asked, "where asked");
   if (report.engine.pistons && report.engine.pistons->at_pins) {
     text += text_engine::pistons_table(*report.engine.pistons->at_pins, "with all pins in");

@@ -39,7 +39,7 @@ std::string intervals(const ParkAnswer& park) {
   }
   return text.empty() ? ""
                       : "\nClear of every valve, past top dead centre of cylinder 1 (the ends "
-                        "left out, every turn alike):\n" +
+                        "left out,\nevery turn alike):\n" +
                             text;
 }
 
@@ -60,6 +60,7 @@ std::string way_words(const ParkWay& way) {
 }
 
 std::string ways(const ParkAnswer& park) {
+  if (park.best_is_timing) return "\n" + wrapped("That is the timing position: nothing to turn.");
   if (park.ways.empty()) return "";
   std::string text = fmt::format(
       "\nFrom there to the timing position ({} crank deg), cams standing at their pins:\n",
@@ -130,7 +131,7 @@ std::string counted_text(const CountedParkAnswer& answer) {
   for (std::size_t k = 0; k < answer.phases.top_deg.size(); ++k) {
     text += fmt::format("{}{} at {}", k == 0 ? "" : ", ", k + 1, degrees(answer.phases.top_deg[k]));
   }
-  if (answer.phases.even) text += " (even firing taken; each pair may be the other way round)";
+  if (answer.phases.even) text += " (even firing taken, whatever its order)";
   return wrapped(text + ".") +
          wrapped(
              "Whether the valves clear the pistons there has not been worked out: that takes "

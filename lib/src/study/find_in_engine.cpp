@@ -10,9 +10,9 @@
 namespace twoturn {
 namespace {
 
-// "12.3 crank deg after top dead centre, at 192.3 crank deg (cylinder 3)"
+// "12.3 crank deg after top dead centre on overlap, first in cylinder 3 at 192.3 crank deg"
 std::string place_words(const ValveRoom& room, double at_deg) {
-  std::string text = fmt::format("{} crank deg {} top dead centre between exhaust and inlet stroke",
+  std::string text = fmt::format("{} crank deg {} top dead centre on overlap",
                                  fixed(std::abs(at_deg), 1), at_deg < 0.0 ? "before" : "after");
   if (room.where) {
     text += fmt::format(", first in cylinder {} at {} crank deg", room.where->cylinder,
@@ -87,8 +87,8 @@ void pair_touching_or_near(const ValvePairAnswer& pair, std::vector<Finding>& fi
       touches ? Level::stop : Level::look, touches ? "valves-touch" : "valve-to-valve", pair.inlet,
       pair.fitted_mm, touches ? 0.0 : pair.limit_mm, touches ? "" : "limits.valve_to_valve_mm");
   const std::string at =
-      fmt::format("{} crank deg {} top dead centre between exhaust and inlet stroke",
-                  fixed(std::abs(pair.at_deg), 1), pair.at_deg < 0.0 ? "before" : "after");
+      fmt::format("{} crank deg {} top dead centre on overlap", fixed(std::abs(pair.at_deg), 1),
+                  pair.at_deg < 0.0 ? "before" : "after");
   if (touches) {
     finding.text = fmt::format("{} and {} valve would touch each other, {}. Do not turn it.",
                                pair.inlet, pair.exhaust, at);

@@ -68,6 +68,10 @@ void add_ways(const EngineModel& model, ParkAnswer& answer) {
   if (!model.pistons.at_pins || model.pistons.phases.firing_deg.empty()) return;
   if (!answer.best_is_clear) return;
   const double timing = model.pistons.at_pins->crank_deg;
+  constexpr double kSameDeg = 0.01;
+  const double apart = in_turn(timing - answer.best_deg);
+  answer.best_is_timing = std::min(apart, kTurnDeg - apart) < kSameDeg;
+  if (answer.best_is_timing) return;
   const std::vector<ParkPiston> pistons = at_pins(model, timing);
   for (const TurnWay way : {TurnWay::forwards, TurnWay::backwards}) {
     const CrankWay found = crank_way(model.crank, pistons, answer.best_deg, timing, way);

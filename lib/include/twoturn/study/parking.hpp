@@ -51,8 +51,9 @@ struct ParkAnswer {
   bool best_is_clear = false;
   std::optional<double> timing_position_deg;  ///< in one turn, [0, 360)
   std::optional<double> timing_spare_mm;      ///< what the timing position itself leaves
+  bool best_is_timing = false;                ///< the two are one, within 0.01 deg
   std::vector<ParkWay> ways;  ///< forwards, then backwards; empty: timing position or firing order
-                              ///< not known, or nothing is clear
+                              ///< not known, nothing to turn, or nothing is clear
 };
 
 [[nodiscard]] CountedParkAnswer counted_park(const CylinderLayout& layout);
