@@ -101,9 +101,9 @@ TEST_CASE("Lists that are not one a cylinder are refused") {
 TEST_CASE("Valves that contradict themselves are refused") {
   check_each({
       {"no such cam", [](DriveSpec& s) { add_valve(s).cam = "camm"; }, "valve.inlet.cam",
-       "\"camm\"", "no [[pulley]] is named \"camm\"", "cam"},
+       "\"camm\"", "no [[pulley]] or [[geared]] is named \"camm\"", "cam"},
       {"a cam that is none", [](DriveSpec& s) { add_valve(s).cam = "pump"; }, "valve.inlet.cam",
-       "\"pump\"", "must be a pulley with role = \"camshaft\""},
+       "\"pump\"", "must be a shaft with role = \"camshaft\""},
       {"a cylinder that is not there",
        [](DriveSpec& s) {
          s.engine.cylinders = 4;

@@ -80,17 +80,25 @@ void judge_layout(Judge& judge) {
   }
 }
 
+// A pulley's or a geared shaft's.
 void judge_cam(Judge& judge, const std::string& path, const ValveSpec& valve) {
   if (!valve.cam) return;
   const std::string value = fmt::format("\"{}\"", *valve.cam);
-  const auto found =
-      std::find_if(judge.spec.pulleys.begin(), judge.spec.pulleys.end(),
-                   [&](const PulleySpec& pulley) { return pulley.name == *valve.cam; });
-  if (found == judge.spec.pulleys.end()) {
-    judge.add(path + ".cam", value, fmt::format("no [[pulley]] is named {}", value),
-              nearest_word(*valve.cam, pulley_names(judge.spec)));
-  } else if (found->role && found->role != Role::camshaft) {
-    judge.add(path + ".cam", value, "must be a pulley with role = \"camshaft\"");
+  const auto named = [&](const auto& shaft) { return shaft.name == *valve.cam; };
+  const auto other_role = [&](const auto& shaft) {
+    return named(shaft) && shaft.role && shaft.role != Role::camshaft;
+  };
+  const auto& pulleys = judge.spec.pulleys;
+  const auto& geared = judge.spec.geared;
+  if (std::none_of(pulleys.begin(), pulleys.end(), named) &&
+      std::none_of(geared.begin(), geared.end(), named)) {
+    std::vector<std::string> names = pulley_names(judge.spec);
+    for (const GearedSpec& shaft : geared) names.push_back(shaft.name);
+    judge.add(path + ".cam", value, fmt::format("no [[pulley]] or [[geared]] is named {}", value),
+              nearest_word(*valve.cam, names));
+  } else if (std::any_of(pulleys.begin(), pulleys.end(), other_role) ||
+             std::any_of(geared.begin(), geared.end(), other_role)) {
+    judge.add(path + ".cam", value, "must be a shaft with role = \"camshaft\"");
   }
 }
 

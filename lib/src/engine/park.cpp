@@ -32,6 +32,8 @@ Spare spare_at(const SliderCrank& crank, const std::vector<ParkPiston>& pistons,
   return least;
 }
 
+bool by_start(const ParkInterval& a, const ParkInterval& b) { return a.from_deg < b.from_deg; }
+
 // Crank positions that a piston forbids, [from, to] with from in [0, 360).
 std::vector<ParkInterval> forbidden(const SliderCrank& crank,
                                     const std::vector<ParkPiston>& pistons) {
@@ -63,6 +65,7 @@ std::vector<ParkInterval> gaps_between(const std::vector<ParkInterval>& spans) {
   }
   const double end = spans.front().from_deg + kTurnDeg;
   if (end > reached) gaps.push_back({in_turn(reached), in_turn(reached) + end - reached});
+  std::sort(gaps.begin(), gaps.end(), by_start);
   return gaps;
 }
 
