@@ -110,7 +110,9 @@ class Uses {
   std::string why_not_build(const std::string& key) const {
     if (!fitted_) return "the drive is taken by the book";
     if (starts_with(key, "build.teeth_out.") || starts_with(key, "build.adjusted_deg.")) {
-      return answer_.judged.turns ? "" : std::string(kNoTurns);
+      const bool felt = starts_with(key, "build.teeth_out.") &&
+                        valves_feel(key.substr(std::string_view("build.teeth_out.").size()));
+      return answer_.judged.turns || felt ? "" : std::string(kNoTurns);
     }
     if (starts_with(key, "build.renewed.")) {
       if (answer_.judged.drive) return "";
@@ -125,6 +127,16 @@ class Uses {
     if (!direction) return "which way the head lifts off is not known";
     if (!carries_anything(head)) return "nothing is mounted on the head";
     return answer_.judged.drive ? "" : std::string(kNoRoute);
+  }
+
+  // Without two turns, valves still go by the teeth that their cam or the crank is out.
+  bool valves_feel(const std::string& name) const {
+    if (!answer_.engine.valves) return false;
+    const PulleySpec* out = pulley(name);
+    const std::vector<ValveAnswer>& valves = answer_.engine.valves->valves;
+    return (out && out->role == Role::crankshaft) ||
+           std::any_of(valves.begin(), valves.end(),
+                       [&](const ValveAnswer& valve) { return valve.cam == name; });
   }
 
   // A skim or gasket that valves or a compression ratio feel.
