@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "cli/command.hpp"
+#include "cli/drive_valves.hpp"
 #include "cli/drives.hpp"
 
 namespace twoturn::test {

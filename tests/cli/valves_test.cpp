@@ -1,4 +1,5 @@
 #include "cli/command.hpp"
+#include "cli/drive_valves.hpp"
 #include "cli/drives.hpp"
 
 namespace twoturn::test {
