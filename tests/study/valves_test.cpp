@@ -9,6 +9,7 @@
 #include "support/oracle_engine.hpp"
 #include "twoturn/study/check.hpp"
 #include "twoturn/study/engine_curves.hpp"
+#include "twoturn/study/skim.hpp"
 
 using namespace twoturn;
 
@@ -303,6 +304,24 @@ TEST_CASE("A four pinned at 90 has its pistons level and below half stroke") {
     CHECK_THAT(place.depth_mm, WithinAbs(49.61818303, 5e-9));
     CHECK_THAT(place.below_half_mm, WithinAbs(6.61818303, 5e-9));
   }
+}
+
+TEST_CASE("A skim's compression ratio is told by the book, before it and after it") {
+  DriveSpec spec = four();
+  spec.engine.bore_mm = 80.0;
+  spec.engine.compression_ratio = 9.0;
+  spec.build.skim_mm["head"] = 0.1;
+  SkimQuestion question;
+  question.head = "head";
+  question.skim_mm = 0.2;
+  const SkimAnswer answer = skim_consequences(spec, question);
+  REQUIRE(answer.compression);
+  // Exact: what is left is an eighth of the stroke high over the bore, less the metal taken off.
+  const double high = 86.0 / 8.0;
+  CHECK_THAT(answer.compression->ratio.value_or(0.0), WithinAbs(9.0, 1e-12));
+  CHECK_THAT(answer.ratio_before.value_or(0.0), WithinAbs(1.0 + 86.0 / (high - 0.1), 1e-9));
+  CHECK_THAT(answer.compression->ratio_after.value_or(0.0),
+             WithinAbs(1.0 + 86.0 / (high - 0.3), 1e-9));
 }
 
 TEST_CASE("A parked four goes to its pins without turning, and over a dead centre it may not") {
