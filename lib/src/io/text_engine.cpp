@@ -57,7 +57,8 @@ std::string first_line(const ValvesAnswer& valves) {
                              text_engine::overlap_place(room.at_deg), where_words(room)));
 }
 
-std::string cylinders_cell(const std::vector<int>& cylinders) {
+std::string cylinders_cell(const std::vector<int>& cylinders, int all) {
+  if (static_cast<int>(cylinders.size()) == all) return "all";
   std::string text;
   for (const int cylinder : cylinders) {
     text += (text.empty() ? "" : " ") + std::to_string(cylinder);
@@ -65,7 +66,7 @@ std::string cylinders_cell(const std::vector<int>& cylinders) {
   return text;
 }
 
-std::string valves_table(const ValvesAnswer& valves) {
+std::string valves_table(const ValvesAnswer& valves, int cylinders) {
   TextTable table({{"valve", Align::left},
                    {"cylinders", Align::left},
                    {"opens\nmm"},
@@ -76,10 +77,11 @@ std::string valves_table(const ValvesAnswer& valves) {
                    {"limit"},
                    {"", Align::left}});
   for (const ValveAnswer& valve : valves.valves) {
-    table.add({valve.name, cylinders_cell(valve.cylinders), fixed(valve.greatest_lift_mm, 2),
-               fixed(valve.room_tdc_mm, 2), fixed(valve.book.least_mm, 2),
-               fixed(valve.nearer.least_mm, 2), fixed(valve.fitted.least_mm, 2),
-               shortest(valve.limit_mm, 2), stands_word(valve.fitted.stands)});
+    table.add({valve.name, cylinders_cell(valve.cylinders, cylinders),
+               fixed(valve.greatest_lift_mm, 2), fixed(valve.room_tdc_mm, 2),
+               fixed(valve.book.least_mm, 2), fixed(valve.nearer.least_mm, 2),
+               fixed(valve.fitted.least_mm, 2), shortest(valve.limit_mm, 2),
+               stands_word(valve.fitted.stands)});
   }
   return "\nLeast room along the bore (by the book; the head's height alone as fitted; all as\n"
          "fitted):\n" +
@@ -278,7 +280,8 @@ std::string text_engine::in_check(const EngineAnswers& engine) {
 std::string valves_text(const Heading& heading, const ValvesReport& report) {
   const ValvesAnswer& valves = *report.engine.valves;
   std::string text = first_line(valves) + sentences::heading(heading);
-  text += valves_table(valves) + teeth_grid(valves) + touch_lines(valves) + pair_lines(valves);
+  text += valves_table(valves, report.engine.pistons->cylinders) + teeth_grid(valves) +
+          touch_lines(valves) + pair_lines(valves);
   text += "\nTaken for that:\n";
   for (const ValveAnswer& valve : valves.valves) text += phase_words(valve);
   text += '\n' + any_cam_words(valves);
