@@ -13,6 +13,8 @@ void add_tensioner(CLI::App& program, Job& job);
 void add_turns(CLI::App& program, Job& job);
 void add_draw(CLI::App& program, Job& job);
 void add_report(CLI::App& program, Job& job);
+void add_valves(CLI::App& program, Job& job);
+void add_park(CLI::App& program, Job& job);
 void add_face(CLI::App& program, Job& job);
 void add_sections(CLI::App& program, Job& job);
 void add_starter(CLI::App& program, Job& job);

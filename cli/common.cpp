@@ -50,6 +50,22 @@ double parsed_number(const std::string& text, bool& good) {
   return value;
 }
 
+// The lift tables that a profile names, beside it; beside standard input, here.
+void add_tables(const std::string& path, ProfileText& profile) {
+  const std::filesystem::path folder =
+      path == "-" ? std::filesystem::path() : std::filesystem::path(path).parent_path();
+  for (const std::string& name : tables_named(profile)) {
+    TableText table;
+    table.name = name;
+    try {
+      table.text = read_text((folder / name).string());
+    } catch (const InputError& error) {
+      table.fault = error.problems().front().rule;
+    }
+    profile.tables.push_back(std::move(table));
+  }
+}
+
 }  // namespace
 
 void add_common(CLI::App& command, Asked& asked, Profile profile, Table table, Verdict verdict) {
@@ -104,6 +120,7 @@ DriveSpec read_spec(const Asked& asked) {
     profile.settings.push_back({set.substr(0, equals), set.substr(equals + 1)});
   }
   profile.text = read_text(asked.profile);
+  add_tables(asked.profile, profile);
   return read_profile(profile);
 }
 

@@ -79,6 +79,8 @@ void describe_program(CLI::App& program, Job& job) {
   add_turns(program, job);
   add_draw(program, job);
   add_report(program, job);
+  add_valves(program, job);
+  add_park(program, job);
   add_face(program, job);
   add_sections(program, job);
   add_starter(program, job);

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "cli/command.hpp"
+#include "cli/drive_valves.hpp"
 #include "cli/drives.hpp"
 
 namespace twoturn::test {
@@ -12,6 +13,7 @@ namespace {
 
 void write_drives(const Bench& bench) {
   bench.write("launch.toml", kLaunch);
+  bench.write("valves.toml", std::string(kLaunch) + kValves);
   bench.write("diesel.toml", kDiesel);
   bench.write("fixed.toml", kFixed);
   bench.write("slide.toml", kSlide);
@@ -31,7 +33,16 @@ std::vector<std::string> every_question() {
       "turns launch.toml --set belt.teeth=112",
       "turns launch.toml --set pulley.cam.teeth=39",
       "teeth fixed.toml --move motor --along 7:15",
-      "teeth launch.toml --set belt.teeth=110"};
+      "teeth launch.toml --set belt.teeth=110",
+      "valves valves.toml",
+      "valves valves.toml --by-the-book --crank 137.5",
+      "valves valves.toml --set \"build.teeth_out.cam=2 early\"",
+      "park valves.toml",
+      "park valves.toml --margin 4 --crank 33.3",
+      "park valves.toml --set valve.inlet.lift_mm=29",
+      "park --cylinders 4",
+      "park --cylinders 5",
+      "park --cylinders 6 --layout v --bank 90"};
   for (const char* command : {"marks", "route", "teeth", "tensioner", "turns"}) {
     for (const char* file : {"launch", "diesel", "fixed", "slide", "counts", "refused"}) {
       for (const char* fit : {"", " --by-the-book"}) {
@@ -146,10 +157,14 @@ void check_numbers(const Json& json, const std::string& key, const std::string& 
   }
   if (json.is_number()) {
     // Counts, shares and ratios have no unit; everything else says its own.
-    static const std::regex unit("_(mm|deg|teeth|turns|n|mm_per_mm|mm_per_deg|per_mm|per_crank)$");
+    static const std::regex unit(
+        "_(mm|deg|teeth|turns|n|cc|percent|mm_per_mm|mm_per_deg|per_mm|per_crank)$");
     static const std::set<std::string> plain{
-        "teeth",    "turns",       "travel",           "mesh_exact", "teeth_in_mesh", "teeth_exact",
-        "teeth_on", "after_turns", "teeth_further_on", "off_square", "wrong_way",     "point"};
+        "teeth",        "turns",      "travel",           "mesh_exact",       "teeth_in_mesh",
+        "teeth_exact",  "teeth_on",   "after_turns",      "teeth_further_on", "off_square",
+        "wrong_way",    "point",      "cylinder",         "cylinders",        "best_cylinder",
+        "firing_order", "teeth_out",  "fitted_teeth_out", "most_teeth_out",   "drop_a_lift",
+        "ratio",        "ratio_after"};
     INFO(question << ": " << key);
     CHECK((std::regex_search(key, unit) || plain.count(key) == 1));
   }

@@ -17,17 +17,18 @@ import tomllib
 from pathlib import Path
 
 COMMANDS = ["check", "marks"]
-COUNTS = {"teeth", "least_teeth", "teeth_out"}
+COUNTS = {"teeth", "least_teeth", "teeth_out", "cylinders", "firing_order"}
 # What findings are judged by: they may all stay clear of it, and it is used all the same.
 JUDGED_BY = re.compile(r"^limits\.|^belt\.least_|\.set_give_(deg|mm)$")
 
 
-def answers(twoturn, text):
-    """What each command makes of a profile, without what only repeats or lists the given."""
+def answers(twoturn, text, folder):
+    """What each command makes of a profile, without what only repeats or lists the given. Tables
+    that it names lie in the folder."""
     made = {}
     for command in COMMANDS:
         run = subprocess.run([twoturn, command, "-", "--json"], input=text, capture_output=True,
-                             text=True, check=False)
+                             text=True, check=False, cwd=folder)
         if run.returncode not in (0, 1, 3):
             raise SystemExit(f"{command} ended with {run.returncode}: {run.stderr}")
         document = json.loads(run.stdout)
@@ -103,14 +104,15 @@ def covers(unused, key):
 
 def faults(twoturn, path):
     tree = tomllib.loads(Path(path).read_text(encoding="utf-8"))
-    before = answers(twoturn, written(tree))
+    folder = Path(path).resolve().parent
+    before = answers(twoturn, written(tree), folder)
     unused = [entry["key"] for entry in before["check"]["unused"]]
     told = set()
     for place, number in numbers(tree):
         key = key_of(tree, place)
         other = tomllib.loads(written(tree))
         put(other, place, changed(place, number))
-        same = answers(twoturn, written(other)) == before
+        same = answers(twoturn, written(other), folder) == before
         mine = [entry for entry in unused if covers(entry, key)]
         told.update(mine)
         if same and not mine and not JUDGED_BY.search(key):

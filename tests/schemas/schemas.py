@@ -113,6 +113,8 @@ class Profiles(unittest.TestCase):
             '[build]\nteeth_out = { cam = "1 late", pump = -1 }\nadjusted_deg = { cam = "2.5 early" }',
             '[build]\nrenewed = { "water pump" = { teeth = 20, at_mm = [1, 2] } }',
             '[origin]\n"belt.teeth" = "manual"\nbelt.pitch_mm = { from = "measured" }',
+            '[engine]\ncylinders = 4\nstroke_in = 3.4\ncrank_pins_deg = [0, 180, 180, 0]',
+            '[[valve]]\nname = "v"\nside = "intake"\nlift_thou = 350\ntable = "v.csv"',
             '[origin]\n"pulley.cam" = { give_or_take = 0.1 }',
             "[example]\nbelt.teeth = 111\n\"pulley.cam.at_mm\" = [0, 375]",
         ):  # fmt: skip
@@ -150,6 +152,12 @@ class Profiles(unittest.TestCase):
             "[build]\nskim_mm = 0.2\nskim_thou = 8",
             "[limits]\nnear = 2",
             "[engine]\ninterference = 'maybe'",
+            "[engine]\ncylinders = 4.5",
+            "[engine]\nfiring_order = 1342",
+            "[engine]\nchamber_cc = 40\ncompression_ratio = 9",
+            "[[valve]]\nside = 'inlet'",
+            "[[valve]]\nname = 'v'\nlaw = 'polynomial'",
+            "[[valve]]\nname = 'v'\nlift_mm = 9\nlift_thou = 350",
             "[origin]\ndefault = 'guessed'",
             "[origin]\n'belt.teeth' = { from = 'measured', give_or_take = -1 }",
             "[origin]\n'belt.teeth' = 3",
@@ -170,7 +178,8 @@ def profile_documents():
     for path in PROFILES + OTHERS:
         for command in (["check"], ["check", "--by-the-book"], ["route"], ["route", "--working"],
                         ["teeth"], ["tensioner"], ["turns", "--steps", "--step-deg", "90"],
-                        ["marks"], ["sheet"], ["sheet", "--by-the-book", "--phone"]):  # fmt: skip
+                        ["marks"], ["sheet"], ["sheet", "--by-the-book", "--phone"], ["valves"],
+                        ["valves", "--crank", "33"], ["park"]):  # fmt: skip
             yield f"{path.name} {' '.join(command)}", run(*command, path, "--json")
 
 
@@ -186,7 +195,14 @@ def other_documents(folder):
     yield "no toml", run("check", "-", "--json", stdin="[belt\nteeth = 0,3\n")
     yield "marks alone", run("marks", "--belt", 111, "--crank", 20, "--cam", 40, "--pitch", 9.525,
                              "--centre", 375, "--skim", 0.3, "--json")  # fmt: skip
+    yield "park, counts", run("park", "--cylinders", 4, "--json")
+    yield "park, none", run("park", "--cylinders", 5, "--json")
+    yield "park, V", run("park", "--cylinders", 6, "--layout", "v", "--bank", 90, "--json")
     launch = ROOT / "profiles/harbour-launch.toml"
+    yield "park asked", run("park", launch, "--crank", "12.5", "--margin", "1", "--json")
+    yield "park, none clear", run("park", launch, "--margin", "49", "--json")
+    yield "valves touch", run("valves", launch, "--set", "build.teeth_out.cam=4 early", "--json")
+    yield "firing order", run("valves", launch, "--set", "engine.firing_order=[1, 4, 2, 3]", "--json")
     for change in ("belt.teeth=90", "pulley.cam.at_mm=[4, 80]", "pulley.water pump.at_mm=[10, 150]"):
         for command in ("check", "route", "teeth", "tensioner", "turns", "sheet"):
             yield f"{command} {change}", run(command, launch, "--set", change, "--json")

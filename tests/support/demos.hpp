@@ -17,10 +17,12 @@ inline const std::vector<std::string>& names() {
   return all;
 }
 
-inline std::string text_of(const std::string& name) {
-  std::ifstream file(std::string(TWOTURN_SOURCE_DIR) + "/profiles/" + name + ".toml");
+inline std::string file_text(const std::string& name) {
+  std::ifstream file(std::string(TWOTURN_SOURCE_DIR) + "/profiles/" + name);
   return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
 }
+
+inline std::string text_of(const std::string& name) { return file_text(name + ".toml"); }
 
 inline twoturn::DriveSpec spec_of(const std::string& name,
                                   const std::vector<twoturn::Override>& overrides = {}) {
@@ -28,6 +30,9 @@ inline twoturn::DriveSpec spec_of(const std::string& name,
   profile.name = name + ".toml";
   profile.text = text_of(name);
   profile.settings = overrides;
+  for (const std::string& table : twoturn::tables_named(profile)) {
+    profile.tables.push_back({table, file_text(table), ""});
+  }
   return twoturn::read_profile(profile);
 }
 

@@ -103,6 +103,10 @@ void judge_limits(Judge& judge) {
   judge.range("limits.adjustment_left_percent", limits.adjustment_left_percent, {0.0, 100.0, "%"});
   judge.range("limits.near_mm", limits.near_mm, {0.0, 100.0, "mm"});
   judge.range("limits.teeth_in_mesh", limits.teeth_in_mesh, {0.0, 100.0});
+  judge.range("limits.inlet_room_mm", limits.inlet_room_mm, {0.0, 50.0, "mm"});
+  judge.range("limits.exhaust_room_mm", limits.exhaust_room_mm, {0.0, 50.0, "mm"});
+  judge.range("limits.valve_to_valve_mm", limits.valve_to_valve_mm, {0.0, 50.0, "mm"});
+  judge.range("limits.park_room_mm", limits.park_room_mm, {0.0, 50.0, "mm"});
 }
 
 void judge_top(Judge& judge) {
@@ -128,6 +132,7 @@ std::vector<Problem> validate(const DriveSpec& spec) {
   validation::judge_geared(judge);
   validation::judge_covers(judge);
   validation::judge_build(judge);
+  validation::judge_engine(judge);
   validation::judge_limits(judge);
   return std::move(judge.problems);
 }

@@ -56,6 +56,7 @@ void judge_tensioners(Judge& judge);
 void judge_geared(Judge& judge);
 void judge_covers(Judge& judge);
 void judge_build(Judge& judge);
+void judge_engine(Judge& judge);
 void judge_pin(Judge& judge, const std::string& path, const PinSpec& pin);
 void judge_mount(Judge& judge, const std::string& path, const std::optional<std::string>& mount);
 

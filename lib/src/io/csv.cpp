@@ -9,6 +9,7 @@
 
 #include "sentences.hpp"
 #include "twoturn/drive/words.hpp"
+#include "twoturn/io/text_engine.hpp"
 
 namespace twoturn {
 namespace {
@@ -135,6 +136,23 @@ std::string sections_csv() {
                  field(section.back_to_pitch_line_mm()), field(section.least_teeth),
                  field(section.least_roller_mm), field(section.standard),
                  field(sentences::word(section.trust))});
+  }
+  return text;
+}
+
+std::string valves_csv(const ValvesReport& report) {
+  std::string text =
+      row({"valve", "side", "teeth_out", "error_crank_deg", "least_room_mm", "after_overlap_deg",
+           "limit_mm", "touches_from_deg", "touches_to_deg", "cylinder", "crank_deg"});
+  for (const ValveAnswer& valve : report.engine.valves->valves) {
+    for (const ValveRoomAtTeeth& out : valve.teeth) {
+      const ValveRoom& room = out.room;
+      text += row({field(valve.name), field(word(valve.side)), field(out.teeth_out),
+                   field(room.error_crank_deg), field(room.least_mm), field(room.at_deg),
+                   field(valve.limit_mm), field(room.touches_from_deg), field(room.touches_to_deg),
+                   room.where ? field(room.where->cylinder) : "",
+                   room.where ? field(room.where->crank_deg) : ""});
+    }
   }
   return text;
 }

@@ -84,6 +84,7 @@ documents::Json documents::check(const Heading& heading, const CheckAnswer& answ
   document["not_checked"] = documents::missing(answer.not_checked);
   document["paint"] = answer.paint ? documents::paint(*answer.paint) : Json(nullptr);
   document.update(fit_parts(answer.judged));
+  document["engine"] = documents::engine(answer.engine);
   document["by_the_book"] = answer.book ? fit_parts(*answer.book) : Json(nullptr);
   document["cautions"] = answer.cautions;
   document["given"] = given(answer);

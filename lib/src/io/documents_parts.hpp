@@ -40,6 +40,10 @@ void add_teeth(const Drive& drive, const TeethAnswer& answer, Json& document);
 void add_tensioner(const Drive& drive, const TensionerAnswer& answer, Json& document);
 void add_turns(const TurnsAnswer& answer, Json& document);
 
+/// Pistons, compression, valves and park, as far as they go.
+Json engine(const EngineAnswers& engine);
+Json compression(const CompressionAnswer& answer);
+
 /// The key of a reading: "at_deg" or "at_mm".
 const char* at_key(bool swings);
 bool swings(const Drive& drive);

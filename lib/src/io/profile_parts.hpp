@@ -11,6 +11,20 @@ DriveSpec read_drive(Section& top);
 PulleySpec read_pulley(Section pulley);
 BuildSpec read_build(Section build, const std::vector<HeadSpec>& heads);
 std::optional<PinSpec> read_pin(Section& owner);
+EngineSpec read_engine(Section engine);
+ValveSpec read_valve(Section valve);
+
+/// A file's name without a way to it: nothing but letters, digits, spaces, dots, dashes and
+/// underscores, and no leading dot.
+bool is_plain_name(std::string_view name);
+
+/// The rows of a measured lift table and whose lift they hold. What is wrong with it goes to the
+/// reading, under the table's own name and line.
+struct LiftTable {
+  std::vector<LiftRow> rows;
+  LiftAtPart at = LiftAtPart::valve;
+};
+std::optional<LiftTable> read_lift_table(const TableText& table, Reading& reading);
 
 /// Reads [origin] and [example] and gives every number read so far its origin.
 void read_origins(Section& top, const toml::table& tree);

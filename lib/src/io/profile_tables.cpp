@@ -65,14 +65,11 @@ LimitSpec read_limits(Section limits) {
   spec.adjustment_left_percent = limits.number("adjustment_left_percent");
   spec.near_mm = limits.length("near");
   spec.teeth_in_mesh = limits.number("teeth_in_mesh");
+  spec.inlet_room_mm = limits.length("inlet_room");
+  spec.exhaust_room_mm = limits.length("exhaust_room");
+  spec.valve_to_valve_mm = limits.length("valve_to_valve");
+  spec.park_room_mm = limits.length("park_room");
   limits.finish();
-  return spec;
-}
-
-EngineSpec read_engine(Section engine) {
-  EngineSpec spec;
-  spec.interference = engine.yes_no("interference");
-  engine.finish();
   return spec;
 }
 
@@ -105,6 +102,7 @@ DriveSpec read_drive(Section& top) {
   if (const auto build = top.table("build")) spec.build = read_build(*build, spec.heads);
   if (const auto limits = top.table("limits")) spec.limits = read_limits(*limits);
   if (const auto engine = top.table("engine")) spec.engine = read_engine(*engine);
+  for (const Section& valve : top.tables("valve")) spec.valves.push_back(read_valve(valve));
   return spec;
 }
 

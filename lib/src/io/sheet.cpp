@@ -64,7 +64,9 @@ SheetLine not_checked(const CheckAnswer& check) {
   std::vector<std::string> open;
   for (const Missing& missing : check.not_checked) open.push_back(missing.answer);
   if (check.judged.tensioner || !check.judged.route) open.push_back("belt tension");
-  open.push_back("room between valves and pistons");
+  const bool asked = std::any_of(check.not_checked.begin(), check.not_checked.end(),
+                                 [](const Missing& missing) { return missing.key == "valve"; });
+  if (!check.engine.valves && !asked) open.push_back("room between valves and pistons");
   open.push_back("bolts");
   open.push_back("the fitting itself");
   for (const std::string& item : open) line.text += (line.text.empty() ? "" : "; ") + item;

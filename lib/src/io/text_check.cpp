@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "sentences.hpp"
+#include "text_engine_parts.hpp"
 #include "text_table.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/io/text_check.hpp"
@@ -161,17 +162,17 @@ std::string belt_and_tensioner(const CheckAnswer& answer) {
 }
 
 std::string not_checked(const CheckAnswer& answer) {
-  constexpr std::string_view kOutside =
-      "Outside this check altogether: belt tension, room between valves and pistons, bolts, and "
-      "the fitting itself.";
+  const std::string outside =
+      fmt::format("Outside this check altogether: belt tension, {}bolts, and the fitting itself.",
+                  answer.engine.valves ? "" : "room between valves and pistons, ");
   if (answer.not_checked.empty()) {
-    return "\n" + wrapped("Nothing that this check can judge was left open.") + wrapped(kOutside);
+    return "\n" + wrapped("Nothing that this check can judge was left open.") + wrapped(outside);
   }
   std::string text = "\nNot checked, and what would allow it:\n";
   for (const Missing& missing : answer.not_checked) {
     text += wrapped(fmt::format("- {}: {} ({}).", missing.answer, missing.measure, missing.key), 2);
   }
-  return text + wrapped(kOutside);
+  return text + wrapped(outside);
 }
 
 // Keys of one reason together.
@@ -205,6 +206,7 @@ std::string check_text(const Heading& heading, const CheckAnswer& answer) {
   } else if (answer.paint) {
     text += "\n" + sentences::paint(*answer.paint);
   }
+  text += text_engine::in_check(answer.engine);
   text += belt_and_tensioner(answer) + side_by_side(answer) + not_checked(answer);
   text += unused(answer);
   text += "\nCautions:\n";

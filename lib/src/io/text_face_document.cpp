@@ -182,6 +182,9 @@ Json skim(const FaceReport& report) {
   } else {
     entry["none"] = nullptr;
   }
+  entry["compression"] =
+      skim.compression ? documents::compression(*skim.compression) : Json(nullptr);
+  entry["ratio_before"] = number(skim.ratio_before);
   entry["verdict"] = skim.headline.empty() ? Json(nullptr) : Json(twoturn::word(skim.verdict));
   entry["headline"] = skim.headline.empty() ? Json(nullptr) : Json(skim.headline);
   entry["findings"] = findings(skim.findings);

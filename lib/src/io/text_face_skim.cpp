@@ -146,6 +146,15 @@ std::string no_belt(const SkimAnswer& skim) {
   return '\n' + wrapped(no_assembly(*skim.none, *skim.drive).text);
 }
 
+std::string compression(const SkimAnswer& skim) {
+  if (!skim.compression || !skim.ratio_before || !skim.compression->ratio_after) return "";
+  return '\n' + wrapped(fmt::format(
+                    "Compression ratio: {} before this skim, {} after it (by the book {}; taken "
+                    "off over the whole bore).",
+                    fixed(*skim.ratio_before, 2), fixed(*skim.compression->ratio_after, 2),
+                    fixed(*skim.compression->ratio, 2)));
+}
+
 std::string drive_findings(const SkimAnswer& skim) {
   std::string text;
   for (const Finding& finding : skim.findings) {
@@ -177,7 +186,8 @@ std::string face_words::skim(const FaceReport& report) {
   std::string text = first_line(report);
   text += wrapped(fmt::format("{}. {}.", report.profile,
                               sentences::capital(std::string(sentences::word(report.fit)))));
-  text += shaft_table(skim) + tensioner(skim) + no_belt(skim) + cures(skim) + drive_findings(skim);
+  text += shaft_table(skim) + tensioner(skim) + no_belt(skim) + cures(skim) + compression(skim) +
+          drive_findings(skim);
   return text + sentences::missing(skim.missing);
 }
 

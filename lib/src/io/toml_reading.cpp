@@ -19,6 +19,7 @@ constexpr std::array kEndings{
     Ending{"_mm", {"mm", 1.0}},   Ending{"_in", {"in", kMmPerInch}},
     Ending{"_deg", {"deg", 1.0}}, Ending{"_thou", {"thou", kMmPerThou}},
     Ending{"_n", {"N", 1.0}},     Ending{"_percent", {"%", 1.0}},
+    Ending{"_cc", {"cc", 1.0}},
 };
 
 bool ends_with(std::string_view text, std::string_view ending) {

@@ -131,6 +131,33 @@ std::vector<Vec2> Section::positions(std::string_view stem) {
   return read.size() == points->size() ? read : std::vector<Vec2>{};
 }
 
+template <class Value, class Read>
+std::vector<Value> Section::list_of(std::string_view key, const Read& read) {
+  constexpr std::size_t kMost = 100;
+  const std::optional<Entry> found = find(key);
+  if (!found) return {};
+  const toml::array* list = found->node->as_array();
+  if (list == nullptr || list->size() > kMost) {
+    reading_->blame(*found, list == nullptr
+                                ? "must be a list of numbers in brackets, one for each cylinder"
+                                : fmt::format("must be {} numbers at most", kMost));
+    return {};
+  }
+  std::vector<Value> values;
+  for (std::size_t i = 0; i < list->size(); ++i) {
+    if (const auto value = read(found->element(i))) values.push_back(*value);
+  }
+  return values.size() == list->size() ? values : std::vector<Value>{};
+}
+
+std::vector<double> Section::numbers(std::string_view key) {
+  return list_of<double>(key, [this](const Entry& one) { return reading_->number(one); });
+}
+
+std::vector<int> Section::counts(std::string_view key) {
+  return list_of<int>(key, [this](const Entry& one) { return reading_->count(one); });
+}
+
 std::optional<double> Section::clock(std::string_view key) {
   const std::optional<Entry> found = find(key);
   return found ? reading_->clock(*found) : std::nullopt;

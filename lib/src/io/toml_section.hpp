@@ -13,6 +13,7 @@
 #include "twoturn/base/problem.hpp"
 #include "twoturn/drive/spec.hpp"
 #include "twoturn/drive/words.hpp"
+#include "twoturn/io/profile.hpp"
 
 namespace twoturn::reading {
 
@@ -78,6 +79,7 @@ class Reading {
   std::map<std::string, Place> places;  ///< of every value and table read, by `where`
   std::set<std::string> blamed;         ///< `where` of what a problem has been made of
   std::vector<std::string> keys;        ///< every key asked for, in general form, once
+  std::vector<TableText> tables;        ///< files that the profile may name
   bool surveying = false;               ///< only to learn the keys: every table is there, empty
 
   void know(const std::string& pattern);
@@ -99,6 +101,8 @@ class Section {
   std::optional<double> length(std::string_view stem);  ///< of stem_mm, stem_in or stem_thou
   std::optional<Vec2> position(std::string_view stem);
   std::vector<Vec2> positions(std::string_view stem);
+  std::vector<double> numbers(std::string_view key);  ///< a list; empty where any is none
+  std::vector<int> counts(std::string_view key);
   std::optional<double> clock(std::string_view key);
   std::optional<int> count(std::string_view key);
   std::optional<std::string> text(std::string_view key);
@@ -129,6 +133,8 @@ class Section {
   Entry entry(std::string_view key, const toml::node& node) const;
   void blame_unknown(const toml::key& key, const toml::node& node);
   std::string nearest_key(std::string_view key) const;
+  template <class Value, class Read>
+  std::vector<Value> list_of(std::string_view key, const Read& read);
   std::vector<std::pair<std::string, Entry>> entries_of(const Entry& table, std::string_view key);
 
   const toml::table* table_;

@@ -112,6 +112,7 @@ void find_all(const DriveSpec& spec, CheckAnswer& answer) {
   no_turns_finding(answer.judged, answer.findings);
   find_in_tensioner(spec, answer, answer.findings);
   if (answer.judged.route) find_in_route(spec, answer.judged, answer.findings);
+  find_in_engine(spec, answer.engine, answer.findings);
   find_in_numbers(spec, answer.findings);
   sort_findings(answer.findings);
 }
@@ -181,7 +182,10 @@ CheckAnswer check_drive(const DriveSpec& spec, Fit fit) {
   answer.phasing_judged =
       answer.judged.turns && spec.crank_turns.has_value() && has_timed_shaft(*answer.judged.turns);
   if (!answer.judged.turns) answer.paint = paint_from_counts(spec);
+  std::vector<Missing> of_engine;
+  answer.engine = answer_engine(spec, answer.judged, of_engine);
   add_open_questions(spec, answer, answer.not_checked);
+  add_missing(of_engine, answer.not_checked);
   find_all(spec, answer);
   answer.verdict = judge(answer);
   answer.headline = write_headline(answer);

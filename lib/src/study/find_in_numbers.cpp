@@ -58,23 +58,11 @@ void nine_gaps(const BeltSpec& belt, std::vector<Finding>& findings) {
   findings.push_back(finding);
 }
 
-void interference(const DriveSpec& spec, std::vector<Finding>& findings) {
-  if (spec.engine.interference == false) return;
-  const bool known = spec.engine.interference.has_value();
-  Finding finding{Level::note, known ? "interference" : "interference-unknown", "valves", ""};
-  finding.text =
-      known ? "Valves and pistons can meet in this engine: a slipped belt bends valves. Turn "
-              "it by hand only, and stop at any solid resistance."
-            : "It is not known whether valves can hit pistons: treat as if they do.";
-  findings.push_back(finding);
-}
-
 }  // namespace
 
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings) {
   example_numbers(spec, findings);
   nine_gaps(spec.belt, findings);
-  interference(spec, findings);
 }
 
 }  // namespace twoturn

@@ -134,8 +134,9 @@ void add_open_questions(const DriveSpec& spec, const CheckAnswer& answer,
   questions.ask(answer.judged.route && spec.covers.empty(),
                 "whether the belt clears its covers and brackets", "cover",
                 "measure the edge of the nearest cover or bracket as a few points from the crank");
-  questions.ask(!spec.engine.interference.has_value(), "whether valves can hit pistons",
-                "engine.interference",
+  const bool by_numbers = answer.engine.valves && answer.engine.valves->complete;
+  questions.ask(!spec.engine.interference.has_value() && !by_numbers,
+                "whether valves can hit pistons", "engine.interference",
                 "look it up in the engine maker's manual; until then treat it as if they do");
   questions.ask(any_number_without_origin(spec), "how far the numbers given can be trusted",
                 "origin.default",

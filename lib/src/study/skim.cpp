@@ -215,6 +215,29 @@ void add_drive(const DriveSpec& before_spec, const DriveSpec& after_spec, SkimAn
   add_missing(check.not_checked, answer.missing);
 }
 
+std::optional<CompressionAnswer> compression_of(const DriveSpec& spec, const std::string& head) {
+  for (const CompressionAnswer& answer : compression_answer(spec, Fit::as_fitted)) {
+    if (answer.head == head && answer.ratio) return answer;
+  }
+  return std::nullopt;
+}
+
+// Of an engine without a [[head]] the skim is this one alone.
+void add_compression(const DriveSpec& before_spec, const DriveSpec& after_spec,
+                     SkimAnswer& answer) {
+  const auto before = compression_of(before_spec, answer.head);
+  if (!before) return;
+  answer.ratio_before = before->ratio_after;
+  answer.compression = compression_of(after_spec, answer.head);
+  if (!after_spec.heads.empty()) return;
+  CompressionAnswer& after = *answer.compression;
+  after.nearer_mm = answer.skim_mm;
+  const auto volumes =
+      brought_nearer({after.swept_cc, *after.left_cc}, after.bore_mm, after.nearer_mm);
+  after.left_after_cc = volumes ? std::optional(volumes->left_cc) : std::nullopt;
+  after.ratio_after = volumes ? std::optional(volumes->ratio()) : std::nullopt;
+}
+
 }  // namespace
 
 DriveSpec skimmed(const DriveSpec& spec, const SkimQuestion& question) {
@@ -233,6 +256,7 @@ SkimAnswer skim_consequences(const DriveSpec& spec, const SkimQuestion& question
   const auto already = before.build.skim_mm.find(answer.head);
   if (already != before.build.skim_mm.end()) answer.already_mm = already->second;
   ask_about_head(after, answer);
+  add_compression(before, after, answer);
   if (can_be_built(after, answer.missing)) {
     add_drive(before, after, answer);
   } else {

@@ -55,6 +55,8 @@ class Uses {
       return skim_told(Role::camshaft) ? "" : "there is no skim for it to tell the effect of";
     }
     if (starts_with(key, "limits.")) return "";
+    if (starts_with(key, "engine.")) return why_not_engine(key);
+    if (starts_with(key, "valve.")) return why_not_valve(key);
     if (starts_with(key, "head.")) return why_not_head(key);
     if (starts_with(key, "build.")) return why_not_build(key);
     if (starts_with(key, "belt.")) return why_not_belt(key);
@@ -65,6 +67,7 @@ class Uses {
 
  private:
   static constexpr std::string_view kNoRoute = "the belt's route is not known yet";
+  static constexpr std::string_view kNoPistons = "cylinders, stroke and rod are not all given";
   static constexpr std::string_view kNoTurns = "two turns cannot be told yet";
 
   bool skim_told(Role role) const {
@@ -107,7 +110,9 @@ class Uses {
   std::string why_not_build(const std::string& key) const {
     if (!fitted_) return "the drive is taken by the book";
     if (starts_with(key, "build.teeth_out.") || starts_with(key, "build.adjusted_deg.")) {
-      return answer_.judged.turns ? "" : std::string(kNoTurns);
+      const bool felt = starts_with(key, "build.teeth_out.") &&
+                        valves_feel(key.substr(std::string_view("build.teeth_out.").size()));
+      return answer_.judged.turns || felt ? "" : std::string(kNoTurns);
     }
     if (starts_with(key, "build.renewed.")) {
       if (answer_.judged.drive) return "";
@@ -115,13 +120,88 @@ class Uses {
       const bool counted = renewed && turns_per_crank(*renewed) && field_of(key) == "teeth";
       return counted ? "" : std::string(kNoRoute);
     }
-    if (!marks_.skims.empty()) return "";
+    if (!marks_.skims.empty() || brings_nearer(key)) return "";
     const std::string head = key.substr(key.find('.', std::string_view("build.").size()) + 1);
     const auto same = [&](const HeadSpec& spec) { return spec.name == head && spec.deck_deg; };
     const bool direction = std::any_of(spec_.heads.begin(), spec_.heads.end(), same);
     if (!direction) return "which way the head lifts off is not known";
     if (!carries_anything(head)) return "nothing is mounted on the head";
     return answer_.judged.drive ? "" : std::string(kNoRoute);
+  }
+
+  // Without two turns, valves still go by the teeth that their cam or the crank is out.
+  bool valves_feel(const std::string& name) const {
+    if (!answer_.engine.valves) return false;
+    const PulleySpec* out = pulley(name);
+    const std::vector<ValveAnswer>& valves = answer_.engine.valves->valves;
+    return (out && out->role == Role::crankshaft) ||
+           std::any_of(valves.begin(), valves.end(),
+                       [&](const ValveAnswer& valve) { return valve.cam == name; });
+  }
+
+  // A skim or gasket that valves or a compression ratio feel.
+  bool brings_nearer(const std::string& key) const {
+    const std::string head = key.substr(key.find('.', std::string_view("build.").size()) + 1);
+    const EngineAnswers& engine = answer_.engine;
+    const auto of_head = [&](const auto& part) { return part.head == head; };
+    const bool squeezed =
+        std::any_of(engine.compression.begin(), engine.compression.end(), of_head);
+    return squeezed || (engine.valves && std::any_of(engine.valves->valves.begin(),
+                                                     engine.valves->valves.end(), of_head));
+  }
+
+  std::string why_not_engine(const std::string& key) const {
+    const EngineAnswers& engine = answer_.engine;
+    const std::string_view field = field_of(key);
+    if (field == "bores_deg" && spec_.engine.crank_pins_deg.empty()) {
+      return "the crank pins are not given: even firing is taken";
+    }
+    const bool of_layout = field == "cylinders" || field == "crank_pins_deg" ||
+                           field == "firing_order" || field == "bores_deg";
+    if (of_layout) return engine.counted ? "" : std::string(kNoPistons);
+    const bool of_volume =
+        field == "bore_mm" || field == "chamber_cc" || field == "compression_ratio";
+    const bool of_stroke = field == "stroke_mm" || field == "throw_mm";
+    if (of_volume) return engine.compression.empty() ? "bore and stroke are not both given" : "";
+    if (of_stroke && !engine.compression.empty()) return "";
+    return engine.pistons ? "" : std::string(kNoPistons);
+  }
+
+  std::string why_not_valve(const std::string& key) const {
+    const std::string name(name_in(key, "valve."));
+    const auto found = std::find_if(spec_.valves.begin(), spec_.valves.end(),
+                                    [&](const ValveSpec& valve) { return valve.name == name; });
+    const EngineAnswers& engine = answer_.engine;
+    const bool answered =
+        engine.valves && std::any_of(engine.valves->valves.begin(), engine.valves->valves.end(),
+                                     [&](const ValveAnswer& valve) { return valve.name == name; });
+    if (!answered || found == spec_.valves.end()) return "the valve's room cannot be told yet";
+    return why_not_of_valve(*found, field_of(key));
+  }
+
+  std::string why_not_of_valve(const ValveSpec& valve, std::string_view field) const {
+    const bool table = !valve.rows.empty();
+    const bool gauge_on_valve = table && valve.rows_at == LiftAtPart::valve;
+    if (field == "lash_mm" && gauge_on_valve) {
+      return "the table was measured at the valve, lash and all";
+    }
+    if (field == "rocker_ratio" && !valve.cam_lift_mm && (!table || gauge_on_valve) &&
+        (valve.timed_at != LiftAtPart::cam || !valve.timed_at_lift_mm)) {
+      return "nothing is given at the cam";
+    }
+    const bool of_ends = field == "opens_deg" || field == "closes_deg" || field == "duration_deg";
+    if (table && of_ends && valve.lobe_centre_deg) {
+      return "the table shows it, placed by lobe_centre_deg";
+    }
+    if (field == "head_mm" || field == "across_mm") {
+      const bool paired =
+          std::any_of(answer_.engine.valves->pairs.begin(), answer_.engine.valves->pairs.end(),
+                      [&](const ValvePairAnswer& pair) {
+                        return pair.inlet == valve.name || pair.exhaust == valve.name;
+                      });
+      if (!paired) return "both valves of a chamber need head_mm and across_mm";
+    }
+    return "";
   }
 
   std::string why_not_belt(const std::string& key) const {

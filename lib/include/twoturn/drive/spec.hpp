@@ -6,6 +6,7 @@
 #include <variant>
 #include <vector>
 
+#include "twoturn/drive/engine_spec.hpp"
 #include "twoturn/geometry/path.hpp"
 #include "twoturn/geometry/segment.hpp"
 
@@ -171,10 +172,10 @@ struct LimitSpec {
   std::optional<double> adjustment_left_percent;
   std::optional<double> near_mm;
   std::optional<double> teeth_in_mesh;
-};
-
-struct EngineSpec {
-  std::optional<bool> interference;  ///< whether valves and pistons can meet
+  std::optional<double> inlet_room_mm;      ///< valve to piston
+  std::optional<double> exhaust_room_mm;    ///< the same
+  std::optional<double> valve_to_valve_mm;  ///< heads across the chamber
+  std::optional<double> park_room_mm;       ///< to spare with the crank parked and cams loose
 };
 
 struct DriveSpec {
@@ -190,6 +191,7 @@ struct DriveSpec {
   BuildSpec build;
   LimitSpec limits;
   EngineSpec engine;
+  std::vector<ValveSpec> valves;
   std::vector<GivenValue> given;  ///< every number of the file, in its order
 };
 

@@ -16,12 +16,17 @@ std::string_view word(Role role);
 std::string_view word(Fixing fixing);
 std::string_view word(MarkOn mark_on);
 std::string_view word(Origin origin);
+std::string_view word(ValveSide side);
+std::string_view word(LiftLaw law);
+std::string_view word(CrownShape crown);
+std::string_view word(LiftAtPart part);
 
 /// All words of a kind, in the order of the enum.
 template <class Choice>
 const std::vector<std::string>& words_of();
 
-/// The choice that a word names, or empty. US spellings are accepted ("counterclockwise").
+/// The choice that a word names, or empty. US spellings are accepted ("counterclockwise",
+/// "intake").
 template <class Choice>
 std::optional<Choice> from_word(std::string_view text);
 

@@ -16,12 +16,25 @@ struct Override {
   std::string value;
 };
 
-/// A profile as it was found: its name for messages, all its text, and what is set over it.
+/// A file that a profile names (a measured lift table), as it was found beside it.
+struct TableText {
+  std::string name;  ///< as the profile names it
+  std::string text;
+  std::string fault;  ///< why there is no text; empty where there is
+};
+
+/// A profile as it was found: its name for messages, all its text, what is set over it, and the
+/// tables that it names.
 struct ProfileText {
   std::string name;
   std::string text;
   std::vector<Override> settings;
+  std::vector<TableText> tables{};
 };
+
+/// The names of the table files that a profile asks for, each once; none where it cannot be read.
+/// Only plain names: a file beside the profile.
+std::vector<std::string> tables_named(const ProfileText& profile);
 
 /// Everything that makes an input unusable, at once. `what()` holds one line a problem.
 class InputError : public std::runtime_error {

@@ -8,7 +8,10 @@
 #include "twoturn/drive/route.hpp"
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/study/finding.hpp"
+#include "twoturn/study/parking.hpp"
+#include "twoturn/study/pistons.hpp"
 #include "twoturn/study/unused.hpp"
+#include "twoturn/study/valves.hpp"
 #include "twoturn/timing/turns.hpp"
 
 namespace twoturn {
@@ -32,6 +35,15 @@ struct FitAnswer {
   std::optional<NoAssembly> no_turns;  ///< why there are no two turns although there is a drive
 };
 
+/// What the profile says of the engine round the drive, as far as it goes; for the judged fit.
+struct EngineAnswers {
+  std::optional<PistonsAnswer> pistons;
+  std::vector<CompressionAnswer> compression;
+  std::optional<ValvesAnswer> valves;
+  std::optional<ParkAnswer> park;
+  std::optional<CountedParkAnswer> counted;  ///< from the number of cylinders alone
+};
+
 /// What `check` found: the verdict, why, what could not be judged, and every answer behind it.
 struct CheckAnswer {
   std::string title;
@@ -43,7 +55,8 @@ struct CheckAnswer {
   bool phasing_judged = false;
   std::vector<Finding> findings;
   std::vector<Missing> not_checked;
-  FitAnswer judged;               ///< the fit that the verdict is about
+  FitAnswer judged;  ///< the fit that the verdict is about
+  EngineAnswers engine;
   std::optional<FitAnswer> book;  ///< beside it, where [build] says anything
   std::optional<Paint> paint;     ///< from tooth counts alone, where there are no two turns
   std::vector<std::string> cautions;
@@ -63,6 +76,12 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
                        std::vector<Finding>& findings);
 void find_in_timing(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings);
+void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
+                    std::vector<Finding>& findings);
+
+/// Pistons, valves, park and compression; what is missing is added to `missing`.
+EngineAnswers answer_engine(const DriveSpec& spec, const FitAnswer& fitted,
+                            std::vector<Missing>& missing);
 
 /// What a profile leaves open beyond its geometry, each with the one measurement that closes it.
 void add_open_questions(const DriveSpec& spec, const CheckAnswer& answer,

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "twoturn/study/check.hpp"
+#include "twoturn/study/pistons.hpp"
 #include "twoturn/timing/marks.hpp"
 
 namespace twoturn {
@@ -53,8 +54,10 @@ struct SkimAnswer {
   std::optional<Drive> drive;             ///< that `none` is about
   Verdict verdict = Verdict::look_again;  ///< of the whole drive with the skim
   std::string headline;
-  std::vector<Finding> findings;  ///< of level stop and look
-  std::vector<SkimShift> rough;   ///< where coordinates are missing: over one straight run
+  std::vector<Finding> findings;                 ///< of level stop and look
+  std::optional<CompressionAnswer> compression;  ///< of the head; after: with this skim
+  std::optional<double> ratio_before;            ///< with what [build] takes off already
+  std::vector<SkimShift> rough;  ///< where coordinates are missing: over one straight run
   std::vector<Missing> missing;
 
   double total_mm() const { return already_mm + skim_mm; }

@@ -1,0 +1,243 @@
+#include "engine_model.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "twoturn/drive/limits.hpp"
+
+namespace twoturn::study {
+namespace {
+
+Law law_of(LiftLaw law) {
+  switch (law) {
+    case LiftLaw::cycloidal:
+      return Law::cycloidal;
+    case LiftLaw::harmonic:
+      return Law::harmonic;
+    case LiftLaw::polynomial_345:
+      return Law::polynomial_345;
+    case LiftLaw::polynomial_4567:
+      return Law::polynomial_4567;
+    case LiftLaw::modified_sine:
+      return Law::modified_sine;
+  }
+  return Law::cycloidal;
+}
+
+std::optional<Angle> degrees(std::optional<double> value, double sign, double offset) {
+  if (!value) return std::nullopt;
+  return Angle::degrees(sign * *value + offset);
+}
+
+// What the trade says, as angles after the dead centre between exhaust and inlet stroke.
+LobeQuestion question_of(const ValveSpec& valve) {
+  const bool inlet = *valve.side == ValveSide::inlet;
+  constexpr double kStrokeDeg = 180.0;
+  LobeQuestion question;
+  question.opens = degrees(valve.opens_deg, -1.0, inlet ? 0.0 : -kStrokeDeg);
+  question.closes = degrees(valve.closes_deg, 1.0, inlet ? kStrokeDeg : 0.0);
+  question.centre = degrees(valve.lobe_centre_deg, inlet ? 1.0 : -1.0, 0.0);
+  question.duration = degrees(valve.duration_deg, 1.0, 0.0);
+  const double ratio = valve.rocker_ratio.value_or(1.0);
+  question.lash_mm = valve.lash_mm.value_or(0.0);
+  if (!valve.rows.empty()) {
+    const bool at_cam = valve.rows_at == LiftAtPart::cam;
+    if (!at_cam) question.lash_mm = 0.0;  // the gauge on the valve has taken it off
+    std::vector<LiftPoint> points;
+    for (const LiftRow& row : valve.rows) {
+      points.push_back({row.crank_deg, row.lift_mm * (at_cam ? ratio : 1.0)});
+    }
+    question.shape = points;
+  } else {
+    question.shape = law_of(valve.law.value_or(LiftLaw::cycloidal));
+    question.height_mm =
+        valve.cam_lift_mm ? *valve.cam_lift_mm * ratio : *valve.lift_mm + question.lash_mm;
+  }
+  const double stated = valve.timed_at_lift_mm.value_or(0.0);
+  const bool at_cam = valve.timed_at == LiftAtPart::cam;
+  question.at_lift_mm = at_cam ? stated * ratio : stated + question.lash_mm;
+  return question;
+}
+
+class Asked {
+ public:
+  Asked(const ValveSpec& valve, std::vector<Missing>& missing)
+      : key_(fmt::format("valve.{}.", valve.name)),
+        answer_(fmt::format("whether the {} valve clears its piston", valve.name)),
+        missing_(missing) {}
+
+  void for_want_of(bool wanting, const char* key, std::string measure) {
+    if (!wanting) return;
+    missing_.push_back({answer_, key_ + key, std::move(measure)});
+    whole_ = false;
+  }
+  bool whole() const { return whole_; }
+
+ private:
+  std::string key_;
+  std::string answer_;
+  std::vector<Missing>& missing_;
+  bool whole_ = true;
+};
+
+bool enough_said(const ValveSpec& valve, std::vector<Missing>& missing) {
+  Asked asked(valve, missing);
+  const bool places = valve.opens_deg && valve.closes_deg;
+  const bool centred = valve.lobe_centre_deg && (valve.duration_deg || !valve.rows.empty());
+  asked.for_want_of(!valve.side, "side", "say whether it is an inlet or an exhaust valve");
+  asked.for_want_of(!valve.lift_mm && !valve.cam_lift_mm && valve.rows.empty(), "lift_mm",
+                    "measure how far the valve opens, with a gauge on it over two turns of the "
+                    "crank, or take it from the manual");
+  asked.for_want_of(!places && !centred, valve.lobe_centre_deg ? "duration_deg" : "opens_deg",
+                    "take opening and closing, or lobe centre and duration, from the manual, or "
+                    "measure them with a degree wheel");
+  asked.for_want_of(!valve.room_tdc_mm && !valve.clay_mm, "room_tdc_mm",
+                    "piston at top dead centre, valve shut: push the valve down on to the piston "
+                    "and read how far it goes, or press clay over two turns (clay_mm)");
+  return asked.whole();
+}
+
+// The head that carries the valves of a cam: that on which the cam is mounted, else the only one.
+std::string head_of(const DriveSpec& spec, const std::optional<std::string>& cam) {
+  for (const PulleySpec& pulley : spec.pulleys) {
+    if (cam != pulley.name || !pulley.mount || *pulley.mount == "block") continue;
+    return *pulley.mount;
+  }
+  return spec.heads.size() == 1 ? spec.heads.front().name : "";
+}
+
+std::vector<int> all_cylinders(int count) {
+  std::vector<int> all;
+  for (int cylinder = 1; cylinder <= count; ++cylinder) all.push_back(cylinder);
+  return all;
+}
+
+std::optional<ModelValve> model_of(const DriveSpec& spec, const ValveSpec& valve, Fit fit,
+                                   const EngineModel& engine, std::vector<Missing>& missing) {
+  if (!enough_said(valve, missing)) return std::nullopt;
+  std::optional<Lobe> lobe = solve_lobe(question_of(valve));
+  if (!lobe) {
+    missing.push_back({fmt::format("whether the {} valve clears its piston", valve.name),
+                       fmt::format("valve.{}.opens_deg", valve.name),
+                       "measure its opening, closing and lift again: no lobe does all of them"});
+    return std::nullopt;
+  }
+  const Crown crown =
+      valve.crown == CrownShape::flat ? Crown::flat : Crown::pocket;  // unknown: the nearer one
+  ModelValve model{
+      &valve,
+      {*lobe, drop_a_lift(crown, valve.valve_deg.value_or(0.0)), 0.0},
+      valve.cylinders.empty() ? all_cylinders(engine.pistons.cylinders) : valve.cylinders,
+      head_of(spec, valve.cam)};
+  model.over.room_tdc_mm = valve.room_tdc_mm.value_or(0.0);
+  if (valve.clay_mm) {
+    const double cosine = std::cos(valve.valve_deg.value_or(0.0) * kRadPerDeg);
+    const double along_bore = crown == Crown::flat ? *valve.clay_mm : *valve.clay_mm / cosine;
+    model.over.room_tdc_mm = room_tdc_of_least(engine.crank, model.over, along_bore);
+  }
+  model.nearer_mm = head_nearer_mm(spec, model.head, fit);
+  const Limits limits = limits_of(spec.limits);
+  const bool inlet = *valve.side == ValveSide::inlet;
+  model.limit_mm = inlet ? limits.inlet_room_mm : limits.exhaust_room_mm;
+  model.limit_given =
+      inlet ? spec.limits.inlet_room_mm.has_value() : spec.limits.exhaust_room_mm.has_value();
+  return model;
+}
+
+const PulleySpec* pulley_named(const DriveSpec& spec, const std::string& name) {
+  for (const PulleySpec& pulley : spec.pulleys) {
+    if (pulley.name == name) return &pulley;
+  }
+  return nullptr;
+}
+
+// The pulley itself, or the one that drives it by gears.
+const PulleySpec* driving_pulley(const DriveSpec& spec, std::string name) {
+  for (std::size_t step = 0; step <= spec.geared.size(); ++step) {
+    if (const PulleySpec* pulley = pulley_named(spec, name)) return pulley;
+    for (const GearedSpec& geared : spec.geared) {
+      if (geared.name == name) name = geared.from;
+    }
+  }
+  return nullptr;
+}
+
+int teeth_out(const DriveSpec& spec, const std::string& name) {
+  const auto found = spec.build.teeth_out.find(name);
+  return found == spec.build.teeth_out.end() ? 0 : found->second;
+}
+
+}  // namespace
+
+std::optional<SliderCrank> crank_of(const EngineSpec& engine) {
+  if (!engine.rod_mm || (!engine.stroke_mm && !engine.throw_mm)) return std::nullopt;
+  const double offset = engine.pin_offset_mm.value_or(0.0);
+  return engine.throw_mm ? SliderCrank::of_throw(*engine.throw_mm, *engine.rod_mm, offset)
+                         : SliderCrank::of_stroke(*engine.stroke_mm, *engine.rod_mm, offset);
+}
+
+std::optional<EngineModel> engine_model(const DriveSpec& spec, Fit fit,
+                                        std::vector<Missing>& missing) {
+  std::optional<PistonsAnswer> pistons = pistons_answer(spec, missing);
+  const std::optional<SliderCrank> crank = crank_of(spec.engine);
+  if (!pistons || !crank) return std::nullopt;
+  EngineModel model{*pistons, *crank, {}};
+  for (const ValveSpec& valve : spec.valves) {
+    if (auto solved = model_of(spec, valve, fit, model, missing)) {
+      model.valves.push_back(std::move(*solved));
+    }
+  }
+  return model;
+}
+
+bool covers_every_cylinder(const EngineModel& model) {
+  for (int cylinder = 1; cylinder <= model.pistons.cylinders; ++cylinder) {
+    for (const ValveSide side : {ValveSide::inlet, ValveSide::exhaust}) {
+      const auto covers = [&](const ModelValve& valve) {
+        return valve.spec->side == side && std::find(valve.cylinders.begin(), valve.cylinders.end(),
+                                                     cylinder) != valve.cylinders.end();
+      };
+      if (std::none_of(model.valves.begin(), model.valves.end(), covers)) return false;
+    }
+  }
+  return model.pistons.cylinders > 0;
+}
+
+std::optional<double> tooth_crank_deg(const DriveSpec& spec, Fit fit, const std::string& cam) {
+  const DriveSpec fitted = spec_for(spec, fit);
+  const PulleySpec* pulley = driving_pulley(fitted, cam);
+  if (pulley == nullptr || !pulley->teeth) return std::nullopt;
+  const std::optional<double> turns = turns_per_crank(*pulley);
+  if (!turns || *turns == 0.0) return std::nullopt;
+  return 360.0 / *pulley->teeth / std::abs(*turns);
+}
+
+CamError cam_error(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
+                   const std::string& cam) {
+  CamError error;
+  if (turns != nullptr) {
+    for (const AfterTurns& after : turns->after) {
+      for (const ShaftAfter& seen : after.shafts) {
+        const auto& shaft = turns->assembly.shafts[static_cast<std::size_t>(seen.shaft)];
+        if (after.turns != 2 || shaft.name != cam) continue;
+        error.crank_deg = seen.error_crank_deg;
+        error.from = PhaseFrom::two_turns;
+      }
+    }
+  }
+  if (error.from == PhaseFrom::two_turns || fit == Fit::by_the_book) return error;
+  const PulleySpec* pulley = driving_pulley(spec, cam);
+  const std::optional<double> tooth = tooth_crank_deg(spec, fit, cam);
+  if (pulley == nullptr || !tooth) return error;
+  int teeth = teeth_out(spec, pulley->name);
+  for (const PulleySpec& crank : spec.pulleys) {
+    if (crank.role == Role::crankshaft) teeth -= teeth_out(spec, crank.name);
+  }
+  error.crank_deg = teeth * *tooth;
+  error.from = PhaseFrom::counts;
+  return error;
+}
+
+}  // namespace twoturn::study

@@ -1,0 +1,59 @@
+// The engine as its answers need it: what the profile says, solved.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "twoturn/engine/valve_gap.hpp"
+#include "twoturn/engine/valve_room.hpp"
+#include "twoturn/study/pistons.hpp"
+#include "twoturn/study/valves.hpp"
+
+namespace twoturn::study {
+
+/// One valve of the profile that enough is known of, heights by the book.
+struct ModelValve {
+  const ValveSpec* spec = nullptr;
+  ValveOverPiston over;
+  std::vector<int> cylinders;
+  std::string head;
+  double nearer_mm = 0.0;  ///< as the fit has it
+  double limit_mm = 0.0;
+  bool limit_given = false;
+
+  ValveOverPiston fitted() const {
+    ValveOverPiston nearer = over;
+    nearer.room_tdc_mm -= nearer_mm;
+    return nearer;
+  }
+};
+
+struct EngineModel {
+  PistonsAnswer pistons;
+  SliderCrank crank;
+  std::vector<ModelValve> valves;
+};
+
+/// Empty without cylinders, stroke and rod.
+std::optional<EngineModel> engine_model(const DriveSpec& spec, Fit fit,
+                                        std::vector<Missing>& missing);
+
+std::optional<SliderCrank> crank_of(const EngineSpec& engine);
+
+/// Every cylinder has an inlet and an exhaust valve.
+bool covers_every_cylinder(const EngineModel& model);
+
+/// How far a cam is out, crank deg, + early.
+struct CamError {
+  double crank_deg = 0.0;
+  PhaseFrom from = PhaseFrom::book;
+};
+CamError cam_error(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
+                   const std::string& cam);
+
+/// Crank deg that a belt tooth at a cam's pulley is worth; of a geared cam: at the pulley that
+/// drives it. Empty where the count is not known.
+std::optional<double> tooth_crank_deg(const DriveSpec& spec, Fit fit, const std::string& cam);
+
+}  // namespace twoturn::study

@@ -1,0 +1,262 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/words.hpp"
+#include "twoturn/study/check.hpp"
+
+namespace twoturn {
+namespace {
+
+// "12.3 crank deg after top dead centre on overlap, first in cylinder 3 at 192.3 crank deg"
+std::string place_words(const ValveRoom& room, double at_deg) {
+  std::string text = fmt::format("{} crank deg {} top dead centre on overlap",
+                                 fixed(std::abs(at_deg), 1), at_deg < 0.0 ? "before" : "after");
+  if (room.where) {
+    text += fmt::format(", first in cylinder {} at {} crank deg", room.where->cylinder,
+                        fixed(room.where->crank_deg, 1));
+  }
+  return text;
+}
+
+const char* early_or_late(double deg) { return deg > 0.0 ? "early" : "late"; }
+
+std::string timing_words(const ValveAnswer& valve) {
+  constexpr double kPrintsAsNothing = 0.005;
+  const double error = valve.fitted.error_crank_deg;
+  std::string text;
+  if (valve.nearer_mm != 0.0) {
+    text = fmt::format("{} mm {} the piston than by the book", fixed(std::abs(valve.nearer_mm), 2),
+                       valve.nearer_mm > 0.0 ? "nearer to" : "farther from");
+  }
+  if (std::abs(error) >= kPrintsAsNothing) {
+    text += fmt::format("{}its cam {} crank deg {}", text.empty() ? "" : " and ",
+                        fixed(std::abs(error), 2), early_or_late(error));
+  }
+  return text.empty() ? "" : fmt::format(" (the valve {})", text);
+}
+
+Finding finding_of(Level level, const char* code, const std::string& about, double value,
+                   double limit, const char* limit_key) {
+  Finding finding{level, code, about, ""};
+  finding.value = value;
+  finding.limit = limit;
+  finding.unit = "mm";
+  finding.limit_key = limit_key;
+  return finding;
+}
+
+const char* room_key(ValveSide side) {
+  return side == ValveSide::inlet ? "limits.inlet_room_mm" : "limits.exhaust_room_mm";
+}
+
+void touching_or_near(const ValveAnswer& valve, std::vector<Finding>& findings) {
+  const ValveRoom& room = valve.fitted;
+  if (room.stands == RoomStands::clears) return;
+  const bool touches = room.stands == RoomStands::touches;
+  Finding finding = finding_of(touches ? Level::stop : Level::look,
+                               touches ? "valve-touches" : "valve-room", valve.name, room.least_mm,
+                               touches ? 0.0 : valve.limit_mm, touches ? "" : room_key(valve.side));
+  if (touches) {
+    finding.text = fmt::format(
+        "{} valve and piston would touch: {} mm too little room{}. Turned forwards they meet {}. "
+        "Do not turn it; find out which number or mark is wrong.",
+        valve.name, fixed(-room.least_mm, 2), timing_words(valve),
+        place_words(room, *room.touches_from_deg));
+    finding.brief = fmt::format("{} valve meets its piston", valve.name);
+    finding.action = "put the cam timing right before anything turns";
+  } else {
+    finding.text = fmt::format(
+        "{} valve to piston {} mm at least{}, less than {} mm ({}); least {}. Measure it with clay "
+        "before the engine runs.",
+        valve.name, fixed(room.least_mm, 2), timing_words(valve), shortest(valve.limit_mm, 2),
+        valve.limit_given ? "as given" : "common practice", place_words(room, room.at_deg));
+    finding.brief =
+        fmt::format("{} mm between {} valve and piston", fixed(room.least_mm, 2), valve.name);
+    finding.action = "measure that room with clay, turning by hand";
+  }
+  findings.push_back(finding);
+}
+
+void pair_touching_or_near(const ValvePairAnswer& pair, std::vector<Finding>& findings) {
+  if (pair.fitted_mm >= pair.limit_mm) return;
+  const bool touches = pair.fitted_mm <= 0.0;
+  Finding finding = finding_of(
+      touches ? Level::stop : Level::look, touches ? "valves-touch" : "valve-to-valve", pair.inlet,
+      pair.fitted_mm, touches ? 0.0 : pair.limit_mm, touches ? "" : "limits.valve_to_valve_mm");
+  const std::string at =
+      fmt::format("{} crank deg {} top dead centre on overlap", fixed(std::abs(pair.at_deg), 1),
+                  pair.at_deg < 0.0 ? "before" : "after");
+  if (touches) {
+    finding.text = fmt::format("{} and {} valve would touch each other, {}. Do not turn it.",
+                               pair.inlet, pair.exhaust, at);
+    finding.brief = fmt::format("{} and {} valve meet", pair.inlet, pair.exhaust);
+    finding.action = "put the cam timing right before anything turns";
+  } else {
+    finding.text = fmt::format(
+        "{} and {} valve come within {} mm of each other, {}; less than {} mm ({}).", pair.inlet,
+        pair.exhaust, fixed(pair.fitted_mm, 2), at, shortest(pair.limit_mm, 2),
+        pair.limit_given ? "as given" : "from memory, common practice");
+    finding.brief = fmt::format("{} mm between two valves", fixed(pair.fitted_mm, 2));
+    finding.action = "measure between the valves with a feeler, turning by hand";
+  }
+  findings.push_back(finding);
+}
+
+void firing_order(const EngineAnswers& engine, std::vector<Finding>& findings) {
+  if (!engine.pistons || engine.pistons->phases.fault.empty()) return;
+  Finding finding{Level::look, "firing-order", "engine", ""};
+  finding.text = fmt::format("Crank pins and firing order do not agree: {}. Look at both again.",
+                             engine.pistons->phases.fault);
+  finding.brief = "crank pins and firing order do not agree";
+  finding.action = "look at both again";
+  findings.push_back(finding);
+}
+
+// The fewest teeth out, either way, at which some valve touches.
+const ValveAnswer* first_to_touch(const ValvesAnswer& valves, int& teeth) {
+  const ValveAnswer* first = nullptr;
+  for (const ValveAnswer& valve : valves.valves) {
+    for (const ValveRoomAtTeeth& out : valve.teeth) {
+      if (out.room.stands != RoomStands::touches) continue;
+      if (first != nullptr && std::abs(out.teeth_out) >= std::abs(teeth)) continue;
+      first = &valve;
+      teeth = out.teeth_out;
+    }
+  }
+  return first;
+}
+
+std::string can_meet_words(const ValvesAnswer& valves) {
+  int teeth = 0;
+  const ValveAnswer* first = first_to_touch(valves, teeth);
+  std::string text =
+      "Valves and pistons can meet in this engine: a slipped belt bends valves. Turn it by hand "
+      "only, and stop at any solid resistance.";
+  if (first != nullptr && teeth != 0) {
+    text +=
+        fmt::format(" By the numbers the {} valve is the first to touch: its cam {} {}.",
+                    first->name, counted(std::abs(teeth), "tooth", "teeth"), early_or_late(teeth));
+  } else if (first == nullptr) {
+    text += fmt::format(" By the numbers none touches up to {} teeth out.", kMostTeethOut);
+  }
+  return text;
+}
+
+double least_any_cam(const ValvesAnswer& valves) {
+  double least = valves.valves.front().least_any_cam_mm;
+  for (const ValveAnswer& valve : valves.valves) least = std::min(least, valve.least_any_cam_mm);
+  return least;
+}
+
+void interference(const DriveSpec& spec, const EngineAnswers& engine,
+                  std::vector<Finding>& findings) {
+  const bool by_numbers = engine.valves && engine.valves->complete;
+  const std::optional<bool> said = spec.engine.interference;
+  if (by_numbers && said == false && engine.valves->can_meet) {
+    const double least = least_any_cam(*engine.valves);
+    Finding finding = finding_of(Level::look, "interference-contradicts", "valves", least, 0.0, "");
+    finding.text = fmt::format(
+        "interference = false, but by the numbers a fully open valve at top dead centre reaches {} "
+        "mm into its piston: treat it as if they meet, and look at both again.",
+        fixed(-least, 2));
+    finding.brief = "said to be free of interference, and by the numbers it is not";
+    finding.action = "look at the valve's numbers again";
+    findings.push_back(finding);
+    return;
+  }
+  if (said == false && !by_numbers) return;
+  Finding finding{Level::note, "interference", "valves", ""};
+  if (by_numbers && !engine.valves->can_meet) {
+    finding = finding_of(Level::note, "no-interference", "valves", least_any_cam(*engine.valves),
+                         0.0, "");
+    finding.text = fmt::format(
+        "By these numbers no valve reaches a piston wherever the cams stand: {} mm at least. That "
+        "is the numbers, not the engine: turn it by hand with the same care.",
+        fixed(finding.value, 2));
+  } else if (by_numbers) {
+    finding.text = can_meet_words(*engine.valves);
+  } else if (said == true) {
+    finding.text =
+        "Valves and pistons can meet in this engine: a slipped belt bends valves. Turn it by hand "
+        "only, and stop at any solid resistance.";
+  } else {
+    finding.code = "interference-unknown";
+    finding.text = "It is not known whether valves can hit pistons: treat as if they do.";
+  }
+  findings.push_back(finding);
+}
+
+bool says_nothing(const DriveSpec& spec) {
+  const EngineSpec& engine = spec.engine;
+  const bool sizes =
+      engine.cylinders || engine.stroke_mm || engine.throw_mm || engine.rod_mm || engine.bore_mm;
+  return !sizes && spec.valves.empty();
+}
+
+void ask_further(const DriveSpec& spec, const EngineAnswers& engine,
+                 std::vector<Missing>& missing) {
+  const auto ask = [&](bool wanting, const char* answer, std::string key, const char* measure) {
+    if (wanting) missing.push_back({answer, std::move(key), measure});
+  };
+  ask(engine.pistons && spec.valves.empty(), "whether valves clear pistons", "valve",
+      "add a [[valve]] for each kind of valve: how far it opens, when, and its room at top dead "
+      "centre");
+  ask(engine.pistons && engine.pistons->cylinders > 1 && spec.engine.firing_order.empty(),
+      "which cylinder a valve would meet first", "engine.firing_order",
+      "take the firing order from the manual or the engine's cover");
+  ask(engine.pistons && !engine.pistons->at_pins,
+      "where the pistons stand with all pins in, and the way there from the parked crank",
+      "engine.timing_position_deg",
+      "with the crank's pin in, read a degree wheel: how far past the firing top dead centre of "
+      "cylinder 1 it stands");
+  if (!engine.valves) return;
+  for (const ValveAnswer& valve : engine.valves->valves) {
+    const std::string key = fmt::format("valve.{}.", valve.name);
+    ask(!valve.law_given, "how the valve opens between its two ends (cycloidal taken)",
+        key + "table", "measure the lift every few degrees of the cam, as a table beside the file");
+    ask(!valve.crown_given && valve.valve_deg != 0.0,
+        "whether the valve meets a pocket or a flat crown (pocket taken, the nearer one)",
+        key + "crown", "look at the piston's crown");
+    ask(valve.cam.empty(), "what a tooth out does to the valve", key + "cam",
+        "say which pulley drives its cam");
+  }
+}
+
+}  // namespace
+
+EngineAnswers answer_engine(const DriveSpec& spec, const FitAnswer& fitted,
+                            std::vector<Missing>& missing) {
+  EngineAnswers engine;
+  if (says_nothing(spec)) {
+    const bool asked = spec.engine.interference != false && !spec.heads.empty();
+    if (asked) {
+      missing.push_back({"room between valves and pistons, and where to park the crank", "valve",
+                         "give [engine] its cylinders, stroke and rod, and a [[valve]] for each "
+                         "kind of valve"});
+    }
+    return engine;
+  }
+  const TurnsAnswer* turns = fitted.turns ? &*fitted.turns : nullptr;
+  if (spec.engine.cylinders) engine.counted = counted_park(layout_of(spec.engine));
+  engine.pistons = pistons_answer(spec, missing);
+  engine.compression = compression_answer(spec, fitted.fit);
+  engine.valves = valves_answer(spec, fitted.fit, turns, missing);
+  if (engine.valves) engine.park = park_answer(spec, fitted.fit, {}, missing);
+  ask_further(spec, engine, missing);
+  return engine;
+}
+
+void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
+                    std::vector<Finding>& findings) {
+  if (engine.valves) {
+    for (const ValveAnswer& valve : engine.valves->valves) touching_or_near(valve, findings);
+    for (const ValvePairAnswer& pair : engine.valves->pairs) pair_touching_or_near(pair, findings);
+  }
+  firing_order(engine, findings);
+  interference(spec, engine, findings);
+}
+
+}  // namespace twoturn

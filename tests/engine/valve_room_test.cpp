@@ -1,0 +1,235 @@
+#include "twoturn/engine/valve_room.hpp"
+
+#include <cmath>
+#include <random>
+
+#include "support/catch.hpp"
+#include "support/oracle_engine.hpp"
+#include "twoturn/engine/valve_gap.hpp"
+
+using namespace twoturn;
+
+namespace {
+
+constexpr double kRoomMm = 1e-6;  // what a least room is good for, at least
+
+Lobe lobe(Law law, double height, double lash, double centre, double opening, double closing) {
+  return {LiftCurve::of_law({law, height, opening * kRadPerDeg, closing * kRadPerDeg}),
+          Angle::degrees(centre), lash};
+}
+
+ValveOverPiston inlet() { return {lobe(Law::cycloidal, 9.2, 0.0, 108.0, 130.0, 135.0), 1.05, 6.0}; }
+
+oracle::Real (*oracle_law(Law law))(oracle::Real) {
+  switch (law) {
+    case Law::harmonic:
+      return oracle::harmonic;
+    case Law::polynomial_345:
+      return oracle::polynomial_345;
+    case Law::polynomial_4567:
+      return oracle::polynomial_4567;
+    default:
+      return oracle::cycloidal;
+  }
+}
+
+}  // namespace
+
+TEST_CASE("A vertical valve with its lobe on top dead centre has its least room there") {
+  // Exact: by symmetry the depth is 0 where the lift is greatest.
+  const SliderCrank crank = *SliderCrank::of_stroke(86.0, 143.0);
+  const ValveOverPiston valve{lobe(Law::cycloidal, 4.0, 0.0, 0.0, 60.0, 60.0), 1.0, 5.5};
+  const RoomFound found = examine_room(crank, valve, Angle());
+  CHECK_THAT(found.least.room_mm, WithinAbs(1.5, 1e-12));
+  CHECK_THAT(found.least.at.degrees(), WithinAbs(0.0, 1e-5));
+  CHECK(found.touches.empty());
+}
+
+TEST_CASE("The other top dead centre, valve shut, is a least room of its own") {
+  const SliderCrank crank = *SliderCrank::of_stroke(86.0, 143.0);
+  const RoomFound found = examine_room(crank, inlet(), Angle());
+  bool shut = false;
+  for (const RoomAt& minimum : found.minima) {
+    shut = shut || std::abs(std::abs(minimum.at.degrees()) - 360.0) < 1e-9;
+    if (std::abs(minimum.at.degrees()) > 300.0) {
+      CHECK_THAT(minimum.room_mm, WithinAbs(6.0, 1e-12));
+    }
+  }
+  CHECK(shut);
+}
+
+TEST_CASE("With an endless rod and a harmonic lobe the least room is the closed form's") {
+  // Exact in the limit of a long rod: lift h/2 (1 + cos((t - c) pi/b)) with b = pi (180 deg flank)
+  // makes depth - lift = a - h/2 - (a cos t + h/2 cos(t - c)): one cosine of amplitude
+  // sqrt(a^2 + a h cos c + h^2/4), so the least room is room + a - h/2 - that amplitude.
+  const double a = 40.0, h = 9.0, c = 110.0 * kRadPerDeg;
+  const SliderCrank crank = *SliderCrank::of_throw(a, 1e8);
+  const ValveOverPiston valve{lobe(Law::harmonic, h, 0.0, 110.0, 180.0, 180.0), 1.0, 3.0};
+  const double amplitude = std::sqrt(a * a + a * h * std::cos(c) + h * h / 4.0);
+  const RoomFound found = examine_room(crank, valve, Angle());
+  CHECK_THAT(found.least.room_mm, WithinAbs(3.0 + a - h / 2.0 - amplitude, 1e-5));
+}
+
+TEST_CASE("The least room is that of an independent dense search, within a millionth of a mm") {
+  constexpr unsigned kSeed = 20240611;
+  CAPTURE(kSeed);
+  std::mt19937 random(kSeed);
+  const auto between = [&](double low, double high) {
+    return low + (high - low) * static_cast<double>(random()) / static_cast<double>(random.max());
+  };
+  const Law laws[] = {Law::cycloidal, Law::harmonic, Law::polynomial_345, Law::polynomial_4567};
+  for (int k = 0; k < 40; ++k) {
+    const double a = between(30.0, 55.0), l = between(2.9, 4.0) * a, e = between(-3.0, 3.0);
+    const SliderCrank crank = *SliderCrank::of_throw(a, l, e);
+    const Law law = laws[k % 4];
+    const double height = between(6.0, 12.0), lash = k % 3 == 0 ? 0.0 : between(0.05, 0.5);
+    const double side = k % 2 == 0 ? 1.0 : -1.0;
+    const double centre = side * between(95.0, 120.0);
+    const double opening = between(105.0, 150.0), closing = between(105.0, 150.0);
+    const double drop = between(0.9, 1.2), room = between(0.5, 8.0), early = between(-80.0, 80.0);
+    const ValveOverPiston valve{lobe(law, height, lash, centre, opening, closing), drop, room};
+    const oracle::Piston piston{a, l, e};
+    const oracle::Valve same{oracle_law(law), height, lash, centre, opening, closing, drop, room};
+    const oracle::Least expected = oracle::least_room(piston, same, early);
+    const RoomFound found = examine_room(crank, valve, Angle::degrees(early));
+    CAPTURE(k, a, l, e, height, lash, centre, early);
+    CHECK_THAT(found.least.room_mm, WithinAbs(static_cast<double>(expected.room), kRoomMm));
+  }
+}
+
+TEST_CASE(
+    "Every local minimum is one: the room is higher just beside it, and nowhere lower found") {
+  const SliderCrank crank = *SliderCrank::of_stroke(82.0, 140.0, 1.0);
+  for (const double early : {-60.0, -18.0, 0.0, 18.0, 75.0}) {
+    const Angle advance = Angle::degrees(early);
+    const RoomFound found = examine_room(crank, inlet(), advance);
+    for (const RoomAt& minimum : found.minima) {
+      for (const double beside : {-1e-3, 1e-3}) {
+        CHECK(room_mm(crank, inlet(), advance, Angle::radians(minimum.at.radians() + beside)) >=
+              minimum.room_mm);
+      }
+    }
+    std::vector<double> rooms(72000);
+    sample_room(crank, inlet(), advance, rooms);
+    int valleys = 0;
+    for (std::size_t k = 0; k < rooms.size(); ++k) {
+      const double before = rooms[(k + rooms.size() - 1) % rooms.size()];
+      const double after = rooms[(k + 1) % rooms.size()];
+      CHECK(rooms[k] >= found.least.room_mm - 1e-12);
+      valleys += rooms[k] < before && rooms[k] <= after ? 1 : 0;
+    }
+    CHECK(static_cast<int>(found.minima.size()) == valleys);
+  }
+}
+
+TEST_CASE("Touching begins and ends where the room is nothing, and is below it between") {
+  const SliderCrank crank = *SliderCrank::of_stroke(82.0, 140.0);
+  const Angle advance = Angle::degrees(54.0);  // an inlet cam three teeth early
+  ValveOverPiston valve = inlet();
+  valve.room_tdc_mm = 1.5;
+  const RoomFound found = examine_room(crank, valve, advance);
+  REQUIRE(found.least.room_mm < 0.0);
+  REQUIRE(found.touches.size() == 1);
+  const TouchSpan span = found.touches.front();
+  CHECK_THAT(room_mm(crank, valve, advance, span.from), WithinAbs(0.0, 1e-9));
+  CHECK_THAT(room_mm(crank, valve, advance, span.to), WithinAbs(0.0, 1e-9));
+  CHECK(room_mm(crank, valve, advance, 0.5 * (span.from + span.to)) < 0.0);
+  CHECK(span.from < found.least.at);
+  CHECK(found.least.at < span.to);
+}
+
+TEST_CASE("A room that is never there touches all the way round") {
+  const SliderCrank crank = *SliderCrank::of_stroke(82.0, 140.0);
+  ValveOverPiston valve = inlet();
+  valve.room_tdc_mm = -200.0;
+  const RoomFound found = examine_room(crank, valve, Angle());
+  REQUIRE(found.touches.size() == 1);
+  CHECK_THAT((found.touches[0].to - found.touches[0].from).degrees(), WithinAbs(720.0, 1e-9));
+}
+
+TEST_CASE("An inlet early is an exhaust late, mirrored in time") {
+  // Exact: time run backwards, offset and lobe mirrored.
+  const auto forwards = SliderCrank::of_stroke(82.0, 140.0, 2.0);
+  const auto backwards = SliderCrank::of_stroke(82.0, 140.0, -2.0);
+  const ValveOverPiston in{lobe(Law::modified_sine, 9.0, 0.2, 105.0, 120.0, 140.0), 1.0, 2.0};
+  const ValveOverPiston out{lobe(Law::modified_sine, 9.0, 0.2, -105.0, 140.0, 120.0), 1.0, 2.0};
+  for (const double early : {-36.0, 0.0, 18.0, 36.0}) {
+    const RoomFound first = examine_room(*forwards, in, Angle::degrees(early));
+    const RoomFound second = examine_room(*backwards, out, Angle::degrees(-early));
+    CHECK_THAT(first.least.room_mm, WithinAbs(second.least.room_mm, 1e-9));
+    const double apart = first.least.at.degrees() + second.least.at.degrees();
+    CHECK_THAT(std::remainder(apart, 720.0), WithinAbs(0.0, 1e-4));
+  }
+}
+
+TEST_CASE("The nearest place lies by overlap, not at full lift") {
+  // Common practice.
+  const SliderCrank crank = *SliderCrank::of_stroke(86.0, 143.0);
+  const RoomFound found = examine_room(crank, inlet(), Angle());
+  CHECK(found.least.at.degrees() > 0.0);
+  CHECK(found.least.at.degrees() < 30.0);
+}
+
+TEST_CASE("A pocket takes lift over the cosine, a flat crown lift times it") {
+  // Exact: 60 deg from the bore halves or doubles.
+  CHECK_THAT(drop_a_lift(Crown::flat, 60.0), WithinAbs(0.5, 1e-15));
+  CHECK_THAT(drop_a_lift(Crown::pocket, 60.0), WithinAbs(2.0, 1e-14));
+  CHECK(drop_a_lift(Crown::pocket, 0.0) == 1.0);
+}
+
+TEST_CASE("Room at top dead centre from clay leaves just that much as the least room") {
+  const SliderCrank crank = *SliderCrank::of_stroke(86.0, 143.0);
+  ValveOverPiston valve = inlet();
+  valve.room_tdc_mm = room_tdc_of_least(crank, valve, 1.7);
+  CHECK_THAT(examine_room(crank, valve, Angle()).least.room_mm, WithinAbs(1.7, 1e-9));
+}
+
+TEST_CASE("A table read off a law gives the law's least room") {
+  const SliderCrank crank = *SliderCrank::of_stroke(86.0, 143.0);
+  const ValveOverPiston by_law = inlet();
+  std::vector<LiftPoint> points;
+  for (int deg = -130; deg <= 135; deg += 1) {
+    const bool end = deg == -130 || deg == 135;
+    points.push_back(
+        {static_cast<double>(deg), end ? 0.0 : by_law.lobe.curve.lift_mm(deg * kRadPerDeg)});
+  }
+  const ValveOverPiston measured{
+      {*LiftCurve::of_table(points), by_law.lobe.placed, 0.0}, 1.05, 6.0};
+  for (const double early : {-36.0, 0.0, 36.0}) {
+    CHECK_THAT(examine_room(crank, measured, Angle::degrees(early)).least.room_mm,
+               WithinAbs(examine_room(crank, by_law, Angle::degrees(early)).least.room_mm, 1e-4));
+  }
+}
+
+TEST_CASE("Two upright valve heads side by side stay their seats' distance apart") {
+  // Exact: both move along the bore; edges 20 - 17 - 1 mm apart when level, more when not.
+  const ValveHead in{18.0, 32.0, 0.0};
+  const ValveHead out{-16.0, 28.0, 0.0};
+  CHECK_THAT(head_gap_mm(in, 0.0, out, 0.0), WithinAbs(34.0 - 16.0 - 14.0, 1e-12));
+  CHECK_THAT(head_gap_mm(in, 3.0, out, 0.0), WithinAbs(5.0, 1e-12));  // 3, 4, 5
+}
+
+TEST_CASE("Leaning valves come together as they open, by twice the sine each mm") {
+  // Exact for equal lifts and equal leans: each edge moves in by lift x sin b.
+  const double lean = 20.0, sine = std::sin(lean * kRadPerDeg),
+               cosine = std::cos(lean * kRadPerDeg);
+  const ValveHead in{20.0, 30.0, lean};
+  const ValveHead out{-20.0, 30.0, lean};
+  for (const double lift : {0.0, 2.0, 6.0}) {
+    CHECK_THAT(head_gap_mm(in, lift, out, lift),
+               WithinAbs(40.0 - 30.0 * cosine - 2.0 * lift * sine, 1e-12));
+  }
+}
+
+TEST_CASE("The least gap of two mirrored valves lies at top dead centre") {
+  // By symmetry both lifts are equal there.
+  const ValveHead in{20.0, 30.0, 25.0};
+  const ValveHead out{-20.0, 30.0, 25.0};
+  const Lobe first = lobe(Law::cycloidal, 9.0, 0.0, 100.0, 140.0, 140.0);
+  const Lobe second = lobe(Law::cycloidal, 9.0, 0.0, -100.0, 140.0, 140.0);
+  const GapAt level = least_gap(in, first, Angle(), out, second, Angle());
+  const GapAt closer = least_gap(in, first, Angle::degrees(20.0), out, second, Angle());
+  CHECK(level.gap_mm ==
+        Approx(head_gap_mm(in, first.lift_mm(Angle()), out, second.lift_mm(Angle()))).margin(0.3));
+  CHECK(closer.gap_mm < level.gap_mm);
+}
