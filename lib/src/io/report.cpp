@@ -177,6 +177,19 @@ Object page_data(const ReportAnswer& report) {
   return data;
 }
 
+// Cylinder 1 where no valve is known to come nearest anywhere.
+int nearest_cylinder(const CheckAnswer& check) {
+  int cylinder = 1;
+  double least = 1e9;
+  if (!check.engine.valves) return cylinder;
+  for (const ValveAnswer& valve : check.engine.valves->valves) {
+    if (!valve.fitted.where || valve.fitted.least_mm >= least) continue;
+    least = valve.fitted.least_mm;
+    cylinder = valve.fitted.where->cylinder;
+  }
+  return cylinder;
+}
+
 }  // namespace
 
 ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
@@ -189,6 +202,12 @@ ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
   if (report.check.judged.drive) {
     report.curve = preview_tensioner(*report.check.judged.drive, heading.fit, kCurveRows);
   }
+  const TurnsAnswer* turns = report.check.judged.turns ? &*report.check.judged.turns : nullptr;
+  constexpr double kCurveStepDeg = 2.0;
+  report.first = engine_curves(spec, heading.fit, turns, 1, kCurveStepDeg);
+  report.nearest =
+      engine_curves(spec, heading.fit, turns, nearest_cylinder(report.check), kCurveStepDeg);
+  report.crank_turns = spec.crank_turns;
   return report;
 }
 

@@ -6,6 +6,7 @@
 #include "report_parts.hpp"
 #include "sentences.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/io/engine_picture.hpp"
 #include "twoturn/io/plot.hpp"
 #include "twoturn/io/svg.hpp"
 
@@ -83,11 +84,15 @@ std::optional<Plot> length_plot(const ReportAnswer& report) {
 Data plots_of(const ReportAnswer& report) {
   List list;
   int number = 0;
-  for (const std::optional<Plot>& plot : {errors_plot(report), length_plot(report)}) {
+  for (const std::optional<Plot>& plot : {errors_plot(report), length_plot(report),
+                                          room_plot(report.nearest), motion_plot(report.nearest)}) {
     if (!plot) continue;
     const std::string prefix = fmt::format("plot{}-", ++number);
     list.push_back(Data(Object{{"svg", Data(svg_of(plot_scene(*plot, kPlotMm), prefix))}}));
   }
+  const std::optional<scene::Scene> standing =
+      timing_position_scene(report.first, report.check.engine.pistons, report.crank_turns);
+  if (standing) list.push_back(Data(Object{{"svg", Data(svg_of(*standing, "standing-"))}}));
   return Data(list);
 }
 

@@ -121,6 +121,69 @@ Table side_by_side(const CheckAnswer& check) {
   return table;
 }
 
+std::string stands_word(RoomStands stands) {
+  switch (stands) {
+    case RoomStands::touches:
+      return "TOUCHES";
+    case RoomStands::below_limit:
+      return "near";
+    case RoomStands::clears:
+      break;
+  }
+  return "clears";
+}
+
+// "1.23 clears"; below nought the valve would go into the piston by so much.
+std::string room_cell(const ValveRoom& room) {
+  return fmt::format("{} {}", fixed(room.least_mm, 2), stands_word(room.stands));
+}
+
+Table valves(const ValvesAnswer& answer) {
+  Table table{"valves",
+              "Least room between valve and piston, mm",
+              "As fitted, and with the cam so many whole teeth out (+ early).",
+              {"valve", "limit", "by the book", "as fitted"},
+              {}};
+  for (int teeth = -kMostTeethOut; teeth <= kMostTeethOut; ++teeth) {
+    if (teeth != 0) table.heads.push_back(fmt::format("{:+d}", teeth));
+  }
+  for (const ValveAnswer& valve : answer.valves) {
+    std::vector<std::string> row{valve.name, fixed(valve.limit_mm, 2), room_cell(valve.book),
+                                 room_cell(valve.fitted)};
+    for (int teeth = -kMostTeethOut; teeth <= kMostTeethOut; ++teeth) {
+      if (teeth == 0) continue;
+      const auto found =
+          std::find_if(valve.teeth.begin(), valve.teeth.end(),
+                       [teeth](const ValveRoomAtTeeth& one) { return one.teeth_out == teeth; });
+      row.push_back(found == valve.teeth.end() ? "-" : room_cell(found->room));
+    }
+    table.rows.push_back(std::move(row));
+  }
+  return table;
+}
+
+Table park(const ParkAnswer& answer) {
+  Table table{"park",
+              "Where to park the crank",
+              "Crank deg past top dead centre of cylinder 1. The manual's place comes first.",
+              {"place", "crank deg", "to spare, mm"},
+              {}};
+  if (answer.best_is_clear) {
+    table.rows.push_back({"best: no cam can reach a piston", fixed(answer.best_deg, 1),
+                          fixed(answer.best_spare_mm, 2)});
+  } else {
+    table.rows.push_back({"none: some valve reaches its piston wherever the crank stands", "-",
+                          fixed(answer.best_spare_mm, 2)});
+  }
+  for (const ParkWay& way : answer.ways) {
+    const char* direction = way.way == TurnWay::forwards ? "forwards" : "backwards, belt off only";
+    table.rows.push_back({fmt::format("to the timing position, {}{}", direction,
+                                      way.clear ? "" : ": NOT, a valve is met"),
+                          fixed(way.turn_deg, 1) + " to turn", fixed(way.least_mm, 2)});
+  }
+  return table;
+}
+
 std::string turned_words(int turns) {
   if (turns == 0) return "pins in";
   return turns == 1 ? "1 turn" : fmt::format("{} turns", turns);
@@ -145,6 +208,8 @@ std::vector<Table> tables_of(const ReportAnswer& report) {
   if (judged.teeth) {
     tables.push_back(counts(*judged.teeth, judged.tensioner && judged.tensioner->swings));
   }
+  if (report.check.engine.valves) tables.push_back(valves(*report.check.engine.valves));
+  if (report.check.engine.park) tables.push_back(park(*report.check.engine.park));
   if (!report.check.given.empty()) tables.push_back(given(report.check));
   return tables;
 }

@@ -28,6 +28,47 @@ std::string unit_of(const std::string& key) {
   return "";
 }
 
+// Where the profile tells it: the place with most to spare, and the way from there to the pins.
+SheetLine park(const Job& job) {
+  const std::optional<ParkAnswer>& known = job.check.engine.park;
+  if (!known || !known->best_is_clear) {
+    SheetLine parked = tick("Crank parked as the manual says,");
+    parked.blanks = {{"at", "deg"}};
+    return parked;
+  }
+  SheetLine parked = tick("");
+  parked.text = fmt::format(
+      "Crank parked as the manual says; on paper at {} deg past top dead "
+      "centre of cylinder 1, {} mm to spare.",
+      put(parked, "park_deg", known->best_deg, 0),
+      put(parked, "park_spare_mm", known->best_spare_mm, 1));
+  for (const ParkWay& way : known->ways) {
+    if (!way.clear) continue;
+    parked.text += fmt::format(" To the pins, belt off: {} deg {}.",
+                               put(parked, "park_turn_deg", way.turn_deg, 0),
+                               way.way == TurnWay::forwards ? "forwards" : "back");
+    break;
+  }
+  return parked;
+}
+
+// The valve that comes nearest, while the cams stand as they do on paper.
+void add_valve_room(const Job& job, SheetStep& step) {
+  const std::optional<ValvesAnswer>& known = job.check.engine.valves;
+  if (!known || known->valves.empty()) return;
+  const auto nearest = std::min_element(known->valves.begin(), known->valves.end(),
+                                        [](const ValveAnswer& a, const ValveAnswer& b) {
+                                          return a.fitted.least_mm < b.fitted.least_mm;
+                                        });
+  SheetLine line = SheetLine{SheetLine::Kind::note, ""};
+  const double least = nearest->fitted.least_mm;
+  const std::string mm = put(line, "valve_room_mm", std::abs(least), 2);
+  line.text = least > 0.0
+                  ? fmt::format("Least room to a piston, on paper: {}, {} mm.", nearest->name, mm)
+                  : fmt::format("On paper {} TOUCHES its piston, by {} mm.", nearest->name, mm);
+  step.lines.push_back(std::move(line));
+}
+
 SheetStep before(const Job& job) {
   SheetStep step{"before", "Before the old belt comes off"};
   if (job.is_engine()) {
@@ -37,9 +78,7 @@ SheetStep before(const Job& job) {
     step.lines.push_back(tick("Switched off, and nobody can switch it on."));
   }
   step.lines.push_back(tick("Marks and pointer painted and photographed."));
-  SheetLine parked = tick("Crank parked as the manual says,");
-  parked.blanks = {{"at", "deg"}};
-  if (job.spec.engine.interference != false && job.is_engine()) step.lines.push_back(parked);
+  if (job.spec.engine.interference != false && job.is_engine()) step.lines.push_back(park(job));
   return step;
 }
 
@@ -311,6 +350,7 @@ SheetStep two_turns(const Job& job) {
   } else if (job.check.paint) {
     step.lines.push_back(paint_line(*job.check.paint));
   }
+  add_valve_room(job, step);
   return step;
 }
 

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "twoturn/io/documents_common.hpp"
+#include "twoturn/study/engine_curves.hpp"
 #include "twoturn/study/motion.hpp"
 #include "twoturn/study/view.hpp"
 
@@ -17,6 +18,9 @@ struct ReportAnswer {
   std::optional<BeltView> view;
   std::optional<Motion> motion;
   std::optional<TensionerAnswer> curve;  ///< in finer rows than the check's own
+  EngineCurves first;                    ///< cylinder 1; lists empty where too little is known
+  EngineCurves nearest;                  ///< the cylinder in which a valve comes nearest
+  std::optional<Turn> crank_turns;
 };
 
 /// The report for a spec that has passed `validate`.
