@@ -102,7 +102,9 @@ Group belt_teeth(const BeltView& view, const Placing& placing) {
     const auto place = [&](double side, double depth_mm) -> Vec2 {
       return placing.point(tooth.at_mm) + placing.length(depth_mm) * out + side * pitch * beside;
     };
-    const double tip = land + tooth_height_mm(view);
+    // Seen under the stroke of the belt at any scale.
+    constexpr double kLeastOnPaperMm = 1.3;
+    const double tip = std::max(land + tooth_height_mm(view), kLeastOnPaperMm / placing.scale);
     std::vector<Vec2> outline{place(kHalfBase, 0.0), place(kHalfTip, tip), place(-kHalfTip, tip),
                               place(-kHalfBase, 0.0)};
     if (view.double_sided) {

@@ -75,7 +75,12 @@ class MarkCase {
 
   void add_gap(std::vector<Item>& items, Angle mark, double radius) const {
     const Angle top = Angle::degrees(90.0);
-    items.push_back({Arc{centre_, radius, top, mark - top, Pen::thin, Arrow::at_both}});
+    // Heads from outside: between them there is too little room.
+    const double sense = mark < top ? 1.0 : -1.0;
+    const Angle reach = Angle::degrees(sense * 7.0);
+    items.push_back({Arc{centre_, radius, top, mark - top, Pen::thin, Arrow::none}});
+    items.push_back({Arc{centre_, radius, top + reach, -reach, Pen::thin, Arrow::at_end}});
+    items.push_back({Arc{centre_, radius, mark - reach, reach, Pen::thin, Arrow::at_end}});
   }
 
   void put_words(Panel& panel) const {
@@ -189,8 +194,8 @@ class MovedCloseUp {
     std::string words;
     for (const std::string& said : moved_.said) words += (words.empty() ? "" : "; ") + said;
     std::vector<std::string> lines = lines_within(words, kWidthMm + 4.0, kLeastTextMm);
-    lines.push_back("drawn " + shortest(times_, 0) + " times too large,");
-    lines.emplace_back("but for the tensioner");
+    lines.push_back("drawn " + shortest(times_, 0) + " times larger,");
+    lines.emplace_back("the tensioner as it is");
     if (!view_.tensioner) {
       lines.pop_back();
       lines.back().pop_back();

@@ -208,7 +208,10 @@ std::vector<Sign> signs_of(const BeltView& view) {
     signs.push_back({{item(Circle{Vec2::Zero(), 1.3, Pen::thin, Fill::paper}),
                       item(Line{Vec2(-1.3, -1.3), Vec2(1.3, 1.3)}),
                       item(Line{Vec2(-1.3, 1.3), Vec2(1.3, -1.3)})},
-                     "pin: out (one bar: tight)"});
+                     "pin does not go in"});
+    signs.push_back({{item(Circle{Vec2::Zero(), 1.3, Pen::thin, Fill::paper}),
+                      item(Line{Vec2(-1.3, -1.3), Vec2(1.3, 1.3)})},
+                     "pin is tight"});
   }
   if (view.crank_deg != 0.0) {
     signs.push_back({{item(Circle{Vec2::Zero(), 1.2, Pen::thin, Fill::ink}),
@@ -218,7 +221,7 @@ std::vector<Sign> signs_of(const BeltView& view) {
   if (view.tensioner && !view.tensioner->others.empty()) {
     signs.push_back({{item(Arc{Vec2(0.0, -3.0), 5.0, Angle::degrees(30.0), Angle::degrees(120.0),
                                Pen::hidden, Arrow::none})},
-                     "the wrong setting"});
+                     "the other setting, not to be used"});
   }
   if (!view.covers.empty()) {
     signs.push_back({{item(Polyline{{left, right}, Pen::hidden, Ends::open})}, "cover or bracket"});
@@ -330,7 +333,7 @@ void put_foot(Page& page, const BeltView& view, double view_scale) {
   if (!view.not_drawn.empty()) {
     page.text("Not on the belt, so not drawn: " + joined(view.not_drawn) + ".", kLeastTextMm);
   }
-  page.text("Belt teeth from mark to mark (in brackets the other way): " +
+  page.text("Belt teeth from mark to mark with pins in (in brackets the other way): " +
                 joined(count_lines(view)) + ".",
             kLeastTextMm);
   page.text("Tensioner: " + joined(tensioner_lines(view)) + ".", kLeastTextMm);
@@ -385,17 +388,14 @@ Layout lay_out_at(const BeltView& view, double scale, Where where) {
 // The largest scale at which the page holds view, close-ups three times as large, and foot.
 Layout lay_out(const BeltView& view, double room_mm, Where where) {
   constexpr double kLeastScale = 0.06;
-  constexpr int kHalvings = 9;
+  constexpr double kStep = 0.96;
   const auto good = [&](const Layout& one) { return one.fits && one.height_mm <= room_mm; };
-  double low = kLeastScale;
-  double high = draw::view_scale(view, Vec2(kInnerMm, room_mm));
-  Layout best = lay_out_at(view, low, where);
-  for (int k = 0; k < kHalvings && high > low; ++k) {
-    const double middle = (low + high) / 2.0;
-    const Layout layout = lay_out_at(view, middle, where);
-    if (good(layout)) best = layout;
-    (good(layout) ? low : high) = middle;
+  Layout best;
+  double scale = draw::view_scale(view, Vec2(kInnerMm, room_mm));
+  for (; scale > kLeastScale && !good(best); scale *= kStep) {
+    best = lay_out_at(view, scale, where);
   }
+  if (best.scale == 0.0) best = lay_out_at(view, kLeastScale, where);
   best.view_mm.y() += std::max(0.0, room_mm - best.height_mm);
   return best;
 }

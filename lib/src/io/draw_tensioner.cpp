@@ -172,7 +172,7 @@ class EccentricCloseUp {
     for (const Setting& other : tensioner_.others) {
       const std::string why = other.in_travel ? "past over centre" : "out of its travel";
       list.push_back({placing_.angle(Angle::clock(other.reading)),
-                      {"not here: same", "length, but", why},
+                      {"not here: belt", "length fits, but", why},
                       Pen::hidden,
                       0.0,
                       out});

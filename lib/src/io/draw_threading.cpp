@@ -14,9 +14,9 @@ using namespace scene;
 namespace {
 
 constexpr double kMarginMm = 10.0;
-constexpr double kWheelMm = 15.0;   // radius of every toothed wheel here
-constexpr double kRollerMm = 11.0;  // of every smooth one
-constexpr double kRoomMm = 180.0;   // across the diagram
+constexpr double kWheelMm = 15.0;      // radius of every toothed wheel here, at most
+constexpr double kRollerShare = 0.75;  // of that, every smooth one's
+constexpr double kRoomMm = 180.0;      // across the diagram
 
 // A pulley of the list as the diagram has it. Sizes and places mean nothing.
 struct Threaded {
@@ -63,17 +63,18 @@ class Diagram {
 void Diagram::place() {
   const auto count = static_cast<double>(list_.size());
   const int sense = spec_.crank_turns == Turn::anticlockwise ? 1 : -1;
-  const double ring =
-      std::max(0.36 * kRoomMm, 3.2 * kWheelMm / std::max(0.3, 2.0 * std::sin(kPi / count)));
+  // The wheels as large as keeps neighbours apart on a ring that fits the page.
+  const double ring = 0.36 * kRoomMm;
+  const double wheel = std::min(kWheelMm, ring * 2.0 * std::sin(kPi / count) / 3.2);
   for (std::size_t k = 0; k < list_.size(); ++k) {
     const bool back = list_[k].on_back;
-    const double radius = list_[k].spec->teeth ? kWheelMm : kRollerMm;
+    const double radius = wheel * (list_[k].spec->teeth ? 1.0 : kRollerShare);
     const Angle at =
         Angle::degrees(-90.0) + Angle::radians(sense * kFullTurn * static_cast<double>(k) / count);
     double out = ring;
     if (back) {
       // Where the straight run between its neighbours passes, pressed in by half a radius.
-      out = ring * std::cos(kFullTurn / count) + kWheelMm + 0.5 * radius;
+      out = ring * std::cos(kFullTurn / count) + wheel + 0.5 * radius;
     }
     wheels_.push_back({out * draw::towards(at), radius, back ? -sense : sense});
   }
@@ -173,7 +174,9 @@ Scene threading_diagram(const DriveSpec& spec, const CheckAnswer& answer) {
   constexpr double kStampMm = 6.0;
   add_text(scene, y, scene.title, kTitleMm, Weight::bold);
   add_text(scene, y, answer.headline, 2.8, Weight::bold);
+  y -= 2.0;
   add_text(scene, y, "NOT TO SCALE", kStampMm, Weight::bold);
+  y -= 2.5;
   add_text(
       scene, y,
       "The order in which the belt meets the pulleys, from the order of the list and the faces "

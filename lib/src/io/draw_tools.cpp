@@ -86,11 +86,13 @@ struct StripMark {
 std::vector<StripMark> marks_along(const BeltView& view) {
   std::vector<StripMark> marks;
   const auto name = [&](int pulley) { return view.pulleys[static_cast<std::size_t>(pulley)].name; };
-  if (!view.counts.empty()) marks.push_back({0.0, name(0)});
-  double along = 0.0;
+  double along = view.crank_mark_teeth;
+  if (!view.counts.empty()) marks.push_back({along, name(0)});
   for (const SeenCount& count : view.counts) {
     along += count.teeth;
-    if (count.to != 0) marks.push_back({along, name(count.to)});
+    if (count.to == 0) continue;
+    const double teeth = *view.belt_teeth;
+    marks.push_back({along - teeth * std::floor(along / teeth), name(count.to)});
   }
   return marks;
 }
@@ -108,7 +110,7 @@ class Strips {
     const int strips = (*view_.belt_teeth + per_strip_ - 1) / per_strip_;
     for (int strip = 0; strip < strips; ++strip) {
       if (strip % kAPage == 0) pages.push_back(new_page(strips, strip / kAPage));
-      const double top = kA4HeightMm - 42.0 - kHighMm * (strip % kAPage);
+      const double top = kA4HeightMm - 48.0 - kHighMm * (strip % kAPage);
       pages.back().add(draw(strip, Vec2(draw::kWhiteMm + 3.0, top)));
     }
     return pages;
@@ -116,8 +118,8 @@ class Strips {
 
  private:
   static constexpr double kLongMm = 180.0;
-  static constexpr double kHighMm = 29.0;
-  static constexpr int kAPage = 8;
+  static constexpr double kHighMm = 30.0;
+  static constexpr int kAPage = 7;
 
   Scene new_page(int strips, int page) const {
     const int pages = (strips + kAPage - 1) / kAPage;
@@ -129,10 +131,13 @@ class Strips {
                       fmt::format("{} teeth of {} mm", *view_.belt_teeth, shortest(pitch_, 3)));
     head.weight = Weight::bold;
     scene.add(std::move(head));
-    put_lines(scene, kA4HeightMm - 24.0,
-              {"Numbered along the belt's travel, from the crank's mark. Cut out, lay tooth on "
-               "equal tooth, "
-               "glue."});
+    std::vector<std::string> lines;
+    if (!view_.title.empty()) lines.push_back(view_.title);
+    lines.push_back(
+        fmt::format("Numbered along the belt's travel, from the crank on. Cut out and glue {0} "
+                    "on {0} and so on; the last 0 is the first again.",
+                    per_strip_));
+    put_lines(scene, kA4HeightMm - 24.0, lines);
     return scene;
   }
 
@@ -156,11 +161,12 @@ class Strips {
                      kLeastTextMm, Weight::plain)});
       }
     }
+    std::vector<Box> words;
     for (const StripMark& mark : marks_) {
       if (mark.teeth < first || mark.teeth >= last) continue;
       add_mark(group,
-               at + Vec2((mark.teeth - first) * pitch_, -land - draw::tooth_height_mm(view_)),
-               mark);
+               at + Vec2((mark.teeth - first) * pitch_, -land - draw::tooth_height_mm(view_)), mark,
+               words);
     }
     return group;
   }
@@ -176,11 +182,13 @@ class Strips {
     const double end = 0.17 * pitch_;
     group.items.push_back({Area{{{at + Vec2(-base, -land), at + Vec2(-end, tip),
                                   at + Vec2(end, tip), at + Vec2(base, -land)}},
-                                Fill::light_hatch,
+                                Fill::paper,
                                 Pen::thin}});
   }
 
-  static void add_mark(Group& group, const Vec2& at, const StripMark& mark) {
+  // Words that would meet those of another mark of the strip go under them.
+  static void add_mark(Group& group, const Vec2& at, const StripMark& mark,
+                       std::vector<Box>& words) {
     group.items.push_back(
         {draw::triangle(at - Vec2(0.0, 0.5), Angle::degrees(90.0), 3.2, Fill::ink)});
     constexpr double kMiddleMm = 105.0;
@@ -190,6 +198,10 @@ class Strips {
     const double half = text_width_mm(label) / 2.0;
     label.at_mm.x() = std::clamp(label.at_mm.x(), kMiddleMm - std::max(0.0, kHalfMm - half),
                                  kMiddleMm + std::max(0.0, kHalfMm - half));
+    const auto met = [&](const Box& other) { return other.meets(box_of(label)); };
+    constexpr double kRowMm = 4.6;
+    while (std::any_of(words.begin(), words.end(), met)) label.at_mm.y() -= kRowMm;
+    words.push_back(box_of(label));
     group.items.push_back({std::move(label)});
   }
 
@@ -210,6 +222,7 @@ Scene degree_wheel(const DriveSpec& spec) {
                     fmt::format("Degree wheel for a crank that turns {}", word(turn)), 4.0,
                     Weight::bold));
   std::vector<std::string> lines;
+  if (!spec.title.empty()) lines.push_back(spec.title + ".");
   if (!spec.crank_turns) {
     lines.emplace_back("Which way this crank turns is not known: clockwise is taken.");
   }

@@ -71,8 +71,11 @@ class TrueSize {
     draw_names();
     std::vector<Scene> pages;
     for (int row = 0; row < rows_; ++row) {
-      for (int column = 0; column < columns_; ++column) pages.push_back(page(column, row));
+      for (int column = 0; column < columns_; ++column) {
+        if (shows_something(frame(column, row))) printed_.emplace_back(column, row);
+      }
     }
+    for (const auto& [column, row] : printed_) pages.push_back(page(column, row));
     return pages;
   }
 
@@ -81,6 +84,29 @@ class TrueSize {
   Box frame(int column, int row) const {
     const Vec2 least(column * kStep.x(), (rows_ - 1 - row) * kStep.y());
     return {least, least + Vec2(kFrameWidthMm, kFrameHeightMm)};
+  }
+
+  bool shows_something(const Box& frame) const {
+    return std::any_of(parts_.begin(), parts_.end(),
+                       [&](const Item& item) {
+                         const auto* group = std::get_if<Group>(&item.shape);
+                         return group && group->kind == "pulley" && frame.meets(box_of(item));
+                       }) ||
+           std::any_of(view_.runs.begin(), view_.runs.end(), [&](const SeenRun& run) {
+             const Vec2 start = placing_.point(run.start_mm);
+             const Vec2 end = placing_.point(run.end_mm);
+             constexpr int kLooks = 200;
+             for (int k = 0; k <= kLooks; ++k) {
+               if (frame.holds(Vec2(start + (end - start) * k / kLooks))) return true;
+             }
+             return false;
+           });
+  }
+
+  std::string page_words() const {
+    std::string words = view_.title.empty() ? "Full size" : view_.title + ", full size";
+    words += view_.fit == Fit::by_the_book ? ", by the book" : ", as fitted";
+    return words + ". The engine maker's manual comes first. Lay cross on cross.";
   }
 
   std::vector<Box> frames() const {
@@ -137,6 +163,7 @@ class TrueSize {
       for (int column = 0; column < columns_; ++column) {
         placer.keep_clear(draw::check_bar_box(bar_at(frame(column, row))));
         placer.keep_clear(map_box(frame(column, row)));
+        for (const Label& line : title_lines(frame(column, row))) placer.keep_clear(box_of(line));
       }
     }
     for (const SeenPulley& pulley : view_.pulleys) {
@@ -165,9 +192,11 @@ class TrueSize {
 
   Scene page(int column, int row) const {
     const Box frame = this->frame(column, row);
-    const int number = row * columns_ + column + 1;
+    const auto place = std::find(printed_.begin(), printed_.end(), std::pair(column, row));
+    const int number = static_cast<int>(place - printed_.begin()) + 1;
+    const int count = static_cast<int>(printed_.size());
     Scene scene = draw::page_at(frame.least_mm - Vec2::Constant(draw::kWhiteMm),
-                                fmt::format("full size, page {} of {}", number, rows_ * columns_));
+                                fmt::format("full size, page {} of {}", number, count));
     scene.description = "The belt end at full size, to lay against the engine";
     const Box paper{scene.corner_mm, scene.corner_mm + scene.size_mm};
     for (const Item& item : parts_) put_what_meets(item, paper, scene);
@@ -178,8 +207,22 @@ class TrueSize {
     }
     scene.add(crosses(frame));
     scene.add(draw::check_bar(bar_at(frame)));
-    scene.add(map(column, row, frame));
+    scene.add(map(column, row, frame, fmt::format("page {} of {}", number, count)));
+    for (Label& line : title_lines(frame)) scene.add(std::move(line));
     return scene;
+  }
+
+  std::vector<Label> title_lines(const Box& frame) const {
+    std::vector<Label> lines;
+    double y = frame.most_mm.y() - 3.5;
+    constexpr double kInsideMm = 150.0;
+    for (const std::string& line : lines_within(page_words(), kInsideMm, kLeastTextMm)) {
+      Label label = draw::text_at(Vec2(frame.least_mm.x() + 12.0, y), line);
+      label.ground = Ground::cleared;
+      lines.push_back(std::move(label));
+      y -= 4.6;
+    }
+    return lines;
   }
 
   // Of a group only what lies on the page, so that pages stay small.
@@ -214,7 +257,7 @@ class TrueSize {
     return group;
   }
 
-  Group map(int column, int row, const Box& frame) const {
+  Group map(int column, int row, const Box& frame, const std::string& words) const {
     const Box box = map_box(frame);
     Group group{"which page this is", {}, "page-map", std::nullopt};
     group.items.push_back({Area{{{box.least_mm, Vec2(box.most_mm.x(), box.least_mm.y()),
@@ -232,9 +275,7 @@ class TrueSize {
       }
     }
     const double y = box.least_mm.y() + 3.0 + rows_ * cell.y();
-    group.items.push_back({draw::text_at(
-        Vec2(box.least_mm.x() + 1.0, y),
-        fmt::format("page {} of {}", row * columns_ + column + 1, rows_ * columns_))});
+    group.items.push_back({draw::text_at(Vec2(box.least_mm.x() + 1.0, y), words)});
     return group;
   }
 
@@ -242,6 +283,7 @@ class TrueSize {
   draw::Placing placing_;
   int columns_ = 1;
   int rows_ = 1;
+  std::vector<std::pair<int, int>> printed_;  ///< column and row of each page that shows anything
   std::vector<Item> parts_;
   std::vector<Item> names_;
 };

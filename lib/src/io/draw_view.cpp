@@ -70,7 +70,8 @@ class Namer {
     }
     const double radius = placing_.length(pulley.outside_radius_mm);
     wanted.anchor_mm = placing_.point(pulley.centre_mm);
-    constexpr double kBeltMm = 3.0;
+    wanted.names_disc = true;
+    constexpr double kBeltMm = 2.5;
     wanted.radius_mm = radius + kBeltMm;
     // Inside where there is room under the teeth, below the hub.
     const Vec2 size = wanted.words.size_mm();
@@ -93,7 +94,7 @@ class Namer {
 
   void put_mark(const SeenMark& mark) {
     const bool says_name = !mark.name.empty();
-    constexpr double kShownDeg = 0.005;
+    constexpr double kShownDeg = 0.05;
     const bool off = std::abs(mark.error_crank_deg) >= kShownDeg;
     if (!says_name && !off) return;
     Wanted wanted;
@@ -101,8 +102,11 @@ class Namer {
       wanted.words.lines.push_back({mark.name.size() > kLongestName ? "mark" : mark.name});
     }
     if (off) {
+      const SeenPulley& of = view_.pulleys[at(mark.pulley)];
       wanted.words.lines.push_back(
-          {fixed(std::abs(mark.error_crank_deg), 2) + " crank deg", Weight::bold});
+          {numbered(of.name) ? std::to_string(mark.pulley + 1) : of.name, Weight::bold});
+      wanted.words.lines.push_back(
+          {fixed(std::abs(mark.error_crank_deg), 1) + " crank deg", Weight::bold});
       wanted.words.lines.push_back({mark.error_crank_deg > 0.0 ? "early" : "late", Weight::bold});
     }
     const SeenPulley& pulley = view_.pulleys[at(mark.pulley)];

@@ -114,11 +114,31 @@ LabelPlacer::Placed LabelPlacer::placed_at(const Vec2& middle, const Wanted& wan
   placed.box = around(middle, wanted.words.size_mm() + 2.0 * Vec2(kClearMm, kClearMm));
   placed.to_mm = nearest_in(placed.box, wanted.anchor_mm);
   const double away = (placed.to_mm - wanted.anchor_mm).norm();
-  placed.leads = away > wanted.radius_mm + kLeaderFrom;
+  placed.leads = away > wanted.radius_mm + kLeaderFrom ||
+                 (wanted.names_disc && may_be_taken_for_another(placed.box, wanted));
+  // Right beside the part a line of no length would say nothing.
+  if (away <= wanted.radius_mm) placed.leads = false;
   if (placed.leads) {
     placed.from_mm = wanted.anchor_mm + wanted.radius_mm / away * (placed.to_mm - wanted.anchor_mm);
   }
   return placed;
+}
+
+bool LabelPlacer::may_be_taken_for_another(const Box& box, const Wanted& wanted) const {
+  const auto gap = [&](const Disc& disc) {
+    return (nearest_in(box, disc.centre_mm) - disc.centre_mm).norm() - disc.radius_mm;
+  };
+  double own = 0.0;
+  double other = std::numeric_limits<double>::infinity();
+  for (const Disc& disc : discs_) {
+    if (disc.centre_mm == wanted.anchor_mm) {
+      own = gap(disc);
+    } else {
+      other = std::min(other, gap(disc));
+    }
+  }
+  constexpr double kClearlyMm = 2.0;
+  return own > 0.0 && other < own + kClearlyMm;
 }
 
 double LabelPlacer::cost(const Placed& here, const Wanted& wanted) const {
@@ -137,6 +157,8 @@ double LabelPlacer::cost(const Placed& here, const Wanted& wanted) const {
       cost += kOnAPart;
     }
   }
+  constexpr double kTakenForAnother = 12.0;
+  if (wanted.names_disc && may_be_taken_for_another(here.box, wanted)) cost += kTakenForAnother;
   if (here.leads) {
     for (const Box& other : taken_) {
       if (crosses(here.from_mm, here.to_mm, other)) cost += kCrossed;

@@ -30,6 +30,8 @@ struct Wanted {
   double radius_mm = 0.0;             ///< words stand clear of this much round the anchor
   std::optional<Vec2> rather_at_mm;   ///< a place for their middle, taken where it is free
   std::optional<Angle> rather_along;  ///< the direction to look in first
+  /// The words name the disc at the anchor: nearer to another disc they need a line to it.
+  bool names_disc = false;
 };
 
 /// Words never meet other words or leave the paper; lines are kept clear where that is possible.
@@ -62,6 +64,7 @@ class LabelPlacer {
   std::optional<Placed> best_place(const Wanted& wanted) const;
   Placed placed_at(const Vec2& middle, const Wanted& wanted) const;
   double cost(const Placed& here, const Wanted& wanted) const;
+  bool may_be_taken_for_another(const scene::Box& box, const Wanted& wanted) const;
   bool is_free(const scene::Box& box) const;
 
   std::vector<scene::Box> papers_;

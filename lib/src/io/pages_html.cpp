@@ -20,11 +20,14 @@ body { margin: 0 }
 .page { break-after: page; break-inside: avoid }
 .page:last-child { break-after: auto }
 .page svg { display: block }
+h1 { font: bold 16px sans-serif; margin: 5mm; }
+@media print { h1 { display: none } }
 @media screen { .page { margin: 5mm; width: max-content; outline: 1px solid #999 } }
 </style>
 </head>
 <body>
 <main>
+<h1>{{title}}</h1>
 {{#pages}}<div class="page">
 {{{svg}}}</div>
 {{/pages}}</main>

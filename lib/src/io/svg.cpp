@@ -25,8 +25,8 @@ struct Stroke {
 
 constexpr std::array kStrokes{
     Stroke{"outline", 0.5, ""},      Stroke{"thin", 0.25, ""},  Stroke{"guide", 0.2, "6 1 1 1"},
-    Stroke{"hidden", 0.3, "2 1"},    Stroke{"belt", 1.0, ""},   Stroke{"tight-run", 1.8, ""},
-    Stroke{"slack-run", 1.0, "5 2"}, Stroke{"tooth", 0.35, ""}, Stroke{"contour", 0.25, ""},
+    Stroke{"hidden", 0.3, "2 1"},    Stroke{"belt", 0.8, ""},   Stroke{"tight-run", 1.5, ""},
+    Stroke{"slack-run", 0.8, "5 2"}, Stroke{"tooth", 0.35, ""}, Stroke{"contour", 0.25, ""},
     Stroke{"main-contour", 0.6, ""},
 };
 
@@ -35,10 +35,21 @@ const Stroke& stroke_of(Pen pen) { return kStrokes[static_cast<std::size_t>(pen)
 // What is left of a number of mm in print: a thousandth.
 std::string number(double value) { return shortest(value, 3); }
 
+// U+FFFE and U+FFFF, which XML cannot hold.
+bool no_character(std::string_view text, std::size_t at) {
+  return text.substr(at, 3) == "\xEF\xBF\xBE" || text.substr(at, 3) == "\xEF\xBF\xBF";
+}
+
 // UTF-8 goes through; what XML cannot hold becomes a question mark.
 std::string escaped(std::string_view text) {
   std::string safe;
-  for (const char c : text) {
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (no_character(text, i)) {
+      safe += '?';
+      i += 2;
+      continue;
+    }
     switch (c) {
       case '&':
         safe += "&amp;";

@@ -159,6 +159,7 @@ class Viewer {
       add_marks(shaft, readings[i]);
     }
     view_.teeth = belt_teeth_along(assembly, state);
+    view_.crank_mark_teeth = assembly.fits[0].groove_phase;
   }
 
   void add_marks(const Shaft& shaft, const ShaftReading& reading) {

@@ -59,7 +59,7 @@ struct SeenRun {
 };
 
 struct SeenTooth {
-  long number = 0;  ///< 0 lies in the crank's groove nearest its mark with pins in; along travel
+  long number = 0;            ///< 0 lies in the crank's groove 0; along travel
   Vec2 at_mm = Vec2::Zero();  ///< on the pitch line
   Angle towards;              ///< from the pitch line to the tooth side
   std::optional<int> paint;   ///< painted where it lay over this pulley's mark
@@ -130,6 +130,7 @@ struct BeltView {
   std::vector<SeenMark> marks;
   std::vector<SeenPin> pins;
   std::vector<SeenTooth> teeth;
+  double crank_mark_teeth = 0.0;  ///< the crank's mark, in teeth from tooth 0, with pins in
   std::optional<SeenTensioner> tensioner;
   std::vector<SeenCount> counts;
   std::vector<CoverSpec> covers;
