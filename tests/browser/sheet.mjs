@@ -51,7 +51,9 @@ const profiles = demos().map(([name, file]) => [name, fs.readFileSync(file, "utf
 profiles.push(["hard", hard], ["hostile", hostile]);
 const plain = profiles.map(([name, profile]) => [name, sheet(name, profile)]);
 const pictured = profiles.map(([name, profile]) => [`${name}-view`, withView(name, profile)]);
-const sheets = [...plain, ...pictured];
+// Where no room is left, the page is the one without a picture, and looked at already.
+const withRoom = pictured.filter(([, file]) => fs.readFileSync(file, "utf8").includes("<figure"));
+const sheets = [...plain, ...withRoom];
 const fileOf = (wanted) => sheets.find(([name]) => name === wanted)[1];
 
 /** The words of a print that must be one A4 page, nothing in its margins. */
@@ -136,6 +138,7 @@ await run({
   ...each,
 
   "most drives have room for the picture": async () => {
+    assert.deepEqual(withPicture, withRoom.map(([name]) => name));
     assert.ok(withPicture.length * 2 > pictured.length, `only ${withPicture.join(", ")}`);
   },
 

@@ -66,5 +66,18 @@ TEST_CASE("The sheet's document has the file, its length, the findings and the c
   CHECK(none["bytes"].is_null());
 }
 
+TEST_CASE("The samples are what the lines of README.md make") {
+  const Bench bench;
+  const std::string root = TWOTURN_SOURCE_DIR;
+  const char* samples[][2] = {{"night-bakery-van", "bakery-sheet"},
+                              {"harbour-launch", "launch-sheet"}};
+  for (const auto& [profile, sample] : samples) {
+    std::ostringstream text;
+    text << std::ifstream(root + "/examples/" + sample + ".html", std::ios::binary).rdbuf();
+    INFO("twoturn sheet profiles/" << profile << ".toml -o examples/" << sample << ".html --force");
+    CHECK(bench.run("sheet " + root + "/profiles/" + profile + ".toml").out == text.str());
+  }
+}
+
 }  // namespace
 }  // namespace twoturn::test
