@@ -39,7 +39,7 @@ std::vector<std::string> every_question() {
       "valves valves.toml --set \"build.teeth_out.cam=2 early\"",
       "park valves.toml",
       "park valves.toml --margin 4 --crank 33.3",
-      "park valves.toml --set valve.inlet.lift_mm=29",
+      "park valves.toml --set valve.inlet.lift_mm=58",
       "park --cylinders 4",
       "park --cylinders 5",
       "park --cylinders 6 --layout v --bank 90"};

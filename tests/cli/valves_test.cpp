@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "cli/command.hpp"
 #include "cli/drive_valves.hpp"
 #include "cli/drives.hpp"
@@ -24,6 +26,15 @@ TEST_CASE("valves: clear is 0, touching is 1, near is 0 and with --strict 1") {
   CHECK(touching.code == 1);
   CHECK_THAT(touching.out, StartsWith("TOUCHES"));
   CHECK(touching.err.empty());
+}
+
+TEST_CASE("valves --csv: a row for each valve and each of nine whole teeth out") {
+  const Bench bench;
+  const Ran ran = on_demo(bench, "valves", "valley-rescue-v6", "--csv");
+  CHECK(ran.code == 0);
+  CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') == 1 + 4 * 9);
+  CHECK_THAT(ran.out, StartsWith("valve,side,teeth_out,error_crank_deg,least_room_mm"));
+  CHECK_THAT(ran.out, ContainsSubstring("\r\nright exhaust,exhaust,-4,"));
 }
 
 TEST_CASE("valves: without valve data it is not known, treat as if they do, exit 1") {

@@ -46,10 +46,14 @@ Json places(const PistonsAt& at) {
 Json places(const std::optional<PistonsAt>& at) { return at ? places(*at) : Json(nullptr); }
 
 Json phases(const CylinderPhases& phases) {
-  Json firing = Json(nullptr);
-  if (!phases.firing_deg.empty()) firing = phases.firing_deg;
-  return {{"top_deg", phases.top_deg},
-          {"firing_deg", std::move(firing)},
+  Json list = Json::array();
+  for (std::size_t k = 0; k < phases.top_deg.size(); ++k) {
+    const bool fires = !phases.firing_deg.empty();
+    list.push_back({{"cylinder", static_cast<int>(k) + 1},
+                    {"top_deg", number(phases.top_deg[k])},
+                    {"firing_deg", fires ? number(phases.firing_deg[k]) : Json(nullptr)}});
+  }
+  return {{"cylinders", std::move(list)},
           {"even_firing_taken", phases.even},
           {"fault", phases.fault.empty() ? Json(nullptr) : Json(phases.fault)}};
 }

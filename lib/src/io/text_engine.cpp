@@ -83,8 +83,8 @@ std::string valves_table(const ValvesAnswer& valves, int cylinders) {
                fixed(valve.fitted.least_mm, 2), shortest(valve.limit_mm, 2),
                stands_word(valve.fitted.stands)});
   }
-  return "\nLeast room along the bore (by the book; the head's height alone as fitted; all as\n"
-         "fitted):\n" +
+  return "\nLeast room along the bore (by the book; the head's height alone as fitted; all\n"
+         "as fitted):\n" +
          table.text();
 }
 
