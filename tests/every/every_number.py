@@ -39,6 +39,16 @@ def answers(twoturn, text, folder):
     return made
 
 
+def picture(twoturn, text, folder):
+    """What is drawn of a profile."""
+    return subprocess.run([twoturn, "draw", "-"], input=text, capture_output=True, text=True,
+                          check=False, cwd=folder).stdout
+
+
+# Told by the picture alone.
+DRAWN = {"lean_deg"}
+
+
 def numbers(value, path=()):
     """(path, number) of every number below a table; a path holds keys and places in lists."""
     if isinstance(value, bool):
@@ -113,6 +123,8 @@ def faults(twoturn, path):
         other = tomllib.loads(written(tree))
         put(other, place, changed(place, number))
         same = answers(twoturn, written(other), folder) == before
+        if same and key in DRAWN:
+            same = picture(twoturn, written(other), folder) == picture(twoturn, written(tree), folder)
         mine = [entry for entry in unused if covers(entry, key)]
         told.update(mine)
         if same and not mine and not JUDGED_BY.search(key):

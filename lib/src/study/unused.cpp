@@ -50,7 +50,9 @@ class Uses {
 
   /// Why nothing hangs on a given number; empty where something does.
   std::string why_not(const std::string& key) const {
-    if (key == "lean_deg") return "it turns pictures and clock positions, nothing else";
+    if (key == "lean_deg") {
+      return answer_.judged.drive ? "" : "without the pulleys' places there is no picture to turn";
+    }
     if (key == "rough_centre_mm") {
       return skim_told(Role::camshaft) ? "" : "there is no skim for it to tell the effect of";
     }
@@ -206,6 +208,9 @@ class Uses {
 
   std::string why_not_belt(const std::string& key) const {
     // Marks tell what a tooth is in mm from these alone; a pitch is held against ten teeth.
+    if (key == "belt.over_10_teeth_mm" && (spec_.belt.pitch_mm || spec_.belt.section)) {
+      return "the pitch is told exactly, and it only bears that out";
+    }
     if (key == "belt.teeth" || key == "belt.pitch_mm" || key == "belt.over_10_teeth_mm") return "";
     if (!answer_.judged.drive) return std::string(kNoRoute);
     const bool of_fixed_centres = key == "belt.length_tolerance_mm";

@@ -18,10 +18,12 @@ const PulleySpec* crank_of(const DriveSpec& spec) {
 
 std::optional<double> pitch_of(const BeltSpec& belt) {
   if (belt.pitch_mm) return belt.pitch_mm;
+  // As the drive takes it: a calliper is no match for the section's own pitch.
+  if (const BeltSection* section = belt.section ? find_section(*belt.section) : nullptr) {
+    return section->pitch_mm;
+  }
   if (belt.over_10_teeth_mm) return *belt.over_10_teeth_mm / 10.0;
-  const BeltSection* section = belt.section ? find_section(*belt.section) : nullptr;
-  if (!section) return std::nullopt;
-  return section->pitch_mm;
+  return std::nullopt;
 }
 
 std::optional<double> from(const std::map<std::string, double>& by_name, const std::string& name) {
