@@ -20,7 +20,9 @@ const twoturn = process.env.TWOTURN_COMMAND;
 /** Runs the command and gives back its standard output; other exit codes than these are failures. */
 export function command(args, { input = "", codes = [0, 1] } = {}) {
   try {
-    return execFileSync(twoturn, args, { input, encoding: "utf8", maxBuffer: 1 << 28 });
+    // Among the demos, so that a profile from standard input finds the tables it names.
+    const cwd = path.join(root, "profiles");
+    return execFileSync(twoturn, args, { input, encoding: "utf8", maxBuffer: 1 << 28, cwd });
   } catch (error) {
     if (codes.includes(error.status)) return error.stdout;
     throw new Error(`twoturn ${args.join(" ")} ended with ${error.status}: ${error.stderr}`);

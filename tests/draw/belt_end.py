@@ -13,7 +13,7 @@ from cases import ODD_DEG, PLACE_MM, DriveCase, main
 from drive_facts import Facts, Placed
 from picture import styles, turn
 
-TOO_LARGE = re.compile(r"(\d+) times too large")
+TOO_LARGE = re.compile(r"drawn (\d+) times larger")
 
 
 class BeltEnd(DriveCase):
@@ -259,7 +259,7 @@ class CloseUps(DriveCase):
                 books = [wheel.centre for wheel in book.belt.wheels]
                 far = max(range(len(books)), key=lambda k: abs(books[k] - books[0]))
                 turned = (before[far][0] - before[0][0]) / (books[far] - books[0])
-                all_alike = not any("but for the tensioner" in w for w in whole.words())
+                all_alike = not any("the tensioner as it is" in w for w in whole.words())
                 for k, wheel in enumerate(facts.belt.wheels):
                     larger = times if all_alike or wheel.name != facts.moving() else 1
                     wanted = turned * larger * (wheel.centre - books[k])

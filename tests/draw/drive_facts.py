@@ -20,7 +20,7 @@ class Command:
 
     def run(self, *arguments, text=""):
         return subprocess.run([self.path, *map(str, arguments)], input=text, capture_output=True,
-                              text=True, check=False)
+                              text=True, check=False, cwd=ROOT / "profiles")
 
     def document(self, name, text, *options):
         return json.loads(self.run(name, "-", "--json", *options, text=text).stdout)

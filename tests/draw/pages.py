@@ -40,16 +40,16 @@ class TrueSize(DriveCase):
         """(number, where the page's lower left corner lies on the whole sheet), from its map."""
         page_map = page.group("page-map")
         cells = [p for p in page_map.paths() if p.classes]
-        assert len(cells) == count, "the map has a cell a page"
+        assert len(cells) >= count, "the map has a cell a page"
         corners = [min(p.points, key=lambda z: (z.real, z.imag)) for p in cells]
         columns = sorted({round(z.real, 3) for z in corners})
         rows = sorted({round(z.imag, 3) for z in corners}, reverse=True)
         dark = [k for k, p in enumerate(cells) if p.fill == "#000"]
         assert len(dark) == 1, "one cell is dark"
         column, row = columns.index(round(corners[dark[0]].real, 3)), rows.index(round(corners[dark[0]].imag, 3))
-        number = row * len(columns) + column + 1
-        words = page_map.words()
-        assert f"page {number} of {count}" in words, f"{words} but cell {number} is dark"
+        # Pages that would show nothing are not printed: numbers run on over them.
+        (number,) = [int(found[1]) for words in page_map.words()
+                     if (found := re.fullmatch(rf"page (\d+) of {count}", words))]
         step = complex(A4[0] - 2 * WHITE_MM - OVERLAP_MM, A4[1] - 2 * WHITE_MM - OVERLAP_MM)
         return number, complex(column * step.real, -row * step.imag)
 
@@ -65,6 +65,9 @@ class TrueSize(DriveCase):
                     self.assertEqual((page.root.get("width"), page.root.get("height")), ("210mm", "297mm"))
                 numbers = [number for _, number, _ in pages]
                 self.assertEqual(numbers, list(range(1, len(pages) + 1)))
+                corners = [corner for _, _, corner in pages]
+                read = sorted(corners, key=lambda corner: (-corner.imag, corner.real))
+                self.assertEqual(corners, read, "in the order of reading")
 
     def test_pulleys_are_at_full_size_over_all_pages(self):
         for name, facts, pages in self.each_sheet():
@@ -303,7 +306,8 @@ class Strip(DriveCase):
 
                 for pulley, teeth in drawn.items():
                     wanted = (along(pulley) - along(names[0])) / facts.pitch
-                    self.near(math.remainder(teeth - wanted, facts.teeth), 0, 0.002, pulley)
+                    apart = teeth - drawn[names[0]]
+                    self.near(math.remainder(apart - wanted, facts.teeth), 0, 0.002, pulley)
 
     def test_a_mark_lies_on_the_strip_over_the_same_tooth_as_in_the_picture(self):
         met = 0

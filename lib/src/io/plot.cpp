@@ -144,14 +144,33 @@ class Plotter {
       placer.line(drawn.points_mm[i - 1], drawn.points_mm[i]);
     }
     if (!line.name.empty()) {
-      // Each next name a little further along, so that lines that lie together are told apart.
-      const double share = (static_cast<double>(index) + 0.5) /
-                           static_cast<double>(std::max<std::size_t>(1, plot_.lines.size()));
-      const auto place_at =
-          static_cast<std::size_t>(share * static_cast<double>(drawn.points_mm.size() - 1));
+      const std::size_t place_at = where_alone(index);
       want(drawn.points_mm[place_at], line.name, words);
     }
     scene_.add(Group{line.name, {{std::move(drawn)}}, "plot-line", std::nullopt});
+  }
+
+  // The place of a line that is furthest from all others; where they lie together each next name
+  // a little further along.
+  std::size_t where_alone(std::size_t index) const {
+    const std::vector<Vec2>& points = plot_.lines[index].points;
+    const double share =
+        (static_cast<double>(index) + 0.5) / static_cast<double>(plot_.lines.size());
+    auto best = static_cast<std::size_t>(share * static_cast<double>(points.size() - 1));
+    double most = 0.02 * y_.length();
+    for (std::size_t k = 0; k < points.size(); ++k) {
+      double least = y_.length();
+      for (std::size_t other = 0; other < plot_.lines.size(); ++other) {
+        const std::vector<Vec2>& theirs = plot_.lines[other].points;
+        if (other == index || k >= theirs.size()) continue;
+        least = std::min(least, std::abs(theirs[k].y() - points[k].y()));
+      }
+      if (plot_.lines.size() > 1 && least > most) {
+        most = least;
+        best = k;
+      }
+    }
+    return best;
   }
 
   void add_rule(const PlotRule& rule, LabelPlacer& placer, std::vector<Wanted>& words) {
