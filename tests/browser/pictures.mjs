@@ -480,6 +480,8 @@ await run({
       for (let to = 1; to < pages.length; to += 1) {
         const from = pages.findIndex((page, k) => k < to &&
           Math.abs(page.cell[0] - pages[to].cell[0]) + Math.abs(page.cell[1] - pages[to].cell[1]) === 1);
+        // A page beyond one that is not printed, because it would be empty, joins none.
+        if (from < 0 || !corner[from]) continue;
         const step = [180 * (pages[to].cell[0] - pages[from].cell[0]), 267 * (pages[to].cell[1] - pages[from].cell[1])];
         const shared = crossesOf[to].flatMap((there) => crossesOf[from]
           .map((here) => [here[0] - there[0], here[1] - there[1]]).filter((by) => apart(by, step) < 1));
@@ -490,7 +492,7 @@ await run({
       for (const a of names) {
         for (const b of names) {
           const [first, second] = [centres.get(a), centres.get(b)];
-          if (a >= b) continue;
+          if (a >= b || !corner[first.page] || !corner[second.page]) continue;
           const onSheet = ({ page, at }) => [corner[page][0] + at[0], corner[page][1] + at[1]];
           const off = apart(onSheet(first), onSheet(second)) - apart(mm[a], mm[b]);
           assert.ok(Math.abs(off) < WITHIN_MM, `${one.name}: ${a} to ${b} is ${off} mm off`);

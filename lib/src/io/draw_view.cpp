@@ -50,8 +50,8 @@ class Namer {
   void put_all() {
     for (const Side side : {Side::tight, Side::slack}) put_arrow(side);
     for (const SeenMark& mark : view_.marks) put_mark(mark);
-    for (std::size_t i = 0; i < view_.pulleys.size(); ++i) put_name(i);
     for (const SeenCount& count : view_.counts) put_count(count);
+    for (std::size_t i = 0; i < view_.pulleys.size(); ++i) put_name(i);
     for (std::size_t i = 0; i < view_.covers.size(); ++i) put_cover(i);
     for (Item& item : placer_.place(wanted_)) group_.items.push_back(std::move(item));
   }
@@ -104,10 +104,11 @@ class Namer {
     if (off) {
       const SeenPulley& of = view_.pulleys[at(mark.pulley)];
       wanted.words.lines.push_back(
-          {numbered(of.name) ? std::to_string(mark.pulley + 1) : of.name, Weight::bold});
-      wanted.words.lines.push_back(
-          {fixed(std::abs(mark.error_crank_deg), 1) + " crank deg", Weight::bold});
-      wanted.words.lines.push_back({mark.error_crank_deg > 0.0 ? "early" : "late", Weight::bold});
+          {"mark of " + (numbered(of.name) ? std::to_string(mark.pulley + 1) : of.name),
+           Weight::bold});
+      wanted.words.lines.push_back({fixed(std::abs(mark.error_crank_deg), 1) + " crank deg " +
+                                        (mark.error_crank_deg > 0.0 ? "early" : "late"),
+                                    Weight::bold});
     }
     const SeenPulley& pulley = view_.pulleys[at(mark.pulley)];
     const Angle direction = placing_.angle(mark.at);

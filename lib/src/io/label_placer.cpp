@@ -116,10 +116,15 @@ LabelPlacer::Placed LabelPlacer::placed_at(const Vec2& middle, const Wanted& wan
   const double away = (placed.to_mm - wanted.anchor_mm).norm();
   placed.leads = away > wanted.radius_mm + kLeaderFrom ||
                  (wanted.names_disc && may_be_taken_for_another(placed.box, wanted));
-  // Right beside the part a line of no length would say nothing.
-  if (away <= wanted.radius_mm) placed.leads = false;
+  // A line to a part that is named ends at its edge.
+  double edge_mm = wanted.radius_mm;
+  for (const Disc& disc : discs_) {
+    if (wanted.names_disc && disc.centre_mm == wanted.anchor_mm) edge_mm = disc.radius_mm;
+  }
+  constexpr double kShortestMm = 0.8;  // shorter ones would say nothing
+  if (away <= edge_mm + kShortestMm) placed.leads = false;
   if (placed.leads) {
-    placed.from_mm = wanted.anchor_mm + wanted.radius_mm / away * (placed.to_mm - wanted.anchor_mm);
+    placed.from_mm = wanted.anchor_mm + edge_mm / away * (placed.to_mm - wanted.anchor_mm);
   }
   return placed;
 }
@@ -144,7 +149,7 @@ bool LabelPlacer::may_be_taken_for_another(const Box& box, const Wanted& wanted)
 double LabelPlacer::cost(const Placed& here, const Wanted& wanted) const {
   constexpr double kPerPoint = 1.2;
   constexpr double kCrossed = 60.0;
-  constexpr double kOnAPart = 14.0;
+  constexpr double kOnAPart = 40.0;
   const auto covered = std::count_if(points_.begin(), points_.end(),
                                      [&](const Vec2& point) { return here.box.holds(point); });
   const double away = std::max(0.0, (here.to_mm - wanted.anchor_mm).norm() - wanted.radius_mm);
