@@ -17,7 +17,7 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 class MarkCase {
  public:
   MarkCase(const BeltView& view, const ToothOutExample& example, const ToothOut& out)
-      : view_(view), example_(example), out_(out), pulley_(view.pulleys[at(example.pulley)]) {}
+      : view_(view), out_(out), pulley_(view.pulleys[at(example.pulley)]) {}
 
   static constexpr double kWidthMm = 64.5;
   static constexpr double kHeightMm = 18.5;
@@ -104,7 +104,6 @@ class MarkCase {
   }
 
   const BeltView& view_;
-  const ToothOutExample& example_;
   const ToothOut& out_;
   const SeenPulley& pulley_;
   double scale_ = 1.0;
