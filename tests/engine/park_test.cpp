@@ -129,7 +129,7 @@ TEST_CASE("With a pin offset the best place is not half way, and is better than 
   const ParkFound found = find_park(offset, pistons(4, 9.0));
   CHECK(std::abs(found.best_deg - 90.0) > 0.5);
   // Independent: least of the two pistons, over a dense grid, in long double.
-  const oracle::Piston piston{offset.throw_mm(), 143.0L, 6.0L};
+  const oracle::Piston piston{oracle::real(offset.throw_mm()), 143.0L, 6.0L};
   oracle::Real best = 0;
   for (int k = 0; k < 360000; ++k) {
     const oracle::Real at = k * oracle::Real(0.001);

@@ -88,9 +88,11 @@ TEST_CASE("The least room is that of an independent dense search, within a milli
     const double opening = between(105.0, 150.0), closing = between(105.0, 150.0);
     const double drop = between(0.9, 1.2), room = between(0.5, 8.0), early = between(-80.0, 80.0);
     const ValveOverPiston valve{lobe(law, height, lash, centre, opening, closing), drop, room};
-    const oracle::Piston piston{a, l, e};
-    const oracle::Valve same{oracle_law(law), height, lash, centre, opening, closing, drop, room};
-    const oracle::Least expected = oracle::least_room(piston, same, early);
+    using oracle::real;
+    const oracle::Piston piston{real(a), real(l), real(e)};
+    const oracle::Valve same{oracle_law(law), real(height),  real(lash), real(centre),
+                             real(opening),   real(closing), real(drop), real(room)};
+    const oracle::Least expected = oracle::least_room(piston, same, real(early));
     const RoomFound found = examine_room(crank, valve, Angle::degrees(early));
     CAPTURE(k, a, l, e, height, lash, centre, early);
     CHECK_THAT(found.least.room_mm, WithinAbs(static_cast<double>(expected.room), kRoomMm));

@@ -70,14 +70,8 @@ bool open(const CheckAnswer& answer, std::string_view key) {
 
 // The example's inlet valve as the oracle has it: centre midway, flanks alike.
 oracle::Valve oracle_inlet(double room_tdc) {
-  return {oracle::polynomial_345,
-          9.0L,
-          0.0L,
-          (180.0L + 52.0L - 12.0L) / 2,
-          122.0L,
-          122.0L,
-          1.0L,
-          room_tdc};
+  return {oracle::polynomial_345, 9.0L, 0.0L, (180.0L + 52.0L - 12.0L) / 2, 122.0L, 122.0L, 1.0L,
+          oracle::real(room_tdc)};
 }
 
 const oracle::Piston kPiston{43.0L, 143.0L, 0.0L};
@@ -136,7 +130,7 @@ TEST_CASE("A skim brings the valves nearer by itself and turns the cam late as t
   CHECK(inlet.fitted.least_mm > inlet.nearer.least_mm);
   CHECK(exhaust.fitted.least_mm < exhaust.nearer.least_mm);
   const oracle::Least least =
-      oracle::least_room(kPiston, oracle_inlet(4.7), inlet.fitted.error_crank_deg);
+      oracle::least_room(kPiston, oracle_inlet(4.7), oracle::real(inlet.fitted.error_crank_deg));
   CHECK_THAT(inlet.fitted.least_mm, WithinAbs(static_cast<double>(least.room), 1e-6));
 }
 

@@ -9,6 +9,7 @@
 namespace oracle {
 
 using Real = long double;
+inline Real real(double value) { return static_cast<Real>(value); }
 
 inline const Real kPi = std::acos(Real(-1));
 inline Real radians(Real degrees) { return degrees * kPi / 180; }
