@@ -19,8 +19,8 @@ scene::Scene drawing_of(const BeltView& view, const CheckAnswer& answer);
 /// The view alone, within a width and a height.
 scene::Scene view_scene(const BeltView& view, const Vec2& size_mm);
 
-/// The view for a page that moves it, no larger than this: besides, the belt's path and the paint on
-/// its teeth (groups "belt-path" and "paint", in the order of the view's teeth).
+/// The view for a page that moves it, no larger than this: besides, the belt's path and the paint
+/// on its teeth (groups "belt-path" and "paint", in the order of the view's teeth).
 struct MovingView {
   scene::Scene scene;
   double scale = 1.0;  ///< mm of paper a mm of engine
