@@ -104,7 +104,10 @@ Group belt_teeth(const BeltView& view, const Placing& placing) {
     };
     // Seen under the stroke of the belt at any scale.
     constexpr double kLeastOnPaperMm = 1.3;
-    const double tip = std::max(land + tooth_height_mm(view), kLeastOnPaperMm / placing.scale);
+    constexpr double kNoMoreOfPitch = 0.6;
+    const double least_mm =
+        std::min(kLeastOnPaperMm / placing.scale, kNoMoreOfPitch * view.pitch_mm);
+    const double tip = std::max(land + tooth_height_mm(view), least_mm);
     std::vector<Vec2> outline{place(kHalfBase, 0.0), place(kHalfTip, tip), place(-kHalfTip, tip),
                               place(-kHalfBase, 0.0)};
     if (view.double_sided) {

@@ -442,7 +442,10 @@ Scene drawing_of(const BeltView& view, const CheckAnswer& answer) {
 
 Scene view_scene(const BeltView& view, const Vec2& size_mm) {
   const double scale = draw::view_scale(view, size_mm);
-  return scene_of(draw::view_panel(view, size_mm, scale).panel, "the belt end", "view");
+  // In a small picture there is no room to tell which run words are about.
+  constexpr double kSmall = 0.16;
+  const draw::Said said = scale < kSmall ? draw::Said::names : draw::Said::all;
+  return scene_of(draw::view_panel(view, size_mm, scale, said).panel, "the belt end", "view");
 }
 
 MovingView moving_view(const BeltView& view, const Vec2& most_mm) {

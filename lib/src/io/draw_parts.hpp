@@ -59,7 +59,8 @@ std::string size_words(const SeenPulley& pulley);
 std::string teeth_words(const SeenCount& count);
 
 /// Names, counts and sides, found room for round the parts.
-scene::Group labels(const BeltView& view, const Placing& placing, LabelPlacer& placer);
+enum class Said { all, names };
+scene::Group labels(const BeltView& view, const Placing& placing, LabelPlacer& placer, Said said);
 
 /// A part of a page that is moved to its place as a whole.
 struct Panel {
@@ -88,7 +89,8 @@ struct ViewPanel {
 double view_scale(const BeltView& view, const Vec2& size_mm);
 /// The room that takes at a scale.
 Vec2 view_size_mm(const BeltView& view, double scale);
-ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale);
+ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale,
+                     Said said = Said::all);
 
 /// Close-ups. Each empty where it would show nothing.
 struct SizedPanel {

@@ -47,12 +47,21 @@ class Namer {
   Namer(const BeltView& view, const Placing& placing, LabelPlacer& placer, Group& group)
       : view_(view), placing_(placing), placer_(placer), group_(group) {}
 
-  void put_all() {
-    for (const Side side : {Side::tight, Side::slack}) put_arrow(side);
-    for (const SeenMark& mark : view_.marks) put_mark(mark);
-    for (const SeenCount& count : view_.counts) put_count(count);
+  void put_all(Said said) {
+    for (const Side side : {Side::tight, Side::slack}) {
+      put_arrow(side);
+      if (said == Said::names) wanted_.clear();
+    }
+    if (said == Said::all) {
+      for (const SeenMark& mark : view_.marks) put_mark(mark);
+    }
+    if (said == Said::all) {
+      for (const SeenCount& count : view_.counts) put_count(count);
+    }
     for (std::size_t i = 0; i < view_.pulleys.size(); ++i) put_name(i);
-    for (std::size_t i = 0; i < view_.covers.size(); ++i) put_cover(i);
+    if (said == Said::all) {
+      for (std::size_t i = 0; i < view_.covers.size(); ++i) put_cover(i);
+    }
     for (Item& item : placer_.place(wanted_)) group_.items.push_back(std::move(item));
   }
 
@@ -165,6 +174,7 @@ class Namer {
     }
     Wanted wanted;
     wanted.words.lines = {{side == Side::tight ? "tight side" : "slack side"}};
+    wanted.most_away_mm = 4.0;
     wanted.anchor_mm = middle;
     wanted.radius_mm = 1.5;
     wanted.rather_along = Angle::radians(std::atan2(beside.y(), beside.x()));
@@ -259,9 +269,9 @@ Label text_at(const Vec2& at, const std::string& text, Across across) {
   return label;
 }
 
-Group labels(const BeltView& view, const Placing& placing, LabelPlacer& placer) {
+Group labels(const BeltView& view, const Placing& placing, LabelPlacer& placer, Said said) {
   Group group{"names, teeth to count, sides of the belt", {}, "labels", std::nullopt};
-  Namer(view, placing, placer, group).put_all();
+  Namer(view, placing, placer, group).put_all(said);
   return group;
 }
 
@@ -282,7 +292,7 @@ Vec2 view_size_mm(const BeltView& view, double scale) {
   return scale * extent_mm(view).size_mm() + 2.0 * Vec2(kSideMm, kUpMm);
 }
 
-ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale) {
+ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale, Said said) {
   ViewPanel result;
   Placing& placing = result.placing;
   placing.lean = view.lean;
@@ -314,7 +324,7 @@ ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale) {
       panel.add(std::move(dot));
     }
   }
-  panel.add(labels(view, placing, placer));
+  panel.add(labels(view, placing, placer, said));
   return result;
 }
 

@@ -188,6 +188,7 @@ std::optional<LabelPlacer::Placed> LabelPlacer::best_place(const Wanted& wanted)
   const auto look = [&](const Vec2& middle, double extra) {
     if (extra >= least || !is_free(around(middle, size))) return;
     const Placed here = placed_at(middle, wanted);
+    if ((here.to_mm - wanted.anchor_mm).norm() > wanted.most_away_mm) return;
     const double found = cost(here, wanted) + extra;
     if (found >= least) return;
     least = found;

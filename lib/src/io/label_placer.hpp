@@ -32,6 +32,8 @@ struct Wanted {
   std::optional<Angle> rather_along;  ///< the direction to look in first
   /// The words name the disc at the anchor: nearer to another disc they need a line to it.
   bool names_disc = false;
+  /// Words that could be taken for another part's further away than this: rather none.
+  double most_away_mm = 1e6;
 };
 
 /// Words never meet other words or leave the paper; lines are kept clear where that is possible.
