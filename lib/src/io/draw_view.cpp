@@ -48,6 +48,7 @@ class Namer {
       : view_(view), placing_(placing), placer_(placer), group_(group) {}
 
   void put_all(Said said) {
+    said_ = said;
     for (const Side side : {Side::tight, Side::slack}) {
       put_arrow(side);
       if (said == Said::names) wanted_.clear();
@@ -75,7 +76,8 @@ class Namer {
       wanted.words.lines = {{std::to_string(i + 1), Weight::bold}};
       wanted.words.height_mm = 3.2;
     } else {
-      wanted.words.lines = {{pulley.name, Weight::bold}, {size_words(pulley), Weight::plain}};
+      wanted.words.lines = {{pulley.name, Weight::bold}};
+      if (said_ == Said::all) wanted.words.lines.push_back({size_words(pulley), Weight::plain});
     }
     const double radius = placing_.length(pulley.outside_radius_mm);
     wanted.anchor_mm = placing_.point(pulley.centre_mm);
@@ -200,6 +202,7 @@ class Namer {
   LabelPlacer& placer_;
   Group& group_;
   std::vector<Wanted> wanted_;
+  Said said_ = Said::all;
 };
 
 }  // namespace
