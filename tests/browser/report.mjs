@@ -152,7 +152,8 @@ await run({
       assert.ok(await page.getByText(words, { exact: false }).first().isVisible(), words);
     }
     assert.ok(await page.locator("#engine svg").isVisible());
-    assert.equal(await page.locator(".plot svg").count(), 2);
+    // Errors, belt length; room, piston and valves; lobes and pistons at the timing position.
+    assert.equal(await page.locator(".plot svg").count(), 5);
     await context.close();
   },
 
