@@ -4,7 +4,8 @@ that nothing uses it; and what is said to be unused really changes nothing.
 
     every_number.py TWOTURN PROFILE...
 
-Counts change by one, zeros by 1 mm or 1 deg, all else by 1 %. The answers are the documents of
+Counts change by one, zeros by 1 mm or 1 deg, all else by 1 %, or by 0.1 % where that is refused: a
+refusal is no answer. The answers are the documents of
 check, which holds those of route, teeth, tensioner and turns, and of marks; without the echo of
 what was given.
 """
@@ -65,19 +66,30 @@ def numbers(value, path=()):
             yield from numbers(inner, (*path, place))
 
 
-def changed(path, number):
+def changed(path, number, share=0.01):
     if isinstance(number, str):  # "1 late"
         count, way = number.split(" ")
         return f"{float(count) + 1:g} {way}"
     if COUNTS.intersection(path):
         return number + 1
-    return 1.0 if number == 0 else number * 1.01
+    return 1.0 if number == 0 else number * (1.0 + share)
 
 
 def put(tree, path, value):
     for key in path[:-1]:
         tree = tree[key]
     tree[path[-1]] = value
+
+
+def changed_answers(twoturn, tree, place, number, folder):
+    """The profile with one number changed, and its answers."""
+    for share in (0.01, 0.001):
+        other = tomllib.loads(written(tree))
+        put(other, place, changed(place, number, share))
+        made = answers(twoturn, written(other), folder)
+        if "refused" not in made:
+            break
+    return other, made
 
 
 def toml(value):
@@ -120,9 +132,8 @@ def faults(twoturn, path):
     told = set()
     for place, number in numbers(tree):
         key = key_of(tree, place)
-        other = tomllib.loads(written(tree))
-        put(other, place, changed(place, number))
-        same = answers(twoturn, written(other), folder) == before
+        other, after = changed_answers(twoturn, tree, place, number, folder)
+        same = after == before
         if same and key in DRAWN:
             same = picture(twoturn, written(other), folder) == picture(twoturn, written(tree), folder)
         mine = [entry for entry in unused if covers(entry, key)]
