@@ -6,17 +6,11 @@
 namespace twoturn::cli {
 namespace {
 
-int exit_code(const CheckAnswer& answer, bool strict) {
-  if (answer.verdict == twoturn::Verdict::stop) return kStopOrNone;
-  const bool look = answer.verdict == twoturn::Verdict::look_again;
-  return strict && look ? kStopOrNone : kDone;
-}
-
 Output run(const Asked& asked) {
   const DriveSpec spec = read_spec(asked);
   const Heading heading = heading_for(asked, spec, "check");
   const CheckAnswer answer = check_drive(spec, asked.fit());
-  const int code = exit_code(answer, asked.strict);
+  const int code = exit_code(asked, answer.verdict);
   if (asked.json) return {check_document(heading, answer), code};
   return {check_text(heading, answer), code};
 }

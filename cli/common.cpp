@@ -144,6 +144,21 @@ Built read_and_build(const Asked& asked, const std::string& command) {
   return built;
 }
 
+void add_crank_place(CLI::App& command, std::optional<double>& crank_deg) {
+  constexpr double kFarthestDeg = 7200.0;
+  command
+      .add_option("--crank", crank_deg,
+                  "where the pistons stand with the crank so many deg past the top dead centre at "
+                  "which cylinder 1 fires")
+      ->type_name("DEG")
+      ->check(in_range(-kFarthestDeg, kFarthestDeg));
+}
+
+int exit_code(const Asked& asked, twoturn::Verdict verdict) {
+  const bool look = verdict == twoturn::Verdict::look_again;
+  return verdict == twoturn::Verdict::stop || (asked.strict && look) ? kStopOrNone : kDone;
+}
+
 Output none(const Asked& asked, const Heading& heading, const NoAnswer& answer) {
   return {asked.json ? none_document(heading, answer) : none_text(heading, answer), kStopOrNone};
 }

@@ -11,6 +11,7 @@
 #include "twoturn/drive/drive.hpp"
 #include "twoturn/io/documents_common.hpp"
 #include "twoturn/io/profile.hpp"
+#include "twoturn/study/check.hpp"
 
 namespace twoturn::cli {
 
@@ -72,6 +73,12 @@ struct Built {
 };
 Built read_and_build(const Asked& asked, const std::string& command);
 Heading heading_for(const Asked& asked, const DriveSpec& spec, const std::string& command);
+
+/// --crank DEG of the commands that say where pistons stand.
+void add_crank_place(CLI::App& command, std::optional<double>& crank_deg);
+
+/// What a verdict ends with: a stop 1, "look again" 1 where --strict asks for it, else 0.
+int exit_code(const Asked& asked, twoturn::Verdict verdict);
 
 /// The answer is "none": text or document, exit 1.
 Output none(const Asked& asked, const Heading& heading, const NoAnswer& answer);

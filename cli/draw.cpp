@@ -83,7 +83,7 @@ Output run(const Options& options) {
   const Picture picture = picture_asked(options, spec, answer);
   const std::string text = file_text(options.target, heading.profile, picture);
   write_to(options.target, text);
-  const int code = answer.verdict == twoturn::Verdict::stop ? kStopOrNone : kDone;
+  const int code = exit_code(asked, answer.verdict);
   if (!options.target.is_file()) return {text, code};
   const PictureMade made{picture.kind, options.target.path, text.size(),
                          static_cast<int>(picture.pages.size()), options.crank_deg};

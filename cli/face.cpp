@@ -191,16 +191,11 @@ void add_skim(const Options& options, FaceReport& report) {
   report.skim = skim_consequences(spec, question);
 }
 
-int exit_code(const FaceReport& report, bool strict) {
-  bool stop = false;
-  bool look = false;
-  const auto count = [&](twoturn::Verdict verdict) {
-    stop = stop || verdict == twoturn::Verdict::stop;
-    look = look || verdict == twoturn::Verdict::look_again;
-  };
-  if (report.verdict) count(report.verdict->verdict);
-  if (report.skim) count(report.skim->verdict);
-  return stop || (strict && look) ? kStopOrNone : kDone;
+twoturn::Verdict worst_of(const FaceReport& report) {
+  twoturn::Verdict worst = twoturn::Verdict::agrees;
+  if (report.verdict) worst = std::max(worst, report.verdict->verdict);
+  if (report.skim) worst = std::max(worst, report.skim->verdict);
+  return worst;
 }
 
 Output run(const Options& options) {
@@ -217,7 +212,7 @@ Output run(const Options& options) {
         "0.04..0.05 --across ..0.03");
   }
   add_skim(options, report);
-  const int code = exit_code(report, options.asked.strict);
+  const int code = exit_code(options.asked, worst_of(report));
   if (options.asked.json) return {face_document(report), code};
   if (!options.svg && !options.asked.csv) return {face_text(report), code};
   if (!report.heights) {

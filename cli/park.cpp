@@ -148,13 +148,7 @@ void add_park(CLI::App& program, Job& job) {
                    "room wanted everywhere, mm, in place of the profile's limits")
       ->type_name("MM")
       ->check(in_range(0.0, kMostMarginMm));
-  constexpr double kFarthestDeg = 7200.0;
-  command
-      ->add_option("--crank", options->crank,
-                   "where the pistons stand with the crank so many deg past the top dead centre at "
-                   "which cylinder 1 fires")
-      ->type_name("DEG")
-      ->check(in_range(-kFarthestDeg, kFarthestDeg));
+  add_crank_place(*command, options->crank);
   command->callback([options, &job] { job = [options] { return run(*options); }; });
 }
 

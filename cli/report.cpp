@@ -14,11 +14,6 @@ struct Options {
   Target target;
 };
 
-std::string page_of(const ReportAnswer& report, Progress& progress) {
-  progress.at("drawing the report");
-  return report_html(report);
-}
-
 Output run(const Options& options) {
   const Asked& asked = options.asked;
   if (asked.json && !options.target.is_file()) {
@@ -28,11 +23,10 @@ Output run(const Options& options) {
   progress.at("working out the drive");
   const DriveSpec spec = read_spec(asked);
   const ReportAnswer report = report_of(spec, heading_for(asked, spec, "report"));
-  const std::string page = page_of(report, progress);
+  progress.at("drawing the report");
+  const std::string page = report_html(report);
   write_to(options.target, page);
-  const bool stop = report.check.verdict == twoturn::Verdict::stop;
-  const bool look = report.check.verdict == twoturn::Verdict::look_again;
-  const int code = stop || (asked.strict && look) ? kStopOrNone : kDone;
+  const int code = exit_code(asked, report.check.verdict);
   if (!options.target.is_file()) return {page, code};
   if (asked.json) return {report_document(report, options.target.path, page.size()), code};
   return {"Written: " + options.target.path +

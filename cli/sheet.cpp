@@ -16,12 +16,6 @@ struct Options {
   Target target;
 };
 
-int exit_code(const CheckAnswer& answer, bool strict) {
-  if (answer.verdict == twoturn::Verdict::stop) return kStopOrNone;
-  const bool look = answer.verdict == twoturn::Verdict::look_again;
-  return strict && look ? kStopOrNone : kDone;
-}
-
 // The page with the belt end on it where there is one to see and room for it.
 std::string page_of(const DriveSpec& spec, const SheetAnswer& sheet) {
   const std::optional<Vec2> room = sheet_view_mm(sheet);
@@ -34,7 +28,7 @@ Output run(const Options& options) {
   const Asked& asked = options.asked;
   const DriveSpec spec = read_spec(asked);
   const SheetAnswer sheet = sheet_of(spec, heading_for(asked, spec, "sheet"));
-  const int code = exit_code(sheet.check, asked.strict);
+  const int code = exit_code(asked, sheet.check.verdict);
   const std::string text = options.phone ? sheet_phone(sheet) : page_of(spec, sheet);
   write_to(options.target, text);
   const std::string path = options.target.is_file() ? options.target.path : "";

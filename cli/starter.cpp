@@ -3,7 +3,7 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "write_file.hpp"
+#include "target.hpp"
 
 namespace twoturn::cli {
 namespace {
@@ -14,8 +14,7 @@ struct Options {
   std::string tensioner = "eccentric";
   bool paper = false;
   bool json = false;
-  std::string out;
-  bool force = false;
+  Target target;
 };
 
 StarterDrive drive_asked(const Options& options) {
@@ -30,18 +29,16 @@ StarterDrive drive_asked(const Options& options) {
 }
 
 Output run(const Options& options) {
-  if (options.force && options.out.empty()) throw UsageError("--force goes with -o FILE");
-  StarterResult result{drive_asked(options), options.paper, options.out, ""};
+  const std::string path = options.target.is_file() ? options.target.path : "";
+  StarterResult result{drive_asked(options), options.paper, path, ""};
   result.text = options.paper ? starter_paper(result.drive) : starter_profile(result.drive);
-  if (!options.out.empty()) {
-    write_file(options.out, result.text, options.force ? Existing::replaced : Existing::kept);
-  }
+  write_to(options.target, result.text);
   if (options.json) return {starter_document(result)};
-  if (options.out.empty()) return {result.text};
+  if (path.empty()) return {result.text};
   const char* next = options.paper ? "Print it and take it to the engine."
                                    : "Put your numbers over the example's, then run \"twoturn "
                                      "check\" on it.";
-  return {"Written: " + options.out + ". " + next + "\n"};
+  return {"Written: " + path + ". " + next + "\n"};
 }
 
 void add_drive_options(CLI::App& command, Options& options) {
@@ -74,11 +71,7 @@ void add_starter(CLI::App& program, Job& job) {
   add_drive_options(*command, *options);
   command->add_flag("--paper", options->paper,
                     "the same questions as a sheet to print and fill in at the engine");
-  command
-      ->add_option("-o,--output", options->out,
-                   "the file to write, whole or not at all; else standard output")
-      ->type_name("FILE");
-  command->add_flag("--force", options->force, "write over a file that is there already");
+  add_target(*command, options->target);
   command->add_flag("--json", options->json, "one JSON document and nothing else");
   command->callback([options, &job] { job = [options] { return run(*options); }; });
 }

@@ -14,20 +14,6 @@ struct Options {
   std::optional<double> crank;
 };
 
-bool any_stands(const ValvesAnswer& valves, RoomStands stands) {
-  for (const ValveAnswer& valve : valves.valves) {
-    if (valve.fitted.stands == stands) return true;
-  }
-  for (const ValvePairAnswer& pair : valves.pairs) {
-    const bool touches = pair.fitted_mm <= 0.0;
-    const bool near = !touches && pair.fitted_mm < pair.limit_mm;
-    if (stands == (touches ? RoomStands::touches : RoomStands::below_limit) && (touches || near)) {
-      return true;
-    }
-  }
-  return false;
-}
-
 Output run(const Options& options) {
   const Asked& asked = options.asked;
   const DriveSpec spec = read_spec(asked);
@@ -42,9 +28,11 @@ Output run(const Options& options) {
     return none(asked, heading, answer);
   }
   if (options.crank) report.asked = pistons_at(*report.engine.pistons, *options.crank);
-  const bool stop = any_stands(*report.engine.valves, RoomStands::touches);
-  const bool look = any_stands(*report.engine.valves, RoomStands::below_limit);
-  const int code = stop || (asked.strict && look) ? kStopOrNone : kDone;
+  const RoomStands worst = worst_stand(*report.engine.valves);
+  const int code =
+      exit_code(asked, worst == RoomStands::touches       ? twoturn::Verdict::stop
+                       : worst == RoomStands::below_limit ? twoturn::Verdict::look_again
+                                                          : twoturn::Verdict::agrees);
   if (asked.json) return {valves_document(heading, report), code};
   if (asked.csv) return {valves_csv(report), code};
   return {valves_text(heading, report), code};
@@ -57,13 +45,7 @@ void add_valves(CLI::App& program, Job& job) {
   CLI::App* command = program.add_subcommand(
       "valves", "room between valves and pistons over two turns, as it is and teeth out");
   add_common(*command, options->asked, Profile::required, Table::csv, Verdict::strict);
-  constexpr double kFarthestDeg = 7200.0;
-  command
-      ->add_option("--crank", options->crank,
-                   "where the pistons stand with the crank so many deg past the top dead centre at "
-                   "which cylinder 1 fires")
-      ->type_name("DEG")
-      ->check(in_range(-kFarthestDeg, kFarthestDeg));
+  add_crank_place(*command, options->crank);
   command->callback([options, &job] { job = [options] { return run(*options); }; });
 }
 

@@ -220,7 +220,7 @@ class CloseUps(DriveCase):
                 whole = self.drives.picture(name)
                 cases = {g.title: g for g in whole.groups("mark-case")}
                 self.assertEqual(set(cases), {"right", "half a tooth late", "one tooth late"})
-                shown = next(n for n in facts.names[1:] if facts.timed(n))
+                shown = facts.furthest_out()
                 tooth = 2 * math.pi / facts.listed[shown]["teeth"]
                 offs = {}
                 for title, group in cases.items():
@@ -235,7 +235,7 @@ class CloseUps(DriveCase):
         for name, facts in self.drives:
             with self.subTest(name):
                 words = self.drives.picture(name).words()
-                shown = next(n for n in facts.names[1:] if facts.timed(n))
+                shown = facts.furthest_out()
                 row = next(p for p in facts.marks["pulleys"] if p["name"] == shown)
                 per_turn = facts.shafts[shown]["turns_per_crank"]
                 own = 360 / facts.listed[shown]["teeth"]

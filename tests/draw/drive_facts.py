@@ -73,6 +73,11 @@ class Facts:
         return next(row for row in self.turns["after_turns"]
                     if row["turns"] == turns and row["shaft"] == shaft)
 
+    def furthest_out(self):
+        """The timed pulley, not the crank's, whose mark is furthest out before any turn."""
+        return max((n for n in self.names[1:] if self.timed(n)),
+                   key=lambda n: abs(self.after(0, n)["error_crank_deg"]))
+
     def tight_from(self):
         """The wheel at which the way that arrives at the crank begins."""
         return max(i for i, name in enumerate(self.names) if i > 0 and self.timed(name))

@@ -53,7 +53,7 @@ TEST_CASE("What is wrong with a lift table is told with its own name and line") 
   CHECK(said_of("") == "inlet.csv: nothing in it; begin with cam_deg,lift_mm");
   CHECK(said_of("cam_deg,lift\n0,0\n") ==
         "inlet.csv:1:1: row = lift: no such column; the first row names two with their units, as "
-        "in cam_deg,lift_mm");
+        "in cam_deg,lift_mm; did you mean \"lift_mm\"?");
   CHECK(said_of("cam_deg,lift_mm\n0,0\n1,0,1\n") ==
         "inlet.csv:3:1: row = 1,0,1: must be two numbers with decimal points");
   CHECK(said_of("cam_deg,lift_mm\n0,0\n0,1\n") ==

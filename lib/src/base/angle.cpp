@@ -24,4 +24,9 @@ Angle Angle::wrapped_half() const {
   return Angle(wrapped <= -kPi ? wrapped + kFullTurn : wrapped);
 }
 
+double wrapped_deg(double deg, double cycle_deg) {
+  const double wrapped = deg - cycle_deg * std::floor(deg / cycle_deg);
+  return wrapped >= cycle_deg ? 0.0 : wrapped;
+}
+
 }  // namespace twoturn

@@ -14,9 +14,7 @@ double value_or_zero(const std::map<std::string, double>& by_name, const std::st
 // How far everything mounted on a head moves, mm: along its deck, the way it lifts off.
 Vec2 head_shift(const HeadSpec& head, const BuildSpec& build) {
   if (!head.deck_deg) return Vec2::Zero();
-  const double lift = value_or_zero(build.gasket_change_mm, head.name) -
-                      value_or_zero(build.skim_mm, head.name) -
-                      value_or_zero(build.block_skim_mm, head.name);
+  const double lift = head_lift_mm(build, head.name);
   const Angle deck = Angle::clock(*head.deck_deg);
   return lift * Vec2(std::cos(deck.radians()), std::sin(deck.radians()));
 }
@@ -40,6 +38,11 @@ void renew(PulleySpec& pulley, const RenewedSpec& with) {
 }
 
 }  // namespace
+
+double head_lift_mm(const BuildSpec& build, const std::string& head) {
+  return value_or_zero(build.gasket_change_mm, head) - value_or_zero(build.skim_mm, head) -
+         value_or_zero(build.block_skim_mm, head);
+}
 
 DriveSpec spec_for(const DriveSpec& spec, Fit fit) {
   DriveSpec result = spec;

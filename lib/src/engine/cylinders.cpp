@@ -1,6 +1,6 @@
 #include "twoturn/engine/cylinders.hpp"
 
-#include <cmath>
+#include "twoturn/base/angle.hpp"
 
 namespace twoturn {
 namespace {
@@ -8,8 +8,9 @@ namespace {
 constexpr double kTurn = 360.0;
 constexpr double kSameDeg = 1e-6;
 
+// A hair below a whole turn is rounding.
 double in_turn(double deg) {
-  const double wrapped = deg - kTurn * std::floor(deg / kTurn);
+  const double wrapped = wrapped_deg(deg, kTurn);
   return wrapped > kTurn - kSameDeg ? 0.0 : wrapped;
 }
 

@@ -8,10 +8,7 @@ namespace {
 
 constexpr double kTurnDeg = 360.0;
 
-double in_turn(double deg) {
-  const double wrapped = deg - kTurnDeg * std::floor(deg / kTurnDeg);
-  return wrapped >= kTurnDeg ? 0.0 : wrapped;
-}
+double in_turn(double deg) { return wrapped_deg(deg, kTurnDeg); }
 
 double depth_at(const SliderCrank& crank, const ParkPiston& piston, double crank_deg) {
   return crank.depth_mm(Angle::degrees(in_turn(crank_deg - piston.top_deg)));

@@ -197,7 +197,7 @@ Json counted(const std::optional<CountedParkAnswer>& answer) {
           {"best_deg", answer->park.best_deg},
           {"from_top_deg", number(answer->park.from_top_deg)},
           {"least_stroke_percent", number(kPercent * answer->park.stroke_share)},
-          {"usual_lift_percent", number(kPercent * kUsualLiftShare)},
+          {"taken_lift_percent", number(kPercent * kTakenLiftShare)},
           {"enough", answer->enough}};
 }
 

@@ -119,7 +119,7 @@ Json between_marks(const std::vector<BetweenMarks>& counts) {
     Json entry = {{"from", between.from},
                   {"to", between.to},
                   {"teeth", number(count.teeth)},
-                  {"countable", sentences::countable(count)},
+                  {"countable", count.countable()},
                   {"from_in_mesh", count.from_in_mesh},
                   {"to_in_mesh", count.to_in_mesh},
                   {"other_way_teeth", number(count.other_way)},

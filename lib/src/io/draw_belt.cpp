@@ -92,8 +92,6 @@ Group belt(const BeltView& view, const Placing& placing, BeltLook look) {
 
 Group belt_teeth(const BeltView& view, const Placing& placing) {
   Group group{"belt teeth, on the belt's tooth side", {}, "belt-teeth", std::nullopt};
-  constexpr double kHalfBase = 0.26;  // of the pitch
-  constexpr double kHalfTip = 0.17;
   const double land = view.land_to_pitch_line_mm.value_or(0.0);
   const double pitch = placing.length(view.pitch_mm);
   for (const SeenTooth& tooth : view.teeth) {
@@ -108,10 +106,10 @@ Group belt_teeth(const BeltView& view, const Placing& placing) {
     const double least_mm =
         std::min(kLeastOnPaperMm / placing.scale, kNoMoreOfPitch * view.pitch_mm);
     const double tip = std::max(land + tooth_height_mm(view), least_mm);
-    std::vector<Vec2> outline{place(kHalfBase, 0.0), place(kHalfTip, tip), place(-kHalfTip, tip),
-                              place(-kHalfBase, 0.0)};
+    std::vector<Vec2> outline{place(kToothFoot, 0.0), place(kToothTip, tip), place(-kToothTip, tip),
+                              place(-kToothFoot, 0.0)};
     if (view.double_sided) {
-      for (const double side : {-kHalfTip, kHalfTip}) outline.push_back(place(side, -tip));
+      for (const double side : {-kToothTip, kToothTip}) outline.push_back(place(side, -tip));
     }
     group.items.push_back({Area{{std::move(outline)}, Fill::ink, std::nullopt}});
   }

@@ -63,12 +63,9 @@ class MarkCase {
     const int half = 1 + static_cast<int>(2.0 * kHalfAngle / pitch);
     std::vector<Vec2> points;
     for (int k = -half; k <= half; ++k) {
-      const Angle middle = first - Angle::radians(k * pitch);
+      const Angle middle = first + Angle::radians(k * pitch);
       if (std::abs((middle - top).radians()) > kHalfAngle) continue;
-      for (const auto& [share, radius] : {std::pair{0.29, outside}, std::pair{0.18, floor},
-                                          std::pair{-0.18, floor}, std::pair{-0.29, outside}}) {
-        points.emplace_back(centre_ + radius * towards(middle + Angle::radians(share * pitch)));
-      }
+      add_groove(points, centre_, middle, Angle::radians(pitch), outside, floor);
     }
     items.push_back({Polyline{std::move(points), Pen::tooth, Ends::open}});
   }

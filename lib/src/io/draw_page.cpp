@@ -15,7 +15,8 @@ using namespace scene;
 
 namespace {
 
-constexpr double kMarginMm = 10.0;
+using draw::kMarginMm;
+
 constexpr double kTitleMm = 4.2;
 constexpr double kHeadlineMm = 2.8;
 constexpr double kLineMm = 4.6;  // from one line of text to the next
@@ -37,14 +38,7 @@ class Page {
   void add_item(Item item) { scene_.items.push_back(std::move(item)); }
 
   void text(const std::string& words, double height_mm, Weight weight = Weight::plain) {
-    for (const std::string& line : lines_within(words, kInnerMm, height_mm, weight)) {
-      constexpr double kLeading = 1.9;
-      y_ -= kLeading * height_mm;
-      Label label = draw::text_at(Vec2(kMarginMm, y_), line);
-      label.height_mm = height_mm;
-      label.weight = weight;
-      scene_.add(std::move(label));
-    }
+    y_ = draw::put_words(scene_, y_, words, height_mm, weight);
   }
 
   Scene finish(const std::string& title, const std::string& description) {
@@ -107,23 +101,15 @@ std::vector<std::string> count_lines(const BeltView& view) {
     const auto name = [&](int pulley) {
       return view.pulleys[static_cast<std::size_t>(pulley)].name;
     };
-    std::string line =
-        fmt::format("{} to {}: {}", name(count.from), name(count.to), draw::teeth_words(count));
-    if (view.belt_teeth) {
-      SeenCount other = count;
-      other.teeth = *view.belt_teeth - count.teeth;
-      line += fmt::format(" ({})", draw::teeth_words(other));
-    }
+    std::string line = fmt::format("{} to {}: {}", name(count.from), name(count.to),
+                                   draw::teeth_words(count, count.teeth));
+    if (count.other_way) line += fmt::format(" ({})", draw::teeth_words(count, *count.other_way));
     lines.push_back(std::move(line));
     constexpr std::size_t kOnePair = 2;  // both ways of the same two marks
-    if (view.counts.size() == kOnePair && view.belt_teeth) break;
+    if (view.counts.size() == kOnePair && count.other_way) break;
   }
   if (lines.empty()) lines.emplace_back("no two marks are given");
   return lines;
-}
-
-double seen_clock_deg(const BeltView& view, double clock_deg) {
-  return (Angle::clock(clock_deg) + view.lean).clock_deg();
 }
 
 std::vector<std::string> tensioner_lines(const BeltView& view) {
@@ -131,13 +117,13 @@ std::vector<std::string> tensioner_lines(const BeltView& view) {
   const SeenTensioner& seen = *view.tensioner;
   const bool swings = seen.path.swings();
   const auto place = [&](const Setting& setting) {
-    return swings ? sentences::clock(seen_clock_deg(view, setting.reading))
+    return swings ? sentences::clock(view.clock_deg(Angle::clock(setting.reading)))
                   : sentences::reading(setting.reading, false);
   };
   std::vector<std::string> lines;
   if (seen.setting.pointer_deg) {
     lines.push_back("pointer at " +
-                    sentences::clock(seen_clock_deg(view, *seen.setting.pointer_deg)));
+                    sentences::clock(view.clock_deg(Angle::clock(*seen.setting.pointer_deg))));
   }
   lines.push_back((swings ? "roller's centre at " : "roller at ") + place(seen.setting));
   lines.push_back(fmt::format("travel {} of 1, {} mm of belt left to take up",
@@ -267,7 +253,7 @@ std::vector<draw::Panel> side_panels(const BeltView& view, double view_scale) {
     const std::string& name = view.pulleys[static_cast<std::size_t>(view.tooth_out->pulley)].name;
     list.push_back(titled(std::move(*panel), draw::numbered(name)
                                                  ? "What a cam's mark shows"
-                                                 : "What the mark of " + name + " shows"));
+                                                 : "What the mark of the " + name + " shows"));
   }
   if (auto panel = draw::moved_panel(view)) {
     list.push_back(titled(std::move(*panel), "Dashed by the book, full as fitted"));

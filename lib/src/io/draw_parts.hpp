@@ -26,6 +26,9 @@ enum class BeltLook { line, body };
 
 Vec2 towards(Angle angle);
 
+/// A point turned about the origin.
+Vec2 turned(const Vec2& point, Angle by);
+
 /// The engine's own extent with belt, pulleys and covers, unscaled but leaning.
 scene::Box extent_mm(const BeltView& view);
 
@@ -55,8 +58,17 @@ inline constexpr std::size_t kLongestName = 14;
 bool numbered(const std::string& name);
 /// "44 teeth", "smooth, 62.0 mm".
 std::string size_words(const SeenPulley& pulley);
-/// "81", "21.3": belt teeth between marks, whole where a person can count them.
-std::string teeth_words(const SeenCount& count);
+/// "81", "21.3": belt teeth between marks one way, whole where a person can count them.
+std::string teeth_words(const SeenCount& count, double teeth);
+
+/// Half a tooth and half a groove, as shares of the pitch; a groove is the wider.
+inline constexpr double kToothFoot = 0.26;
+inline constexpr double kToothTip = 0.17;
+inline constexpr double kGrooveMouth = 0.29;
+inline constexpr double kGrooveFloor = 0.18;
+/// One groove's outline, mouth to mouth against the clock, to be joined to the next one's.
+void add_groove(std::vector<Vec2>& outline, const Vec2& centre, Angle middle, Angle pitch,
+                double outside_mm, double floor_mm);
 
 /// Names, counts and sides, found room for round the parts.
 enum class Said { all, names };
@@ -76,6 +88,13 @@ struct Panel {
   void crop();
   scene::Group group(const std::string& kind, const std::string& title) const;
 };
+
+/// Paper that printers leave white round a page.
+inline constexpr double kMarginMm = 10.0;
+/// Words from a height on down over the width between the margins of A4; the height reached.
+double put_words(scene::Scene& scene, double top_mm, const std::string& words,
+                 double height_mm = scene::kLeastTextMm,
+                 scene::Weight weight = scene::Weight::plain);
 
 scene::Label text_at(const Vec2& at, const std::string& text,
                      scene::Across across = scene::Across::left);

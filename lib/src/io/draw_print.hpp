@@ -5,9 +5,6 @@
 
 namespace twoturn::draw {
 
-/// Printers leave this much of the paper white.
-inline constexpr double kWhiteMm = 10.0;
-
 /// A bar of 100 mm to measure after printing, its left end at a place; with words over it.
 scene::Group check_bar(const Vec2& at);
 /// The room it takes.

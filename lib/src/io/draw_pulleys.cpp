@@ -12,27 +12,17 @@ namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
-// Shares of the pitch: half a groove's mouth and half its floor.
-constexpr double kGrooveMouth = 0.29;
-constexpr double kGrooveFloor = 0.18;
-
 // The outline of a toothed wheel: lands at the outside, grooves a tooth deep.
 std::vector<Vec2> toothed_outline(const BeltView& view, const SeenPulley& pulley,
                                   const Placing& placing) {
   std::vector<Vec2> points;
   const double outside = placing.length(pulley.outside_radius_mm);
   const double floor = placing.length(pulley.outside_radius_mm - tooth_height_mm(view));
-  const double pitch = kFullTurn / pulley.teeth;
-  const Vec2 centre = placing.point(pulley.centre_mm);
+  const Angle pitch = Angle::radians(kFullTurn / pulley.teeth);
   for (int k = 0; k < pulley.teeth; ++k) {
-    const Angle middle = placing.angle(*pulley.groove + Angle::radians(k * pitch));
-    const auto add = [&](double share, double radius) {
-      points.emplace_back(centre + radius * towards(middle + Angle::radians(share * pitch)));
-    };
-    add(-kGrooveMouth, outside);
-    add(-kGrooveFloor, floor);
-    add(kGrooveFloor, floor);
-    add(kGrooveMouth, outside);
+    add_groove(points, placing.point(pulley.centre_mm),
+               placing.angle(*pulley.groove + static_cast<double>(k) * pitch), pitch, outside,
+               floor);
   }
   return points;
 }
@@ -64,6 +54,17 @@ double mark_tip_mm(const BeltView& view, const SeenMark& mark, const Placing& pl
 }
 
 }  // namespace
+
+void add_groove(std::vector<Vec2>& outline, const Vec2& centre, Angle middle, Angle pitch,
+                double outside_mm, double floor_mm) {
+  const auto add = [&](double share, double radius) {
+    outline.emplace_back(centre + radius * towards(middle + share * pitch));
+  };
+  add(-kGrooveMouth, outside_mm);
+  add(-kGrooveFloor, floor_mm);
+  add(kGrooveFloor, floor_mm);
+  add(kGrooveMouth, outside_mm);
+}
 
 Group pulley(const BeltView& view, int index, const Placing& placing) {
   const SeenPulley& seen = view.pulleys[at(index)];

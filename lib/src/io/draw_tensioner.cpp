@@ -73,7 +73,7 @@ class EccentricCloseUp {
       : view_(view), tensioner_(*view.tensioner), swing_(*tensioner_.path.swing()) {
     placing_.lean = view.lean;
     placing_.scale = scale;
-    placing_.origin_mm = -placing_.scale * Vec2(rotated(swing_.pivot_mm));
+    placing_.origin_mm = -placing_.scale * turned(swing_.pivot_mm, view.lean);
     roller_mm_ = placing_.length(view.pulleys[at(tensioner_.pulley)].outside_radius_mm);
     ring_mm_ = roller_mm_ + placing_.length(swing_.arm_mm) + 2.5;
   }
@@ -102,11 +102,6 @@ class EccentricCloseUp {
   static constexpr double kRoomMm = 5.0;
   static constexpr double kRoomUpMm = 16.0;
   static constexpr double kSpannerMm = 0.55;  // of the roller's radius
-
-  Vec2 rotated(const Vec2& point) const {
-    return std::cos(view_.lean.radians()) * point +
-           std::sin(view_.lean.radians()) * Vec2(-point.y(), point.x());
-  }
 
   void add_parts(std::vector<Item>& items) {
     const Setting& setting = tensioner_.setting;

@@ -13,7 +13,6 @@ using namespace scene;
 
 namespace {
 
-constexpr double kMarginMm = 10.0;
 constexpr double kWheelMm = 15.0;      // radius of every toothed wheel here, at most
 constexpr double kRollerShare = 0.75;  // of that, every smooth one's
 constexpr double kRoomMm = 180.0;      // across the diagram
@@ -138,18 +137,6 @@ void Diagram::name(LabelPlacer& placer, Group& group) const {
   for (Item& item : placer.place(names)) group.items.push_back(std::move(item));
 }
 
-void add_text(Scene& scene, double& y, const std::string& words, double height, Weight weight) {
-  constexpr double kLeading = 1.9;
-  for (const std::string& line :
-       lines_within(words, kA4WidthMm - 2.0 * kMarginMm, height, weight)) {
-    y -= kLeading * height;
-    Label label = draw::text_at(Vec2(kMarginMm, y), line);
-    label.height_mm = height;
-    label.weight = weight;
-    scene.add(std::move(label));
-  }
-}
-
 std::string order_words(const std::vector<Threaded>& list) {
   std::string words;
   for (std::size_t k = 0; k < list.size(); ++k) {
@@ -169,42 +156,41 @@ Scene threading_diagram(const DriveSpec& spec, const CheckAnswer& answer) {
   Scene scene;
   scene.title = answer.title.empty() ? "Belt drive" : answer.title;
   scene.description = answer.headline;
-  double y = -kMarginMm;
+  double y = -draw::kMarginMm;
   constexpr double kTitleMm = 4.2;
   constexpr double kStampMm = 6.0;
-  add_text(scene, y, scene.title, kTitleMm, Weight::bold);
-  add_text(scene, y, answer.headline, 2.8, Weight::bold);
+  y = draw::put_words(scene, y, scene.title, kTitleMm, Weight::bold);
+  y = draw::put_words(scene, y, answer.headline, 2.8, Weight::bold);
   y -= 2.0;
-  add_text(scene, y, "NOT TO SCALE", kStampMm, Weight::bold);
+  y = draw::put_words(scene, y, "NOT TO SCALE", kStampMm, Weight::bold);
   y -= 2.5;
-  add_text(
+  y = draw::put_words(
       scene, y,
       "The order in which the belt meets the pulleys, from the order of the list and the faces "
-      "given. Where they stand and how large they are is not known.",
-      kLeastTextMm, Weight::plain);
+      "given. Where they stand and how large they are is not known.");
   Group parts = diagram.parts();
   const Box box = box_of(Item{parts});
   constexpr double kUpMm = 14.0;
   const double height = box.size_mm().y() + 2.0 * kUpMm;
   const Vec2 by(kA4WidthMm / 2.0 - box.middle_mm().x(), y - height / 2.0 - box.middle_mm().y());
-  LabelPlacer placer(Box{Vec2(kMarginMm, y - height) - by, Vec2(kA4WidthMm - kMarginMm, y) - by});
+  LabelPlacer placer(
+      Box{Vec2(draw::kMarginMm, y - height) - by, Vec2(kA4WidthMm - draw::kMarginMm, y) - by});
   diagram.name(placer, parts);
   Item placed{std::move(parts)};
   shift(placed, by);
   scene.items.push_back(std::move(placed));
   y -= height;
-  add_text(scene, y, "In order: " + order_words(diagram.list()) + ", and back to the first.",
-           kLeastTextMm, Weight::plain);
+  y = draw::put_words(scene, y,
+                      "In order: " + order_words(diagram.list()) + ", and back to the first.");
   if (!diagram.solved()) {
-    add_text(scene, y, "No belt is drawn: too few pulleys are listed.", kLeastTextMm,
-             Weight::plain);
+    y = draw::put_words(scene, y, "No belt is drawn: too few pulleys are listed.", kLeastTextMm,
+                        Weight::plain);
   }
-  add_text(
+  y = draw::put_words(
       scene, y,
       "The belt may run round this list either way. The engine maker's manual shows the way: it "
-      "comes before this picture, with local rules and a qualified mechanic.",
-      kLeastTextMm, Weight::plain);
-  const double foot = std::max(kA4HeightMm, kMarginMm - y);
+      "comes before this picture, with local rules and a qualified mechanic.");
+  const double foot = std::max(kA4HeightMm, draw::kMarginMm - y);
   scene.corner_mm = Vec2(0.0, -foot);
   scene.size_mm = Vec2(kA4WidthMm, foot);
   return scene;

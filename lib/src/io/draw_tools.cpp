@@ -21,16 +21,8 @@ Label centred(const Vec2& at, const std::string& words, double height_mm, Weight
   return label;
 }
 
-void put_lines(Scene& scene, double top, const std::vector<std::string>& texts) {
-  double y = top;
-  constexpr double kLineMm = 5.0;
-  for (const std::string& text : texts) {
-    for (const std::string& line :
-         lines_within(text, kA4WidthMm - 2.0 * draw::kWhiteMm, kLeastTextMm)) {
-      scene.add(draw::text_at(Vec2(draw::kWhiteMm, y), line));
-      y -= kLineMm;
-    }
-  }
+void put_lines(Scene& scene, double top_mm, const std::vector<std::string>& texts) {
+  for (const std::string& text : texts) top_mm = draw::put_words(scene, top_mm, text);
 }
 
 class Wheel360 {
@@ -111,7 +103,7 @@ class Strips {
     for (int strip = 0; strip < strips; ++strip) {
       if (strip % kAPage == 0) pages.push_back(new_page(strips, strip / kAPage));
       const double top = kA4HeightMm - 48.0 - kHighMm * (strip % kAPage);
-      pages.back().add(draw(strip, Vec2(draw::kWhiteMm + 3.0, top)));
+      pages.back().add(draw(strip, Vec2(draw::kMarginMm + 3.0, top)));
     }
     return pages;
   }
@@ -127,7 +119,7 @@ class Strips {
         draw::page_at(Vec2::Zero(), fmt::format("belt strip, page {} of {}", page + 1, pages));
     scene.add(draw::check_bar(Vec2(98.0, kA4HeightMm - 18.0)));
     Label head =
-        draw::text_at(Vec2(draw::kWhiteMm, kA4HeightMm - 16.0),
+        draw::text_at(Vec2(draw::kMarginMm, kA4HeightMm - 16.0),
                       fmt::format("{} teeth of {} mm", *view_.belt_teeth, shortest(pitch_, 3)));
     head.weight = Weight::bold;
     scene.add(std::move(head));
@@ -137,7 +129,7 @@ class Strips {
         fmt::format("Numbered along the belt's travel, from the crank on. Cut out and glue {0} "
                     "on {0} and so on; the last 0 is the first again.",
                     per_strip_));
-    put_lines(scene, kA4HeightMm - 24.0, lines);
+    put_lines(scene, kA4HeightMm - 19.5, lines);
     return scene;
   }
 
@@ -178,8 +170,8 @@ class Strips {
 
   void add_tooth(Group& group, const Vec2& at, double land) const {
     const double tip = -land - draw::tooth_height_mm(view_);
-    const double base = 0.26 * pitch_;
-    const double end = 0.17 * pitch_;
+    const double base = draw::kToothFoot * pitch_;
+    const double end = draw::kToothTip * pitch_;
     group.items.push_back({Area{{{at + Vec2(-base, -land), at + Vec2(-end, tip),
                                   at + Vec2(end, tip), at + Vec2(base, -land)}},
                                 Fill::paper,
@@ -232,7 +224,7 @@ Scene degree_wheel(const DriveSpec& spec) {
   lines.emplace_back(
       "The pointer then counts up as the crank turns in its running direction, seen from the belt "
       "end. By eye it reads to about half a degree.");
-  put_lines(scene, kA4HeightMm - 28.0, lines);
+  put_lines(scene, kA4HeightMm - 23.5, lines);
   scene.add(draw::check_bar(Vec2(55.0, 16.0)));
   return scene;
 }

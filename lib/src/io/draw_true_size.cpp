@@ -44,8 +44,8 @@ Scene page_at(const Vec2& corner, const std::string& title) {
 namespace {
 
 constexpr double kOverlapMm = 10.0;
-constexpr double kFrameWidthMm = kA4WidthMm - 2.0 * draw::kWhiteMm;
-constexpr double kFrameHeightMm = kA4HeightMm - 2.0 * draw::kWhiteMm;
+constexpr double kFrameWidthMm = kA4WidthMm - 2.0 * draw::kMarginMm;
+constexpr double kFrameHeightMm = kA4HeightMm - 2.0 * draw::kMarginMm;
 const Vec2 kStep(kFrameWidthMm - kOverlapMm, kFrameHeightMm - kOverlapMm);
 
 // How many frames, each overlapping the next, cover a length.
@@ -195,7 +195,7 @@ class TrueSize {
     const auto place = std::find(printed_.begin(), printed_.end(), std::pair(column, row));
     const int number = static_cast<int>(place - printed_.begin()) + 1;
     const int count = static_cast<int>(printed_.size());
-    Scene scene = draw::page_at(frame.least_mm - Vec2::Constant(draw::kWhiteMm),
+    Scene scene = draw::page_at(frame.least_mm - Vec2::Constant(draw::kMarginMm),
                                 fmt::format("full size, page {} of {}", number, count));
     scene.description = "The belt end at full size, to lay against the engine";
     const Box paper{scene.corner_mm, scene.corner_mm + scene.size_mm};

@@ -3,7 +3,9 @@
 #include <cmath>
 
 #include "draw_parts.hpp"
+#include "sentences.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/io/draw.hpp"
 
 namespace twoturn::draw {
 
@@ -12,12 +14,6 @@ using namespace scene;
 namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
-Vec2 turned(const Vec2& point, Angle by) {
-  const double c = std::cos(by.radians());
-  const double s = std::sin(by.radians());
-  return {c * point.x() - s * point.y(), s * point.x() + c * point.y()};
-}
 
 // Where words about the whole would rather not stand: over the parts.
 void tell_lines(const BeltView& view, const Placing& placing, LabelPlacer& placer) {
@@ -49,20 +45,13 @@ class Namer {
 
   void put_all(Said said) {
     said_ = said;
-    for (const Side side : {Side::tight, Side::slack}) {
-      put_arrow(side);
-      if (said == Said::names) wanted_.clear();
-    }
+    for (const Side side : {Side::tight, Side::slack}) put_arrow(side);
     if (said == Said::all) {
       for (const SeenMark& mark : view_.marks) put_mark(mark);
-    }
-    if (said == Said::all) {
       for (const SeenCount& count : view_.counts) put_count(count);
-    }
-    for (std::size_t i = 0; i < view_.pulleys.size(); ++i) put_name(i);
-    if (said == Said::all) {
       for (std::size_t i = 0; i < view_.covers.size(); ++i) put_cover(i);
     }
+    for (std::size_t i = 0; i < view_.pulleys.size(); ++i) put_name(i);
     for (Item& item : placer_.place(wanted_)) group_.items.push_back(std::move(item));
   }
 
@@ -118,7 +107,7 @@ class Namer {
           {"mark of " + (numbered(of.name) ? std::to_string(mark.pulley + 1) : of.name),
            Weight::bold});
       wanted.words.lines.push_back({fixed(std::abs(mark.error_crank_deg), 1) + " crank deg " +
-                                        (mark.error_crank_deg > 0.0 ? "early" : "late"),
+                                        std::string(sentences::early_or_late(mark.error_crank_deg)),
                                     Weight::bold});
     }
     const SeenPulley& pulley = view_.pulleys[at(mark.pulley)];
@@ -133,7 +122,7 @@ class Namer {
 
   void put_count(const SeenCount& count) {
     Wanted wanted;
-    wanted.words.lines = {{teeth_words(count), Weight::bold}, {"teeth"}};
+    wanted.words.lines = {{teeth_words(count, count.teeth), Weight::bold}, {"teeth"}};
     wanted.anchor_mm = placing_.point(count.at_mm);
     constexpr double kOffMm = 2.0;
     wanted.radius_mm = kOffMm;
@@ -174,6 +163,7 @@ class Namer {
       const Vec2 here = from + arrow * k / kPieces * along;
       placer_.keep_clear({here - Vec2::Constant(0.6), here + Vec2::Constant(0.6)});
     }
+    if (said_ != Said::all) return;
     Wanted wanted;
     wanted.words.lines = {{side == Side::tight ? "tight side" : "slack side"}};
     wanted.most_away_mm = 4.0;
@@ -207,6 +197,12 @@ class Namer {
 
 }  // namespace
 
+Vec2 turned(const Vec2& point, Angle by) {
+  const double c = std::cos(by.radians());
+  const double s = std::sin(by.radians());
+  return {c * point.x() - s * point.y(), s * point.x() + c * point.y()};
+}
+
 Vec2 towards(Angle angle) { return {std::cos(angle.radians()), std::sin(angle.radians())}; }
 
 Vec2 Placing::point(const Vec2& engine_mm) const {
@@ -220,8 +216,8 @@ std::string size_words(const SeenPulley& pulley) {
   return "smooth, " + shortest(2.0 * pulley.outside_radius_mm, 1) + " mm";
 }
 
-std::string teeth_words(const SeenCount& count) {
-  return fixed(count.teeth, count.countable ? 0 : 1);
+std::string teeth_words(const SeenCount& count, double teeth) {
+  return fixed(teeth, count.countable ? 0 : 1);
 }
 
 Box extent_mm(const BeltView& view) {
@@ -262,6 +258,21 @@ void Panel::crop() {
 
 Group Panel::group(const std::string& kind, const std::string& title) const {
   return Group{title, items, kind, std::nullopt};
+}
+
+double put_words(Scene& scene, double top_mm, const std::string& words, double height_mm,
+                 Weight weight) {
+  constexpr double kLeading = 1.9;
+  double y = top_mm;
+  for (const std::string& line :
+       lines_within(words, kA4WidthMm - 2.0 * kMarginMm, height_mm, weight)) {
+    y -= kLeading * height_mm;
+    Label label = text_at(Vec2(kMarginMm, y), line);
+    label.height_mm = height_mm;
+    label.weight = weight;
+    scene.add(std::move(label));
+  }
+  return y;
 }
 
 Label text_at(const Vec2& at, const std::string& text, Across across) {

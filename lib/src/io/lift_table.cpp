@@ -30,10 +30,16 @@ constexpr std::array kColumns{
     Column{"cam_lift_thou", false, LiftAtPart::cam, kMmPerThou},
 };
 
-std::vector<std::string> column_names() {
+// The column nearest to a word; a name without its unit means the first that begins with it.
+std::string nearest_column(std::string_view word) {
   std::vector<std::string> names;
-  for (const Column& column : kColumns) names.emplace_back(column.name);
-  return names;
+  for (const Column& column : kColumns) {
+    if (column.name.substr(0, word.size() + 1) == std::string(word) + "_") {
+      return std::string(column.name);
+    }
+    names.emplace_back(column.name);
+  }
+  return nearest_word(word, names);
 }
 
 std::optional<double> number_of(std::string_view cell) {
@@ -102,7 +108,7 @@ class Parser {
       if (known == kColumns.end()) {
         blame(number, names[place],
               "no such column; the first row names two with their units, as in cam_deg,lift_mm",
-              nearest_word(names[place], column_names()));
+              nearest_column(names[place]));
         return;
       }
       (known->angle ? angle_ : lift_) = &*known;

@@ -70,30 +70,24 @@ Data close_ups(const BeltView& view, double scale) {
   add_close_up(list, eccentric_scene(view, scale), "The eccentric, three times the view", "ecc-");
   if (view.tooth_out) {
     const std::string& name = view.pulleys[static_cast<std::size_t>(view.tooth_out->pulley)].name;
-    add_close_up(list, marks_scene(view), "What the mark of " + html::printable(name) + " shows",
-                 "marks-");
+    add_close_up(list, marks_scene(view),
+                 "What the mark of the " + html::printable(name) + " shows", "marks-");
   }
   add_close_up(list, moved_scene(view), "Dashed by the book, full as fitted", "moved-");
   return Data(list);
-}
-
-std::string seen_error(double error_crank_deg) {
-  const std::string off = fixed(std::abs(error_crank_deg), 2);
-  if (off == "0.00") return "right";
-  return fmt::format("{} crank deg {}", off, sentences::early_or_late(error_crank_deg));
 }
 
 Data timed(const BeltView& view) {
   List list;
   for (const SeenMark& mark : view.marks) {
     if (!mark.belongs || !mark.name.empty()) continue;
-    const double at = (mark.at + view.lean).clock_deg();
+    const double at = view.clock_deg(mark.at);
     const std::string& name = view.pulleys[static_cast<std::size_t>(mark.pulley)].name;
     list.push_back(
         Data(Object{{"name", Data(html::printable(name))},
                     {"index", Data(std::to_string(mark.pulley))},
                     {"mark", Data(fmt::format("{} ({})", fixed(at, 1), sentences::clock_face(at)))},
-                    {"error", Data(seen_error(mark.error_crank_deg))}}));
+                    {"error", Data(sentences::error(mark.error_crank_deg))}}));
   }
   return Data(list);
 }
@@ -179,15 +173,9 @@ Object page_data(const ReportAnswer& report) {
 
 // Cylinder 1 where no valve is known to come nearest anywhere.
 int nearest_cylinder(const CheckAnswer& check) {
-  int cylinder = 1;
-  double least = 1e9;
-  if (!check.engine.valves) return cylinder;
-  for (const ValveAnswer& valve : check.engine.valves->valves) {
-    if (!valve.fitted.where || valve.fitted.least_mm >= least) continue;
-    least = valve.fitted.least_mm;
-    cylinder = valve.fitted.where->cylinder;
-  }
-  return cylinder;
+  if (!check.engine.valves) return 1;
+  const std::optional<CrankPlace>& where = tightest_valve(*check.engine.valves).fitted.where;
+  return where ? where->cylinder : 1;
 }
 
 }  // namespace

@@ -111,7 +111,7 @@ std::string motion_json(const BeltView& view, const Motion& motion) {
   for (const SeenMark& mark : view.marks) {
     json["mark_pulleys"].push_back(mark.pulley);
     if (!mark.belongs || !mark.name.empty()) continue;
-    const double at = (mark.at + view.lean).clock_deg();
+    const double at = view.clock_deg(mark.at);
     json["timed"].push_back({{"pulley", mark.pulley}, {"mark_deg", at}});
   }
   for (const SeenPin& pin : view.pins) json["pin_pulleys"].push_back(pin.pulley);

@@ -102,11 +102,9 @@ Table given(const CheckAnswer& check) {
 }
 
 std::string error_cell(const ShaftAfter& seen) {
-  const std::string off = fixed(std::abs(seen.error_crank_deg), 2);
-  if (off == "0.00") return "right";
-  return fmt::format("{} crank deg {} ({} mm at the mark)", off,
-                     sentences::early_or_late(seen.error_crank_deg),
-                     fixed(std::abs(seen.error_edge_mm), 2));
+  const std::string error = sentences::error(seen.error_crank_deg);
+  if (error == "right") return error;
+  return fmt::format("{} ({} mm at the mark)", error, fixed(std::abs(seen.error_edge_mm), 2));
 }
 
 Table side_by_side(const CheckAnswer& check) {
@@ -121,21 +119,9 @@ Table side_by_side(const CheckAnswer& check) {
   return table;
 }
 
-std::string stands_word(RoomStands stands) {
-  switch (stands) {
-    case RoomStands::touches:
-      return "TOUCHES";
-    case RoomStands::below_limit:
-      return "near";
-    case RoomStands::clears:
-      break;
-  }
-  return "clears";
-}
-
 // "1.23 clears"; below nought the valve would go into the piston by so much.
 std::string room_cell(const ValveRoom& room) {
-  return fmt::format("{} {}", fixed(room.least_mm, 2), stands_word(room.stands));
+  return fmt::format("{} {}", fixed(room.least_mm, 2), sentences::word(room.stands));
 }
 
 Table valves(const ValvesAnswer& answer) {

@@ -64,6 +64,18 @@ std::string_view word(SettingChoice choice) {
   return "";
 }
 
+std::string_view word(RoomStands stands) {
+  switch (stands) {
+    case RoomStands::clears:
+      return "clears";
+    case RoomStands::below_limit:
+      return "near";
+    case RoomStands::touches:
+      return "TOUCHES";
+  }
+  return "";
+}
+
 std::string_view word(PinState pin) {
   switch (pin) {
     case PinState::not_given:
@@ -124,6 +136,12 @@ std::string_view early_or_late(double error_deg) {
   constexpr double kPrintsAsNothing = 0.005;
   if (std::abs(error_deg) < kPrintsAsNothing) return "right";
   return error_deg > 0.0 ? "early" : "late";
+}
+
+std::string error(double error_crank_deg) {
+  const std::string off = fixed(std::abs(error_crank_deg), 2);
+  if (off == "0.00") return "right";
+  return fmt::format("{} crank deg {}", off, early_or_late(error_crank_deg));
 }
 
 std::string own_deg(const std::optional<Role>& role, std::string_view name) {

@@ -8,6 +8,7 @@
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/io/documents_common.hpp"
+#include "twoturn/study/valves.hpp"
 #include "twoturn/timing/turns.hpp"
 
 namespace twoturn::sentences {
@@ -26,12 +27,15 @@ std::string_view word(Fit fit);
 std::string_view word(OverCentre over_centre);
 std::string_view word(SettingChoice choice);
 std::string_view word(PinState pin);
+std::string_view word(RoomStands stands);
 std::string_view word(Pattern pattern);
 std::string_view word(Way way);
 std::string_view word(Trust trust);
 std::string_view word(Refused reason);
 /// "early", "late", or "right" where the error is nothing.
 std::string_view early_or_late(double error_deg);
+/// "17.14 crank deg late"; "right" where it prints as nothing.
+std::string error(double error_crank_deg);
 
 /// "cam deg" for a camshaft, "deg of the injection pump" for others.
 std::string own_deg(const std::optional<Role>& role, std::string_view name);
@@ -39,10 +43,6 @@ std::string own_deg(const std::optional<Role>& role, std::string_view name);
 /// The belt's travel that leaves the crank, or arrives at it.
 inline constexpr std::string_view kTightSide = "tight side";
 inline constexpr std::string_view kSlackSide = "slack side";
-
-/// Whole only where a person can count: both marks in mesh and within this of a whole tooth.
-inline constexpr double kCountable = 0.05;
-bool countable(const TeethBetween& between);
 
 std::string paint(const Paint& paint);
 /// A line a pair, under a heading; empty where no two shafts have marks.

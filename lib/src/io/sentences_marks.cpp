@@ -10,7 +10,7 @@ namespace {
 
 std::string between_words(const BetweenMarks& between) {
   const TeethBetween& count = between.count;
-  const bool whole = countable(count);
+  const bool whole = count.countable();
   std::string text = fmt::format("- {} to {}", between.from, between.to);
   if (!between.along.empty()) text += fmt::format(", past {}", between.along);
   text += fmt::format(": {} teeth", fixed(count.teeth, whole ? 0 : 1));
@@ -31,11 +31,6 @@ std::string between_words(const BetweenMarks& between) {
 }
 
 }  // namespace
-
-bool countable(const TeethBetween& between) {
-  const bool in_mesh = between.from_in_mesh && between.to_in_mesh;
-  return in_mesh && std::abs(between.teeth - std::round(between.teeth)) <= kCountable;
-}
 
 std::string paint(const Paint& paint) {
   return wrapped(fmt::format(

@@ -17,14 +17,6 @@ using sheet::put_count;
 
 namespace {
 
-// How many further parts have a finding's fault too.
-std::string and_more(const std::vector<Finding>& findings, const Finding& first) {
-  const auto more = std::count_if(findings.begin(), findings.end(), [&](const Finding& other) {
-    return other.level == first.level && other.code == first.code && other.about != first.about;
-  });
-  return more == 0 ? "" : fmt::format(" (and {} more)", more);
-}
-
 // A line a kind of finding: of the first stop in full, of the others what and what to do. Each
 // shaft's own state stands in the table of marks, every finding in full in the document.
 std::vector<std::string> found(const CheckAnswer& check) {
@@ -39,8 +31,8 @@ std::vector<std::string> found(const CheckAnswer& check) {
     const bool first = finding == all.begin();
     if (first && finding->level == Level::stop) lines.push_back(finding->text);
     if (first) continue;  // the verdict says it
-    lines.push_back(sentences::capital(
-        fmt::format("{}{}: {}.", finding->brief, and_more(all, *finding), finding->action)));
+    lines.push_back(
+        sentences::capital(fmt::format("{}: {}.", brief_of(*finding, all), finding->action)));
   }
   return lines;
 }
@@ -53,8 +45,8 @@ void say_verdict(SheetAnswer& answer) {
   }
   const Finding& first = check.findings.front();
   answer.shout = "STOP: do not turn it";
-  answer.must_do = sentences::capital(
-      fmt::format("{}{}: {}.", first.brief, and_more(check.findings, first), first.action));
+  answer.must_do =
+      sentences::capital(fmt::format("{}: {}.", brief_of(first, check.findings), first.action));
   answer.says =
       "On paper; the fitting itself has not been seen. Put it right before anything else.";
 }
@@ -167,14 +159,9 @@ std::string sheet::after_one_words(const SheetMark& mark) {
 
 std::string sheet::stands_words(const SheetMark& mark) {
   if (!mark.off_crank_deg) return "";
-  std::string text = "right";
-  constexpr double kPrintsAsNothing = 0.005;
-  if (std::abs(*mark.off_crank_deg) >= kPrintsAsNothing) {
-    text = fmt::format("{} crank deg {}", fixed(std::abs(*mark.off_crank_deg), 2),
-                       sentences::early_or_late(*mark.off_crank_deg));
-    if (mark.off_edge_mm) {
-      text += fmt::format(", {} mm", fixed(std::abs(*mark.off_edge_mm), 2));
-    }
+  std::string text = sentences::error(*mark.off_crank_deg);
+  if (text != "right" && mark.off_edge_mm) {
+    text += fmt::format(", {} mm", fixed(std::abs(*mark.off_edge_mm), 2));
   }
   return keep_units(text);
 }

@@ -28,7 +28,7 @@ std::string unit_of(const std::string& key) {
   return "";
 }
 
-// Where the profile tells it: the place with most to spare, and the way from there to the pins.
+// Where the profile tells it: the place with most to spare.
 SheetLine park(const Job& job) {
   const std::optional<ParkAnswer>& known = job.check.engine.park;
   if (!known || !known->best_is_clear) {
@@ -38,34 +38,46 @@ SheetLine park(const Job& job) {
   }
   SheetLine parked = tick("");
   parked.text = fmt::format(
-      "Crank parked as the manual says; on paper at {} deg past top dead "
+      "Crank parked as the manual says; on paper {}at {} deg past top dead "
       "centre of cylinder 1, {} mm to spare.",
-      put(parked, "park_deg", known->best_deg, 0),
+      known->best_is_timing ? "at its mark, " : "", put(parked, "park_deg", known->best_deg, 0),
       put(parked, "park_spare_mm", known->best_spare_mm, 1));
-  for (const ParkWay& way : known->ways) {
-    if (!way.clear) continue;
-    parked.text += fmt::format(" To the pins, belt off: {} deg {}.",
-                               put(parked, "park_turn_deg", way.turn_deg, 0),
-                               way.way == TurnWay::forwards ? "forwards" : "back");
-    break;
-  }
   return parked;
+}
+
+// With the head on and the cams at their marks; shafts that valves cannot stop need no such step.
+void add_way_to_mark(const Job& job, SheetStep& step) {
+  if (job.spec.engine.interference == false || !job.is_engine()) return;
+  SheetLine line = tick("");
+  const std::optional<ParkAnswer>& known = job.check.engine.park;
+  const ParkWay* way = known ? way_to_take(*known) : nullptr;
+  const std::string how =
+      way ? fmt::format("on paper {} deg {}", put(line, "park_turn_deg", way->turn_deg, 0),
+                        way->way == TurnWay::forwards ? "forwards" : "back")
+          : std::string("the way the manual says");
+  line.text = fmt::format(
+      "Head on, cams at their marks; then the parked crank to its own, belt off, {}. Stop at any "
+      "resistance.",
+      how);
+  step.lines.push_back(std::move(line));
+}
+
+// Whether the parked crank stands at its mark already.
+bool known_at_pins(const Job& job) {
+  return job.check.engine.park && job.check.engine.park->best_is_timing;
 }
 
 // The valve that comes nearest, while the cams stand as they do on paper.
 void add_valve_room(const Job& job, SheetStep& step) {
   const std::optional<ValvesAnswer>& known = job.check.engine.valves;
   if (!known || known->valves.empty()) return;
-  const auto nearest = std::min_element(known->valves.begin(), known->valves.end(),
-                                        [](const ValveAnswer& a, const ValveAnswer& b) {
-                                          return a.fitted.least_mm < b.fitted.least_mm;
-                                        });
+  const ValveAnswer& nearest = tightest_valve(*known);
   SheetLine line = SheetLine{SheetLine::Kind::note, ""};
-  const double least = nearest->fitted.least_mm;
+  const double least = nearest.fitted.least_mm;
   const std::string mm = put(line, "valve_room_mm", std::abs(least), 2);
   line.text = least > 0.0
-                  ? fmt::format("Least room to a piston, on paper: {}, {} mm.", nearest->name, mm)
-                  : fmt::format("On paper {} TOUCHES its piston, by {} mm.", nearest->name, mm);
+                  ? fmt::format("Least room to a piston, on paper: {}, {} mm.", nearest.name, mm)
+                  : fmt::format("On paper {} TOUCHES its piston, by {} mm.", nearest.name, mm);
   step.lines.push_back(std::move(line));
 }
 
@@ -101,15 +113,17 @@ std::string skim_words(const Job& job, SheetLine& line, const std::string& head)
 }
 
 // What the profile lacks. Marks, the belt's count and the crank's direction have blanks of their
-// own further down.
+// own further down; what the valves need is more than one blank can take.
 SheetStep measure(const Job& job) {
   SheetStep step{"measure", "Measure what this sheet lacks"};
   for (const Missing& missing : job.check.not_checked) {
     const auto about = [&](std::string_view what) {
       return missing.key.find(what) != std::string::npos;
     };
-    if (about("mark_deg") || about("belt.teeth") || about("crank_turns") || about("origin."))
+    if (about("mark_deg") || about("belt.teeth") || about("crank_turns") || about("origin.") ||
+        missing.key == "valve") {
       continue;
+    }
     const bool says_what = missing.measure.rfind("look it up", 0) != 0;
     SheetLine line =
         tick(sentences::capital((says_what ? "" : missing.answer + ": ") + missing.measure + "."));
@@ -165,6 +179,7 @@ SheetStep belt(const Job& job) {
 
 SheetStep pins(const Job& job) {
   SheetStep step{"pins", "Marks and pins"};
+  if (!known_at_pins(job)) add_way_to_mark(job, step);
   step.lines.push_back(tick(
       "Each mark as in the table, its pin or bar in. They hold position, never against a bolt."));
   const int given = pins_and_bars(job.spec);
@@ -196,10 +211,10 @@ SheetLine between_line(const BetweenMarks& between) {
   const bool other = !passes_little && count.other_way && *count.other_way < count.teeth;
   line.text = fmt::format("{} to {}", sentences::capital(between.from), between.to);
   if (passes_little && !between.along.empty()) line.text += fmt::format(", past {}", between.along);
-  line.text += fmt::format(": {} teeth{}",
-                           put(line, "between_teeth", other ? *count.other_way : count.teeth,
-                               sentences::countable(count) ? 0 : 1),
-                           passes_little ? "" : " the short way");
+  line.text += fmt::format(
+      ": {} teeth{}",
+      put(line, "between_teeth", other ? *count.other_way : count.teeth, count.countable() ? 0 : 1),
+      passes_little ? "" : " the short way");
   if (!count.from_in_mesh || !count.to_in_mesh) line.text += ", from the last tooth in mesh";
   line.text += ".";
   return line;

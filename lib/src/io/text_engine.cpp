@@ -17,23 +17,9 @@ namespace {
 using sentences::wrapped;
 using Align = TextTable::Align;
 
-const char* stands_word(RoomStands stands) {
-  switch (stands) {
-    case RoomStands::clears:
-      return "clears";
-    case RoomStands::below_limit:
-      return "near";
-    case RoomStands::touches:
-      return "TOUCHES";
-  }
-  return "";
-}
-
-const ValveAnswer& tightest(const ValvesAnswer& valves) {
-  return *std::min_element(valves.valves.begin(), valves.valves.end(),
-                           [](const ValveAnswer& a, const ValveAnswer& b) {
-                             return a.fitted.least_mm < b.fitted.least_mm;
-                           });
+std::string teeth_out_words(int teeth) {
+  if (teeth == 0) return "in its tooth";
+  return fmt::format("{} {}", counted(std::abs(teeth), "tooth", "teeth"), early_or_late(teeth));
 }
 
 std::string where_words(const ValveRoom& room) {
@@ -43,18 +29,18 @@ std::string where_words(const ValveRoom& room) {
 }
 
 std::string first_line(const ValvesAnswer& valves) {
-  const ValveAnswer& valve = tightest(valves);
+  const ValveAnswer& valve = tightest_valve(valves);
   const ValveRoom& room = valve.fitted;
   if (room.stands == RoomStands::touches) {
     return wrapped(fmt::format(
         "TOUCHES: the {} valve meets its piston, {} mm too little room; turned forwards {}{}. Do "
         "not turn it.",
-        valve.name, fixed(-room.least_mm, 2), text_engine::overlap_place(*room.touches_from_deg),
+        valve.name, fixed(-room.least_mm, 2), overlap_place(*room.touches_from_deg),
         where_words(room)));
   }
   return wrapped(fmt::format("Least room over two turns: {} mm between {} valve and piston, {}{}.",
-                             fixed(room.least_mm, 2), valve.name,
-                             text_engine::overlap_place(room.at_deg), where_words(room)));
+                             fixed(room.least_mm, 2), valve.name, overlap_place(room.at_deg),
+                             where_words(room)));
 }
 
 std::string cylinders_cell(const std::vector<int>& cylinders, int all) {
@@ -81,7 +67,7 @@ std::string valves_table(const ValvesAnswer& valves, int cylinders) {
                fixed(valve.greatest_lift_mm, 2), fixed(valve.room_tdc_mm, 2),
                fixed(valve.book.least_mm, 2), fixed(valve.nearer.least_mm, 2),
                fixed(valve.fitted.least_mm, 2), shortest(valve.limit_mm, 2),
-               stands_word(valve.fitted.stands)});
+               std::string(sentences::word(valve.fitted.stands))});
   }
   return "\nLeast room along the bore (by the book; the head's height alone as fitted; all\n"
          "as fitted):\n" +
@@ -108,13 +94,11 @@ std::string teeth_grid(const ValvesAnswer& valves) {
     TextTable table(columns);
     for (std::size_t row = 0; row < shown[from]->teeth.size(); ++row) {
       const int teeth = shown[from]->teeth[row].teeth_out;
-      std::vector<std::string> cells{
-          teeth == 0 ? "in its tooth"
-                     : fmt::format("{} {}", counted(std::abs(teeth), "tooth", "teeth"),
-                                   teeth > 0 ? "early" : "late")};
+      std::vector<std::string> cells{teeth_out_words(teeth)};
       for (std::size_t k = from; k < to; ++k) {
         const ValveRoom& room = shown[k]->teeth[row].room;
-        cells.push_back(fmt::format("{} {}", fixed(room.least_mm, 2), stands_word(room.stands)));
+        cells.push_back(
+            fmt::format("{} {}", fixed(room.least_mm, 2), sentences::word(room.stands)));
       }
       table.add(cells);
     }
@@ -130,15 +114,10 @@ std::string touch_lines(const ValvesAnswer& valves) {
     for (const ValveRoomAtTeeth& out : valve.teeth) {
       const ValveRoom& room = out.room;
       if (room.stands != RoomStands::touches) continue;
-      const std::string teeth =
-          out.teeth_out == 0
-              ? "in its tooth"
-              : fmt::format("{} {}", counted(std::abs(out.teeth_out), "tooth", "teeth"),
-                            out.teeth_out > 0 ? "early" : "late");
-      text += wrapped(
-          fmt::format("- {} valve, cam {}: touches {}{}.", valve.name, teeth,
-                      text_engine::overlap_place(*room.touches_from_deg), where_words(room)),
-          2);
+      const std::string teeth = teeth_out_words(out.teeth_out);
+      text += wrapped(fmt::format("- {} valve, cam {}: touches {}{}.", valve.name, teeth,
+                                  overlap_place(*room.touches_from_deg), where_words(room)),
+                      2);
     }
   }
   return text.empty()
@@ -174,9 +153,8 @@ std::string phase_words(const ValveAnswer& valve) {
     text += fmt::format("; head and piston {} mm {}", fixed(std::abs(valve.nearer_mm), 2),
                         valve.nearer_mm > 0.0 ? "nearer" : "farther apart");
   }
-  text += fmt::format(". Leaves its seat {} and is back {}",
-                      text_engine::overlap_place(valve.opens_deg),
-                      text_engine::overlap_place(valve.closes_deg));
+  text += fmt::format(". Leaves its seat {} and is back {}", overlap_place(valve.opens_deg),
+                      overlap_place(valve.closes_deg));
   if (!valve.law_given) text += "; cycloidal lift is taken, as no law and no table is given";
   if (!valve.crown_given && valve.valve_deg != 0.0) text += "; a pocket is taken, the nearer crown";
   if (valve.room_from_clay) text += "; room at top dead centre from the clay";
@@ -189,9 +167,9 @@ std::string pair_lines(const ValvesAnswer& valves) {
     text += wrapped(
         fmt::format("- {} and {} valve: {} mm apart at least, {} (by the book {} mm; limit {} mm, "
                     "{}).",
-                    pair.inlet, pair.exhaust, fixed(pair.fitted_mm, 2),
-                    text_engine::overlap_place(pair.at_deg), fixed(pair.book_mm, 2),
-                    shortest(pair.limit_mm, 2), pair.limit_given ? "as given" : "from memory"),
+                    pair.inlet, pair.exhaust, fixed(pair.fitted_mm, 2), overlap_place(pair.at_deg),
+                    fixed(pair.book_mm, 2), shortest(pair.limit_mm, 2),
+                    pair.limit_given ? "as given" : "from memory"),
         2);
   }
   return text.empty() ? "" : "\nValve to valve, as straight edges in one plane:\n" + text;
@@ -214,13 +192,6 @@ std::string any_cam_words(const ValvesAnswer& valves) {
 }
 
 }  // namespace
-
-std::string text_engine::overlap_place(double at_deg) {
-  constexpr double kFiring = 359.95;  // prints as a whole turn from overlap
-  if (std::abs(at_deg) >= kFiring) return "at top dead centre where it fires, the valve shut";
-  return fmt::format("{} crank deg {} top dead centre on overlap", fixed(std::abs(at_deg), 1),
-                     at_deg < 0.0 ? "before" : "after");
-}
 
 std::string text_engine::pistons_table(const PistonsAt& at, const std::string& what) {
   TextTable table({{"cylinder"}, {"after its\nTDC, deg"}, {"below\nTDC, mm"}, {"", Align::left}});
@@ -266,7 +237,7 @@ std::string text_engine::in_check(const EngineAnswers& engine) {
                                   fixed(valve.fitted.least_mm, 2),
                                   overlap_place(valve.fitted.at_deg), shortest(valve.limit_mm, 2),
                                   valve.limit_given ? "as given" : "common practice",
-                                  stands_word(valve.fitted.stands)),
+                                  std::string(sentences::word(valve.fitted.stands))),
                       2);
     }
   }

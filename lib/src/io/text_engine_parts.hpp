@@ -7,9 +7,6 @@
 
 namespace twoturn::text_engine {
 
-/// "9.4 crank deg before top dead centre on overlap": between exhaust and inlet stroke
-std::string overlap_place(double at_deg);
-
 /// Where the pistons stand, as a table under a heading line.
 std::string pistons_table(const PistonsAt& at, const std::string& what);
 

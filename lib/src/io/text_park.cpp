@@ -65,12 +65,8 @@ std::string ways(const ParkAnswer& park) {
   std::string text = fmt::format(
       "\nFrom there to the timing position ({} crank deg), cams standing at their pins:\n",
       degrees(*park.timing_position_deg));
-  const ParkWay* shorter = nullptr;
-  for (const ParkWay& way : park.ways) {
-    text += way_words(way);
-    if (way.clear && (shorter == nullptr || way.turn_deg < shorter->turn_deg)) shorter = &way;
-  }
-  if (shorter != nullptr) {
+  for (const ParkWay& way : park.ways) text += way_words(way);
+  if (const ParkWay* shorter = way_to_take(park)) {
     text += wrapped(fmt::format("Take the shorter clear way: {} crank deg {}.",
                                 degrees(shorter->turn_deg),
                                 shorter->way == TurnWay::forwards ? "forwards" : "backwards"));
@@ -114,16 +110,17 @@ std::string counted_line(const CountedParkAnswer& answer) {
     return wrapped(fmt::format(
         "None: with {} cylinders so placed no crank position keeps every piston down. At best, {} "
         "crank deg from the nearest top dead centre, a piston is {} % of its stroke down, and a "
-        "usual valve opens by {} % (common practice).",
+        "valve is taken to open by {} % of it (our own figure; the engine's is not known).",
         answer.cylinders, degrees(answer.park.from_top_deg), share,
-        shortest(kPercent * kUsualLiftShare, 1)));
+        shortest(kPercent * kTakenLiftShare, 1)));
   }
   return wrapped(fmt::format(
       "From the number of cylinders alone: park the crank at {} crank deg past top dead centre of "
       "cylinder 1. Every piston is then {} crank deg or more from its own, at least {} % of its "
-      "stroke down; a usual valve opens by {} % (common practice).",
+      "stroke down; a valve is taken to open by {} % of it (our own figure; the engine's is not "
+      "known).",
       listed(answer.park.best_deg), degrees(answer.park.from_top_deg), share,
-      shortest(kPercent * kUsualLiftShare, 1)));
+      shortest(kPercent * kTakenLiftShare, 1)));
 }
 
 std::string counted_text(const CountedParkAnswer& answer) {

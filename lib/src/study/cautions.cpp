@@ -85,7 +85,8 @@ std::vector<std::string> sheet_cautions(const DriveSpec& spec) {
     add("Not known whether valves hit pistons: treat it as if they do.");
   }
   if (spec.engine.interference != false) add("Belt off: shafts still, unless parked.");
-  add("Backwards is allowed only with the belt off, or before it is tensioned.");
+  add("Backwards is allowed only with the belt off, before it is tensioned, or well back after an "
+      "overshoot.");
   add("Cams can snap round on their springs, a sprung tensioner too: fingers.");
   if (engine) add("Engine supported while a mount is off.");
   if (engine) add("Oil in a blind bolt hole cracks a block.");

@@ -48,20 +48,11 @@ double greatest_error(const TurnsAnswer& turns) {
   return greatest;
 }
 
-// How many other parts have the first finding's fault too.
-std::string and_more(const std::vector<Finding>& findings) {
-  const Finding& first = findings.front();
-  const auto more = std::count_if(findings.begin() + 1, findings.end(), [&](const Finding& other) {
-    return other.level == first.level && other.code == first.code && other.about != first.about;
-  });
-  return more == 0 ? "" : fmt::format(" (and {} more)", more);
-}
-
 // Opens with what the verdict rests on and ends with what nobody has looked at.
 std::string write_headline(const CheckAnswer& answer) {
   constexpr std::string_view kUnseen = "The fitting itself has not been seen.";
   const Finding* first = answer.findings.empty() ? nullptr : &answer.findings.front();
-  const std::string brief = first ? first->brief + and_more(answer.findings) : "";
+  const std::string brief = first ? brief_of(*first, answer.findings) : "";
   if (answer.verdict == Verdict::stop) {
     return fmt::format("On paper: STOP, do not turn it: {}; {}. {}", brief, first->action, kUnseen);
   }

@@ -13,11 +13,6 @@ using study::ModelValve;
 
 constexpr double kTwoTurnsDeg = 720.0;
 
-bool serves(const ModelValve& valve, int cylinder) {
-  return std::find(valve.cylinders.begin(), valve.cylinders.end(), cylinder) !=
-         valve.cylinders.end();
-}
-
 LobeCurve lobe_curve(const EngineModel& model, const ModelValve& valve, int cylinder) {
   LobeCurve curve;
   curve.name = valve.spec->name;
@@ -52,7 +47,7 @@ EngineCurves engine_curves(const DriveSpec& spec, Fit fit, const TurnsAnswer* tu
     curves.depth_mm.push_back(model->crank.depth_mm(Angle::degrees(curves.crank_deg.back())));
   }
   for (const ModelValve& valve : model->valves) {
-    if (!serves(valve, cylinder)) continue;
+    if (!valve.serves(cylinder)) continue;
     const Angle advance =
         Angle::degrees(study::cam_error(spec, fit, turns, valve.spec->cam.value_or("")).crank_deg);
     ValveCurve curve;

@@ -196,8 +196,7 @@ bool covers_every_cylinder(const EngineModel& model) {
   for (int cylinder = 1; cylinder <= model.pistons.cylinders; ++cylinder) {
     for (const ValveSide side : {ValveSide::inlet, ValveSide::exhaust}) {
       const auto covers = [&](const ModelValve& valve) {
-        return valve.spec->side == side && std::find(valve.cylinders.begin(), valve.cylinders.end(),
-                                                     cylinder) != valve.cylinders.end();
+        return valve.spec->side == side && valve.serves(cylinder);
       };
       if (std::none_of(model.valves.begin(), model.valves.end(), covers)) return false;
     }

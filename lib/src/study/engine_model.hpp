@@ -1,6 +1,7 @@
 // The engine as its answers need it: what the profile says, solved.
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -22,6 +23,9 @@ struct ModelValve {
   double limit_mm = 0.0;
   bool limit_given = false;
 
+  bool serves(int cylinder) const {
+    return std::find(cylinders.begin(), cylinders.end(), cylinder) != cylinders.end();
+  }
   ValveOverPiston fitted() const {
     ValveOverPiston nearer = over;
     nearer.room_tdc_mm -= nearer_mm;

@@ -12,8 +12,7 @@ namespace {
 
 // "12.3 crank deg after top dead centre on overlap, first in cylinder 3 at 192.3 crank deg"
 std::string place_words(const ValveRoom& room, double at_deg) {
-  std::string text = fmt::format("{} crank deg {} top dead centre on overlap",
-                                 fixed(std::abs(at_deg), 1), at_deg < 0.0 ? "before" : "after");
+  std::string text = overlap_place(at_deg);
   if (room.where) {
     text += fmt::format(", first in cylinder {} at {} crank deg", room.where->cylinder,
                         fixed(room.where->crank_deg, 1));
@@ -21,7 +20,10 @@ std::string place_words(const ValveRoom& room, double at_deg) {
   return text;
 }
 
-const char* early_or_late(double deg) { return deg > 0.0 ? "early" : "late"; }
+constexpr std::string_view kCanMeet =
+    "Valves and pistons can meet in this engine: a slipped belt bends valves. Whenever it turns, "
+    "by "
+    "hand only, and stop at any solid resistance.";
 
 std::string timing_words(const ValveAnswer& valve) {
   constexpr double kPrintsAsNothing = 0.005;
@@ -81,14 +83,12 @@ void touching_or_near(const ValveAnswer& valve, std::vector<Finding>& findings) 
 }
 
 void pair_touching_or_near(const ValvePairAnswer& pair, std::vector<Finding>& findings) {
-  if (pair.fitted_mm >= pair.limit_mm) return;
-  const bool touches = pair.fitted_mm <= 0.0;
+  if (pair.stands == RoomStands::clears) return;
+  const bool touches = pair.stands == RoomStands::touches;
   Finding finding = finding_of(
       touches ? Level::stop : Level::look, touches ? "valves-touch" : "valve-to-valve", pair.inlet,
       pair.fitted_mm, touches ? 0.0 : pair.limit_mm, touches ? "" : "limits.valve_to_valve_mm");
-  const std::string at =
-      fmt::format("{} crank deg {} top dead centre on overlap", fixed(std::abs(pair.at_deg), 1),
-                  pair.at_deg < 0.0 ? "before" : "after");
+  const std::string at = overlap_place(pair.at_deg);
   if (touches) {
     finding.text = fmt::format("{} and {} valve would touch each other, {}. Do not turn it.",
                                pair.inlet, pair.exhaust, at);
@@ -132,9 +132,7 @@ const ValveAnswer* first_to_touch(const ValvesAnswer& valves, int& teeth) {
 std::string can_meet_words(const ValvesAnswer& valves) {
   int teeth = 0;
   const ValveAnswer* first = first_to_touch(valves, teeth);
-  std::string text =
-      "Valves and pistons can meet in this engine: a slipped belt bends valves. Turn it by hand "
-      "only, and stop at any solid resistance.";
+  std::string text(kCanMeet);
   if (first != nullptr && teeth != 0) {
     text +=
         fmt::format(" By the numbers the {} valve is the first to touch: its cam {} {}.",
@@ -179,9 +177,7 @@ void interference(const DriveSpec& spec, const EngineAnswers& engine,
   } else if (by_numbers) {
     finding.text = can_meet_words(*engine.valves);
   } else if (said == true) {
-    finding.text =
-        "Valves and pistons can meet in this engine: a slipped belt bends valves. Turn it by hand "
-        "only, and stop at any solid resistance.";
+    finding.text = kCanMeet;
   } else {
     finding.code = "interference-unknown";
     finding.text = "It is not known whether valves can hit pistons: treat as if they do.";

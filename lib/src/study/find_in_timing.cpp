@@ -9,8 +9,6 @@ namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
-const char* early_or_late(double error) { return error > 0.0 ? "early" : "late"; }
-
 std::string turning_word(int sense) { return sense > 0 ? "anticlockwise" : "clockwise"; }
 
 // Degrees with the digits that matter: two below ten, one above.
@@ -307,7 +305,7 @@ void remainder_finding(const Judged& judged, std::vector<Finding>& findings) {
     finding.text = fmt::format(
         "With its teeth tied to its mark, the drawn drive itself leaves the {} {} {} ({} {}): "
         "the places given are not quite the engine's. It is kept apart from the errors above.",
-        shaft.name, in_teeth(teeth), teeth < 0.0 ? "early" : "late", degrees(deg), own_deg(shaft));
+        shaft.name, in_teeth(teeth), early_or_late(-teeth), degrees(deg), own_deg(shaft));
     findings.push_back(finding);
   }
 }

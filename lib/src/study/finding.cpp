@@ -1,5 +1,7 @@
 #include "twoturn/study/finding.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 namespace twoturn {
@@ -15,6 +17,16 @@ std::string word(Level level) {
   }
   return "";
 }
+
+std::string brief_of(const Finding& finding, const std::vector<Finding>& all) {
+  const auto more = std::count_if(all.begin(), all.end(), [&](const Finding& other) {
+    return other.level == finding.level && other.code == finding.code &&
+           other.about != finding.about;
+  });
+  return more == 0 ? finding.brief : fmt::format("{} (and {} more)", finding.brief, more);
+}
+
+std::string_view early_or_late(double error) { return error > 0.0 ? "early" : "late"; }
 
 void sort_findings(std::vector<Finding>& findings) {
   std::stable_sort(findings.begin(), findings.end(),

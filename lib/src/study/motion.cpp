@@ -22,9 +22,8 @@ std::vector<int> shafts_of(const Assembly& assembly) {
 void add_step(const Assembly& assembly, const std::vector<int>& shafts,
               const std::vector<ShaftReading>& start, const RunState& state, Motion& motion) {
   const std::vector<ShaftReading> readings = read_shafts(assembly, state);
-  const double crank_deg = state.crank.degrees();
   const double travel = belt_travel_teeth(assembly, state);
-  motion.crank_deg.push_back(crank_deg);
+  motion.crank_deg.push_back(state.crank.degrees());
   motion.belt_teeth.push_back(travel);
   for (std::size_t i = 0; i < shafts.size(); ++i) {
     const Wheel& wheel = assembly.fitted_path.wheels[i];
@@ -38,8 +37,7 @@ void add_step(const Assembly& assembly, const std::vector<int>& shafts,
     const double since_start = reading.pulley.degrees() - start[at(shafts[i])].pulley.degrees();
     motion.pulley_deg[i].push_back(shaft.sense * since_start);
     if (!shaft.timed()) continue;
-    const double error = reading.shaft.degrees() / *shaft.turns_per_crank - crank_deg;
-    motion.pulley_errors[i].push_back(std::abs(error) < kNoErrorDeg ? 0.0 : error);
+    motion.pulley_errors[i].push_back(error_crank_deg(shaft, reading, state.crank));
   }
 }
 

@@ -14,17 +14,12 @@ using study::ModelValve;
 
 constexpr double kTurnDeg = 360.0;
 
-bool serves(const ModelValve& valve, int cylinder) {
-  return std::find(valve.cylinders.begin(), valve.cylinders.end(), cylinder) !=
-         valve.cylinders.end();
-}
-
 std::vector<ParkNeed> needs_of(const EngineModel& model, std::optional<double> margin_mm) {
   std::vector<ParkNeed> needs;
   for (int cylinder = 1; cylinder <= model.pistons.cylinders; ++cylinder) {
     ParkNeed deepest;
     for (const ModelValve& valve : model.valves) {
-      if (!serves(valve, cylinder)) continue;
+      if (!valve.serves(cylinder)) continue;
       ParkNeed need{cylinder, valve.spec->name};
       need.greatest_drop_mm = valve.over.greatest_drop_mm();
       need.room_tdc_mm = valve.fitted().room_tdc_mm;
@@ -47,7 +42,7 @@ std::vector<ParkPiston> at_pins(const EngineModel& model, double timing_deg) {
     piston.top_deg = model.pistons.phases.top_deg[k];
     bool any = false;
     for (const ModelValve& valve : model.valves) {
-      if (!serves(valve, cylinder)) continue;
+      if (!valve.serves(cylinder)) continue;
       const ValveOverPiston fitted = valve.fitted();
       const double meets = fitted.drop_a_lift * fitted.lobe.lift_mm(Angle::degrees(after_overlap)) -
                            fitted.room_tdc_mm;
@@ -59,10 +54,7 @@ std::vector<ParkPiston> at_pins(const EngineModel& model, double timing_deg) {
   return pistons;
 }
 
-double in_turn(double deg) {
-  const double wrapped = deg - kTurnDeg * std::floor(deg / kTurnDeg);
-  return wrapped >= kTurnDeg ? 0.0 : wrapped;
-}
+double in_turn(double deg) { return wrapped_deg(deg, kTurnDeg); }
 
 void add_ways(const EngineModel& model, ParkAnswer& answer) {
   if (!model.pistons.at_pins || model.pistons.phases.firing_deg.empty()) return;
@@ -82,12 +74,20 @@ void add_ways(const EngineModel& model, ParkAnswer& answer) {
 
 }  // namespace
 
+const ParkWay* way_to_take(const ParkAnswer& answer) {
+  const ParkWay* shorter = nullptr;
+  for (const ParkWay& way : answer.ways) {
+    if (way.clear && (shorter == nullptr || way.turn_deg < shorter->turn_deg)) shorter = &way;
+  }
+  return shorter;
+}
+
 CountedParkAnswer counted_park(const CylinderLayout& layout) {
   CountedParkAnswer answer;
   answer.cylinders = layout.cylinders;
   answer.phases = phases_of(layout);
   answer.park = park_from_tops(answer.phases.top_deg);
-  answer.enough = answer.park.stroke_share > kUsualLiftShare;
+  answer.enough = answer.park.stroke_share > kTakenLiftShare;
   return answer;
 }
 

@@ -10,15 +10,7 @@ namespace {
 
 constexpr double kTurnDeg = 360.0;
 
-double from(const std::map<std::string, double>& by_head, const std::string& head) {
-  const auto found = by_head.find(head);
-  return found == by_head.end() ? 0.0 : found->second;
-}
-
-double in_turn(double deg) {
-  const double wrapped = deg - kTurnDeg * std::floor(deg / kTurnDeg);
-  return wrapped >= kTurnDeg ? 0.0 : wrapped;
-}
+double in_turn(double deg) { return wrapped_deg(deg, kTurnDeg); }
 
 CompressionAnswer under_head(const DriveSpec& spec, const std::string& head, double stroke_mm,
                              Fit fit) {
@@ -96,10 +88,7 @@ PistonsAt pistons_at(const PistonsAnswer& answer, double crank_deg) {
 }
 
 double head_nearer_mm(const DriveSpec& spec, const std::string& head, Fit fit) {
-  if (fit == Fit::by_the_book) return 0.0;
-  const BuildSpec& build = spec.build;
-  return from(build.skim_mm, head) + from(build.block_skim_mm, head) -
-         from(build.gasket_change_mm, head);
+  return fit == Fit::by_the_book ? 0.0 : -head_lift_mm(spec.build, head);
 }
 
 std::vector<CompressionAnswer> compression_answer(const DriveSpec& spec, Fit fit) {

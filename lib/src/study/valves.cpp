@@ -1,9 +1,12 @@
 #include "twoturn/study/valves.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
 #include "engine_model.hpp"
+#include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/limits.hpp"
 
 namespace twoturn {
@@ -14,10 +17,7 @@ using study::ModelValve;
 
 constexpr double kTwoTurnsDeg = 720.0;
 
-double in_two_turns(double deg) {
-  const double wrapped = deg - kTwoTurnsDeg * std::floor(deg / kTwoTurnsDeg);
-  return wrapped >= kTwoTurnsDeg ? 0.0 : wrapped;
-}
+double in_two_turns(double deg) { return wrapped_deg(deg, kTwoTurnsDeg); }
 
 // Which cylinder comes to an angle of its own first, turning on from the timing position.
 std::optional<CrankPlace> first_to_come(const EngineModel& model, const ModelValve& valve,
@@ -114,10 +114,8 @@ std::optional<ValveHead> head_across(const ValveSpec& valve) {
 }
 
 bool share_a_cylinder(const ModelValve& first, const ModelValve& second) {
-  return std::any_of(first.cylinders.begin(), first.cylinders.end(), [&](int cylinder) {
-    return std::find(second.cylinders.begin(), second.cylinders.end(), cylinder) !=
-           second.cylinders.end();
-  });
+  return std::any_of(first.cylinders.begin(), first.cylinders.end(),
+                     [&](int cylinder) { return second.serves(cylinder); });
 }
 
 void add_pairs(const DriveSpec& spec, const EngineModel& model, ValvesAnswer& answer) {
@@ -143,6 +141,9 @@ void add_pairs(const DriveSpec& spec, const EngineModel& model, ValvesAnswer& an
       pair.limit_given = spec.limits.valve_to_valve_mm.has_value();
       pair.book_mm = gap(0.0, 0.0).gap_mm;
       pair.fitted_mm = fitted.gap_mm;
+      pair.stands = pair.fitted_mm <= 0.0            ? RoomStands::touches
+                    : pair.fitted_mm < pair.limit_mm ? RoomStands::below_limit
+                                                     : RoomStands::clears;
       pair.at_deg = fitted.at.degrees();
       answer.pairs.push_back(pair);
     }
@@ -150,6 +151,27 @@ void add_pairs(const DriveSpec& spec, const EngineModel& model, ValvesAnswer& an
 }
 
 }  // namespace
+
+const ValveAnswer& tightest_valve(const ValvesAnswer& answer) {
+  return *std::min_element(answer.valves.begin(), answer.valves.end(),
+                           [](const ValveAnswer& a, const ValveAnswer& b) {
+                             return a.fitted.least_mm < b.fitted.least_mm;
+                           });
+}
+
+RoomStands worst_stand(const ValvesAnswer& answer) {
+  RoomStands worst = RoomStands::clears;
+  for (const ValveAnswer& valve : answer.valves) worst = std::max(worst, valve.fitted.stands);
+  for (const ValvePairAnswer& pair : answer.pairs) worst = std::max(worst, pair.stands);
+  return worst;
+}
+
+std::string overlap_place(double at_deg) {
+  constexpr double kFiring = 359.95;  // prints as a whole turn from overlap
+  if (std::abs(at_deg) >= kFiring) return "at top dead centre where it fires, the valve shut";
+  return fmt::format("{} crank deg {} top dead centre on overlap", fixed(std::abs(at_deg), 1),
+                     at_deg < 0.0 ? "before" : "after");
+}
 
 std::optional<ValvesAnswer> valves_answer(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
                                           std::vector<Missing>& missing) {

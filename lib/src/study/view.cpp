@@ -173,8 +173,7 @@ class Viewer {
       if (shaft.timed()) {
         const Angle due = Angle::degrees(crank_deg_ * *shaft.turns_per_crank);
         seen.belongs = Angle::clock(mark.at_deg) + shaft.sense * due;
-        const double error = (reading.shaft - due).degrees() / *shaft.turns_per_crank;
-        seen.error_crank_deg = std::abs(error) < kNoErrorDeg ? 0.0 : error;
+        seen.error_crank_deg = error_crank_deg(shaft, reading, Angle::degrees(crank_deg_));
       }
       view_.marks.push_back(seen);
     }
@@ -221,29 +220,28 @@ class Viewer {
       const TeethBetween& count = between.count;
       if (!count.from_in_mesh || !count.to_in_mesh) continue;
       const bool with_travel = count.way == Way::with_travel;
-      const int start = with_travel ? count.from : count.to;
-      const int end = with_travel ? count.to : count.from;
-      add_count(start, end, count.teeth);
       const bool both_ways = answer_.judged.turns->between_marks.size() == 1;
-      if (both_ways && count.other_way) add_count(end, start, *count.other_way);
-      if (!both_ways && !with_travel && count.other_way) {
-        view_.counts.back() = counted(count.from, count.to, *count.other_way);
+      if (with_travel || !count.other_way) {
+        const int start = with_travel ? count.from : count.to;
+        const int end = with_travel ? count.to : count.from;
+        add_count(start, end, count, count.teeth, count.other_way);
+        if (both_ways && count.other_way)
+          add_count(end, start, count, *count.other_way, count.teeth);
+        continue;
       }
+      // Counted against the travel: along it lies the other way.
+      add_count(count.from, count.to, count, *count.other_way, count.teeth);
+      if (both_ways) add_count(count.to, count.from, count, count.teeth, count.other_way);
     }
     std::stable_sort(view_.counts.begin(), view_.counts.end(),
                      [](const SeenCount& a, const SeenCount& b) { return a.from < b.from; });
   }
 
-  void add_count(int from, int to, double teeth) {
-    view_.counts.push_back(counted(from, to, teeth));
-  }
-
-  SeenCount counted(int from, int to, double teeth) const {
-    constexpr double kCountable = 0.05;  // of a tooth off a whole one: as a person counts
-    SeenCount count{from, to, teeth, std::abs(teeth - std::round(teeth)) <= kCountable, {}};
-    const double start = coordinate_of_mark(from);
-    count.at_mm = point_along(placed_, start + teeth / 2.0 * view_.pitch_mm).at_mm;
-    return count;
+  void add_count(int from, int to, const TeethBetween& between, double teeth,
+                 std::optional<double> other_way) {
+    const double middle_mm = coordinate_of_mark(from) + teeth / 2.0 * view_.pitch_mm;
+    view_.counts.push_back(
+        {from, to, teeth, other_way, between.countable(), point_along(placed_, middle_mm).at_mm});
   }
 
   // Of a pulley's mark with pins in, mm along travel from the crank's entry.
@@ -257,8 +255,8 @@ class Viewer {
   }
 
   void add_tooth_out() {
-    for (const Shaft& shaft : assembly_->shafts) {
-      if (!shaft.timed() || shaft.pulley <= 0) continue;
+    if (const Shaft* chosen = shaft_to_show()) {
+      const Shaft& shaft = *chosen;
       const double radius = shaft.marks.empty() ? shaft.pitch_radius_mm : shaft.marks[0].radius_mm;
       ToothOutExample example{shaft.pulley, radius, {}};
       for (const double teeth : {0.0, 0.5, 1.0}) {
@@ -267,8 +265,20 @@ class Viewer {
             {teeth, own, own / *shaft.turns_per_crank, Angle::degrees(own).radians() * radius});
       }
       view_.tooth_out = example;
-      return;
     }
+  }
+
+  // The timed shaft that is furthest out; the first of equal ones.
+  const Shaft* shaft_to_show() const {
+    const Shaft* chosen = nullptr;
+    double most = -1.0;
+    for (const ShaftAfter& seen : answer_.judged.turns->after.front().shafts) {
+      const Shaft& shaft = assembly_->shafts[at(seen.shaft)];
+      if (shaft.pulley <= 0 || std::abs(seen.error_crank_deg) <= most) continue;
+      most = std::abs(seen.error_crank_deg);
+      chosen = &shaft;
+    }
+    return chosen;
   }
 
   void add_moves() {

@@ -119,4 +119,9 @@ std::vector<ShaftReading> read_shafts(const Assembly& assembly, const RunState& 
   return readings;
 }
 
+double error_crank_deg(const Shaft& shaft, const ShaftReading& reading, Angle crank) {
+  const double error = reading.shaft.degrees() / *shaft.turns_per_crank - crank.degrees();
+  return std::abs(error) < kNoErrorDeg ? 0.0 : error;
+}
+
 }  // namespace twoturn

@@ -197,11 +197,9 @@ std::vector<TurnStep> list_steps(const Assembly& assembly, const TurnsQuestion& 
     const std::vector<ShaftReading> readings = read_shafts(assembly, state);
     for (std::size_t i = 0; i < readings.size(); ++i) {
       const Shaft& shaft = assembly.shafts[i];
-      const double own_deg = readings[i].shaft.degrees();
-      step.shaft_deg.push_back(own_deg);
-      const double ratio = shaft.turns_per_crank.value_or(1.0);
-      const double error = shaft.timed() ? own_deg / ratio - step.crank_deg : 0.0;
-      step.error_crank_deg.push_back(settled(error));
+      step.shaft_deg.push_back(readings[i].shaft.degrees());
+      step.error_crank_deg.push_back(
+          shaft.timed() ? error_crank_deg(shaft, readings[i], state.crank) : 0.0);
     }
     steps.push_back(std::move(step));
   }

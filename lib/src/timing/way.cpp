@@ -53,6 +53,11 @@ double crank_to_mark_mm(const PlacedPath& placed, int pulley, Way way, double cr
   return entry + mark_from_entry_mm - crank_from_entry_mm;
 }
 
+bool TeethBetween::countable() const {
+  constexpr double kCountable = 0.05;
+  return from_in_mesh && to_in_mesh && std::abs(teeth - std::round(teeth)) <= kCountable;
+}
+
 TeethBetween teeth_between(const Drive& drive, const PlacedPath& placed, int from, Angle from_at,
                            int to, Angle to_at) {
   TeethBetween result;

@@ -44,4 +44,7 @@ class Angle {
   double radians_ = 0.0;
 };
 
+/// The same place of a cycle, in [0, cycle): crank deg of one turn (360) or of two (720).
+double wrapped_deg(double deg, double cycle_deg);
+
 }  // namespace twoturn

@@ -19,6 +19,10 @@ enum class Fit { by_the_book, as_fitted };
 /// floor and stay in the spec.
 DriveSpec spec_for(const DriveSpec& spec, Fit fit);
 
+/// How far a head and all that is mounted on it stand further from the crank than by the book, mm:
+/// gasket change less head skim less block skim.
+double head_lift_mm(const BuildSpec& build, const std::string& head);
+
 struct Belt {
   double pitch_mm = 0.0;
   std::optional<int> teeth;

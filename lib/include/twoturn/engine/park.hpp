@@ -57,8 +57,8 @@ struct CountedPark {
 };
 [[nodiscard]] CountedPark park_from_tops(const std::vector<double>& top_deg);
 
-/// A usual valve opens by about an eighth of the stroke: common practice, no source. A crank that
-/// leaves a piston higher than that is not called parked without the engine's own numbers.
-inline constexpr double kUsualLiftShare = 0.125;
+/// A valve that opens by an eighth of the stroke is taken where nothing of the engine is known: our
+/// own figure, and said to be. A crank that leaves a piston higher is not called parked.
+inline constexpr double kTakenLiftShare = 0.125;
 
 }  // namespace twoturn

@@ -56,6 +56,9 @@ struct ParkAnswer {
                               ///< not known, nothing to turn, or nothing is clear
 };
 
+/// The shorter of the clear ways; nullptr where neither is, or there is nothing to turn.
+const ParkWay* way_to_take(const ParkAnswer& answer);
+
 [[nodiscard]] CountedParkAnswer counted_park(const CylinderLayout& layout);
 
 /// Every cylinder needs an inlet and an exhaust valve that enough is known of; else empty, and

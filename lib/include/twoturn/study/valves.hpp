@@ -10,6 +10,7 @@
 
 namespace twoturn {
 
+/// The worse the later.
 enum class RoomStands { clears, below_limit, touches };
 
 /// Where in two turns, for a person at the crank.
@@ -85,7 +86,8 @@ struct ValvePairAnswer {
   bool limit_given = false;
   double book_mm = 0.0;
   double fitted_mm = 0.0;  ///< 0: they touch
-  double at_deg = 0.0;     ///< of the fitted one, as `ValveRoom::at_deg`
+  RoomStands stands = RoomStands::clears;
+  double at_deg = 0.0;  ///< of the fitted one, as `ValveRoom::at_deg`
 };
 
 struct ValvesAnswer {
@@ -102,6 +104,15 @@ struct ValvesAnswer {
 [[nodiscard]] std::optional<ValvesAnswer> valves_answer(const DriveSpec& spec, Fit fit,
                                                         const TurnsAnswer* turns,
                                                         std::vector<Missing>& missing);
+
+/// The valve with least room to its piston as fitted. An answer has one valve at least.
+const ValveAnswer& tightest_valve(const ValvesAnswer& answer);
+
+/// How the worst of all valves and pairs stands as fitted.
+RoomStands worst_stand(const ValvesAnswer& answer);
+
+/// "9.4 crank deg before top dead centre on overlap": between exhaust and inlet stroke.
+std::string overlap_place(double at_deg);
 
 /// Whole teeth out that the answer goes through, either way.
 inline constexpr int kMostTeethOut = 4;

@@ -81,8 +81,9 @@ struct SeenCount {
   int from = 0;
   int to = 0;
   double teeth = 0.0;
-  bool countable = false;
-  Vec2 at_mm = Vec2::Zero();  ///< on the belt, half way
+  std::optional<double> other_way;  ///< from mark to mark the other way round
+  bool countable = false;           ///< both are whole enough for a person to count
+  Vec2 at_mm = Vec2::Zero();        ///< on the belt, half way
 };
 
 /// What a shaft that is a part of a tooth out shows at its pulley.
@@ -93,7 +94,7 @@ struct ToothOut {
   double edge_mm = 0.0;  ///< at `radius_mm`
 };
 
-/// The pulley that the examples of a tooth out are worked for: the first timed one after the crank.
+/// The pulley that the examples of a tooth out are worked for: the timed one that is furthest out.
 struct ToothOutExample {
   int pulley = 0;
   double radius_mm = 0.0;
@@ -136,6 +137,9 @@ struct BeltView {
   std::vector<CoverSpec> covers;
   std::optional<ToothOutExample> tooth_out;
   std::optional<SeenMove> moved;
+  /// Where a direction of the engine points on the face of a clock, leaning as it stands.
+  double clock_deg(Angle on_engine) const { return (on_engine + lean).clock_deg(); }
+
   std::vector<std::string> not_drawn;  ///< shafts off the belt, driven by gears
   std::vector<std::string> refused;    ///< why no belt can run so
 };

@@ -44,6 +44,13 @@ RunState state_at(const Assembly& assembly, Angle crank);
 /// Reads every shaft from the teeth in mesh.
 std::vector<ShaftReading> read_shafts(const Assembly& assembly, const RunState& state);
 
+/// How far a timed shaft stands ahead of where it belongs at a moment of the run: crank deg, +
+/// early; 0 where it is no more than rounding.
+double error_crank_deg(const Shaft& shaft, const ShaftReading& reading, Angle crank);
+
+/// A mark or shaft error this small, deg, is rounding.
+inline constexpr double kNoErrorDeg = 1e-9;
+
 /// How far the belt has moved, in teeth, read at the crank.
 double belt_travel_teeth(const Assembly& assembly, const RunState& state);
 

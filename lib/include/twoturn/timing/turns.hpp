@@ -96,7 +96,4 @@ struct TurnsQuestion {
 /// Turns the crank and reads every shaft from the teeth in mesh.
 [[nodiscard]] TurnsAnswer two_turns(Assembly assembly, const TurnsQuestion& question);
 
-/// A mark or shaft error this small is rounding, not an error.
-inline constexpr double kNoErrorDeg = 1e-9;
-
 }  // namespace twoturn

@@ -49,6 +49,9 @@ struct TeethBetween {
   bool from_in_mesh = true;
   bool to_in_mesh = true;
   std::optional<double> other_way;  ///< the belt's count less `teeth`; both marks in mesh only
+
+  /// Whole only where a person can count: both marks in mesh, a twentieth of a tooth off at most.
+  bool countable() const;
 };
 TeethBetween teeth_between(const Drive& drive, const PlacedPath& placed, int from, Angle from_at,
                            int to, Angle to_at);
