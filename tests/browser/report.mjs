@@ -88,6 +88,17 @@ const teethShown = (page) => page.evaluate(() => {
   });
 });
 
+/** Titles of the marks, pins and pulleys of the belt end that lie partly out of their picture. */
+const cutOff = (page) => page.evaluate(() => {
+  const svg = document.querySelector("#engine svg");
+  const whole = svg.getBoundingClientRect();
+  const shapes = "g.mark path, g.belongs path, g.pin circle, g.pulley circle, g.pulley path, g.belt-teeth path";
+  return [...svg.querySelectorAll(shapes)].filter((shape) => {
+    const box = shape.getBoundingClientRect();
+    return box.left < whole.left || box.right > whole.right || box.top < whole.top || box.bottom > whole.bottom;
+  }).map((shape) => shape.closest("g[class]").querySelector("title")?.textContent ?? "");
+});
+
 const moving = reports.filter(([name]) => !["roadside-counts", "hostile"].includes(name));
 
 const each = Object.fromEntries(moving.map(([name, profile, file]) => [`the handle of ${name}`, (browser) =>
@@ -96,9 +107,11 @@ const each = Object.fromEntries(moving.map(([name, profile, file]) => [`the hand
     const lean = leanOf(profile);
     const start = await teethShown(page);
     assert.equal(start.length, answer.belt_teeth ?? start.length);
+    assert.deepEqual(await cutOff(page), [], `${name}: cut off`);
     for (const turns of [1, 2]) {
       await dragTo(page, 360 * turns);
       await marksAgree(page, answer, turns, lean, name);
+      assert.deepEqual(await cutOff(page), [], `${name}: cut off after ${turns}`);
     }
     // After two turns each tooth of the belt stands where the one so many further on stood.
     const end = await teethShown(page);

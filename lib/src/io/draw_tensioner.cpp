@@ -70,7 +70,7 @@ std::string travel_words(const Setting& setting) {
 class EccentricCloseUp {
  public:
   EccentricCloseUp(const BeltView& view, double scale)
-      : view_(view), tensioner_(*view.tensioner), swing_(*tensioner_.path.swing()) {
+      : tensioner_(*view.tensioner), swing_(*tensioner_.path.swing()) {
     placing_.lean = view.lean;
     placing_.scale = scale;
     placing_.origin_mm = -placing_.scale * turned(swing_.pivot_mm, view.lean);
@@ -198,7 +198,6 @@ class EccentricCloseUp {
     return wanted;
   }
 
-  const BeltView& view_;
   const SeenTensioner& tensioner_;
   const Swing& swing_;
   Placing placing_;

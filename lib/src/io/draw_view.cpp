@@ -234,6 +234,9 @@ Box extent_mm(const BeltView& view) {
   for (const SeenMark& mark : view.marks) {
     grow(view.pulleys[at(mark.pulley)].centre_mm, mark.radius_mm);
   }
+  for (const SeenPin& pin : view.pins) {
+    grow(view.pulleys[at(pin.pulley)].centre_mm + pin.radius_mm * towards(pin.at), 0.0);
+  }
   for (const CoverSpec& cover : view.covers) {
     for (const Vec2& point : cover.points_mm) grow(point, 0.0);
   }
