@@ -1,5 +1,6 @@
 """The drives that the pictures are tested with, and how a test asks for each."""
 
+import os
 import sys
 import unittest
 
@@ -11,6 +12,7 @@ from random_drives import drives
 PLACE_MM = 5 * ROUNDED_MM
 ODD_DEG = 137.3
 NO_PLACES = {"roadside-counts"}
+RANDOM_DRIVES = int(os.environ.get("TWOTURN_RANDOM_DRIVES", "16"))
 
 
 class Drives:
@@ -29,7 +31,7 @@ class Drives:
         self.texts["mark on a tooth"] = (
             self.texts["harbour-launch"][0].replace("mark_deg = 184", 'mark_deg = 184\nmark_on = "tooth"'), ())
         self.texts["wrong pulley"] = (self.texts["night-bakery-van"][0].replace("teeth = 42", "teeth = 41", 1), ())
-        for number, (_, text) in enumerate(drives(self.command.path, 16)):
+        for number, (_, text) in enumerate(drives(self.command.path, RANDOM_DRIVES)):
             self.texts[f"random {number}"] = (text, ())
         self.kept = {}
 
