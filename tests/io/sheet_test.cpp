@@ -327,6 +327,17 @@ TEST_CASE("A picture has 85 x 110 mm, or less where there is more to print") {
   CHECK(sheet_html(full, "<svg></svg>").find("<svg") == std::string::npos);
 }
 
+TEST_CASE("A crank parked at its mark needs no way to it; where no place is clear it does") {
+  DriveSpec spec = demos::spec_of("night-bakery-van");  // four in line, timed half way up the bore
+  const std::string to_mark = "then the parked crank to its own";
+  const auto page = [&] { return sheet_html(sheet_for(spec)); };
+  CHECK_THAT(page(), ContainsSubstring("on paper at its mark"));
+  CHECK(page().find(to_mark) == std::string::npos);
+  spec.limits.inlet_room_mm = 50.0;  // more than half the stroke
+  CHECK(page().find("on paper at its mark") == std::string::npos);
+  CHECK_THAT(page(), ContainsSubstring(to_mark));
+}
+
 TEST_CASE("A page refuses scripts unless it brings one of its own") {
   HtmlPage page{"A <page>", "p { color: black; }\n", "<p>text</p>"};
   const std::string plain = html_page(page);

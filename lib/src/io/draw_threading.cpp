@@ -183,8 +183,7 @@ Scene threading_diagram(const DriveSpec& spec, const CheckAnswer& answer) {
   y = draw::put_words(scene, y,
                       "In order: " + order_words(diagram.list()) + ", and back to the first.");
   if (!diagram.solved()) {
-    y = draw::put_words(scene, y, "No belt is drawn: too few pulleys are listed.", kLeastTextMm,
-                        Weight::plain);
+    y = draw::put_words(scene, y, "No belt is drawn: too few pulleys are listed.");
   }
   y = draw::put_words(
       scene, y,

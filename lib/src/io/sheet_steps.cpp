@@ -28,10 +28,18 @@ std::string unit_of(const std::string& key) {
   return "";
 }
 
-// Where the profile tells it: the place with most to spare.
-SheetLine park(const Job& job) {
+// Where the profile tells of a place that is clear; else the manual's alone.
+const ParkAnswer* clear_park(const Job& job) {
   const std::optional<ParkAnswer>& known = job.check.engine.park;
-  if (!known || !known->best_is_clear) {
+  return known && known->best_is_clear ? &*known : nullptr;
+}
+
+// Shafts that no valve can stop need no parking.
+bool is_parked(const Job& job) { return job.spec.engine.interference != false && job.is_engine(); }
+
+SheetLine park(const Job& job) {
+  const ParkAnswer* known = clear_park(job);
+  if (known == nullptr) {
     SheetLine parked = tick("Crank parked as the manual says,");
     parked.blanks = {{"at", "deg"}};
     return parked;
@@ -45,11 +53,11 @@ SheetLine park(const Job& job) {
   return parked;
 }
 
-// With the head on and the cams at their marks; shafts that valves cannot stop need no such step.
+// With the head on and the cams at their marks, unless it is parked at its mark already.
 void add_way_to_mark(const Job& job, SheetStep& step) {
-  if (job.spec.engine.interference == false || !job.is_engine()) return;
+  const ParkAnswer* known = clear_park(job);
+  if (!is_parked(job) || (known && known->best_is_timing)) return;
   SheetLine line = tick("");
-  const std::optional<ParkAnswer>& known = job.check.engine.park;
   const ParkWay* way = known ? way_to_take(*known) : nullptr;
   const std::string how =
       way ? fmt::format("on paper {} deg {}", put(line, "park_turn_deg", way->turn_deg, 0),
@@ -62,15 +70,10 @@ void add_way_to_mark(const Job& job, SheetStep& step) {
   step.lines.push_back(std::move(line));
 }
 
-// Whether the parked crank stands at its mark already.
-bool known_at_pins(const Job& job) {
-  return job.check.engine.park && job.check.engine.park->best_is_timing;
-}
-
 // The valve that comes nearest, while the cams stand as they do on paper.
 void add_valve_room(const Job& job, SheetStep& step) {
   const std::optional<ValvesAnswer>& known = job.check.engine.valves;
-  if (!known || known->valves.empty()) return;
+  if (!known) return;
   const ValveAnswer& nearest = tightest_valve(*known);
   SheetLine line = SheetLine{SheetLine::Kind::note, ""};
   const double least = nearest.fitted.least_mm;
@@ -90,7 +93,7 @@ SheetStep before(const Job& job) {
     step.lines.push_back(tick("Switched off, and nobody can switch it on."));
   }
   step.lines.push_back(tick("Marks and pointer painted and photographed."));
-  if (job.spec.engine.interference != false && job.is_engine()) step.lines.push_back(park(job));
+  if (is_parked(job)) step.lines.push_back(park(job));
   return step;
 }
 
@@ -179,7 +182,7 @@ SheetStep belt(const Job& job) {
 
 SheetStep pins(const Job& job) {
   SheetStep step{"pins", "Marks and pins"};
-  if (!known_at_pins(job)) add_way_to_mark(job, step);
+  add_way_to_mark(job, step);
   step.lines.push_back(tick(
       "Each mark as in the table, its pin or bar in. They hold position, never against a bolt."));
   const int given = pins_and_bars(job.spec);

@@ -22,8 +22,7 @@ std::string place_words(const ValveRoom& room, double at_deg) {
 
 constexpr std::string_view kCanMeet =
     "Valves and pistons can meet in this engine: a slipped belt bends valves. Whenever it turns, "
-    "by "
-    "hand only, and stop at any solid resistance.";
+    "by hand only, and stop at any solid resistance.";
 
 std::string timing_words(const ValveAnswer& valve) {
   constexpr double kPrintsAsNothing = 0.005;
