@@ -1,7 +1,7 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "twoturn/io/text_check.hpp"
+#include "twoturn/write/text_check.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -11,8 +11,8 @@
 #include <system_error>
 
 #include "twoturn/base/numbers.hpp"
-#include "twoturn/io/documents.hpp"
-#include "twoturn/io/text.hpp"
+#include "twoturn/write/document.hpp"
+#include "twoturn/write/text.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -9,9 +9,9 @@
 #include <vector>
 
 #include "twoturn/drive/drive.hpp"
-#include "twoturn/io/documents_common.hpp"
-#include "twoturn/io/profile.hpp"
+#include "twoturn/read/profile.hpp"
 #include "twoturn/study/check.hpp"
+#include "twoturn/study/no_answer.hpp"
 
 namespace twoturn::cli {
 

@@ -1,11 +1,11 @@
-#include "twoturn/io/draw.hpp"
+#include "twoturn/picture/draw.hpp"
 
 #include <memory>
 
 #include "commands.hpp"
 #include "target.hpp"
-#include "twoturn/io/documents_draw.hpp"
-#include "twoturn/io/svg.hpp"
+#include "twoturn/picture/svg.hpp"
+#include "twoturn/write/document_draw.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -9,10 +9,10 @@
 #include "commands.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/validate.hpp"
-#include "twoturn/io/face_picture.hpp"
-#include "twoturn/io/readings.hpp"
-#include "twoturn/io/svg.hpp"
-#include "twoturn/io/text_face.hpp"
+#include "twoturn/picture/face_picture.hpp"
+#include "twoturn/picture/svg.hpp"
+#include "twoturn/read/readings.hpp"
+#include "twoturn/write/text_face.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -5,7 +5,7 @@
 #include <string_view>
 
 #include "commands.hpp"
-#include "twoturn/io/documents.hpp"
+#include "twoturn/write/document.hpp"
 #include "write_file.hpp"
 
 namespace twoturn::cli {

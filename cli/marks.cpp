@@ -2,9 +2,9 @@
 
 #include "commands.hpp"
 #include "twoturn/drive/sections.hpp"
-#include "twoturn/io/documents.hpp"
-#include "twoturn/io/text.hpp"
 #include "twoturn/timing/marks.hpp"
+#include "twoturn/write/document.hpp"
+#include "twoturn/write/text.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -3,9 +3,9 @@
 #include <optional>
 
 #include "commands.hpp"
-#include "twoturn/io/documents.hpp"
-#include "twoturn/io/text.hpp"
-#include "twoturn/io/text_engine.hpp"
+#include "twoturn/write/document.hpp"
+#include "twoturn/write/text.hpp"
+#include "twoturn/write/text_engine.hpp"
 
 namespace twoturn::cli {
 namespace {

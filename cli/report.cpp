@@ -1,4 +1,4 @@
-#include "twoturn/io/report.hpp"
+#include "twoturn/page/report.hpp"
 
 #include <memory>
 

@@ -1,11 +1,11 @@
-#include "twoturn/io/sheet.hpp"
+#include "twoturn/page/sheet.hpp"
 
 #include <memory>
 
 #include "commands.hpp"
 #include "target.hpp"
-#include "twoturn/io/draw.hpp"
-#include "twoturn/io/svg.hpp"
+#include "twoturn/picture/draw.hpp"
+#include "twoturn/picture/svg.hpp"
 
 namespace twoturn::cli {
 namespace {

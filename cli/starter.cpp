@@ -1,4 +1,4 @@
-#include "twoturn/io/starter.hpp"
+#include "twoturn/write/starter.hpp"
 
 #include <memory>
 

@@ -2,9 +2,9 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "twoturn/io/csv.hpp"
-#include "twoturn/io/documents.hpp"
-#include "twoturn/io/text.hpp"
+#include "twoturn/write/csv.hpp"
+#include "twoturn/write/document.hpp"
+#include "twoturn/write/text.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -8,8 +8,8 @@
 
 #include "support/catch.hpp"
 #include "support/faces.hpp"
-#include "twoturn/engine/face.hpp"
-#include "twoturn/engine/face_contours.hpp"
+#include "twoturn/face/contours.hpp"
+#include "twoturn/face/face.hpp"
 
 using namespace twoturn;
 

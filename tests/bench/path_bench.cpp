@@ -16,8 +16,8 @@
 #include "support/demos.hpp"
 #include "support/drives.hpp"
 #include "twoturn/geometry/belt_run.hpp"
-#include "twoturn/io/text_check.hpp"
 #include "twoturn/timing/turns.hpp"
+#include "twoturn/write/text_check.hpp"
 
 using namespace twoturn;
 

@@ -14,16 +14,16 @@ KEPT = {
     ".gitignore": "",
     "build-x/anything.cpp": "#include <iostream>\n" * 600,
     "lib/include/twoturn/base/angle.hpp": "#include <compare>\n#include <Eigen/Core>\n",
-    "lib/include/twoturn/io/reader.hpp": "#include <twoturn/base/angle.hpp>\n",
-    "lib/include/twoturn/twoturn.hpp": "#include <twoturn/io/reader.hpp>\n",
+    "lib/include/twoturn/read/reader.hpp": "#include <twoturn/base/angle.hpp>\n",
+    "lib/include/twoturn/twoturn.hpp": "#include <twoturn/read/reader.hpp>\n",
     "lib/src/base/angle.cpp": "// std::cout << 1;\n/* #include <thread> */\n"
     "#include <boost/math/tools/roots.hpp>\n"
     'const char* text = "std::cout";\nconst int kMillion = 1\'000\'000;\n',
     "lib/src/geometry/detail.hpp": "#include <twoturn/geometry/path.hpp>\n",
     "lib/src/geometry/path.cpp": '#include "detail.hpp"\n#include "geometry/detail.hpp"\n',
-    "lib/src/io/reader.cpp": "#include <fstream>\n#include <toml++/toml.h>\n",
-    "cli/main.cpp": "#include <thread>\n#include <twoturn/io/reader.hpp>\n",
-    "tests/geometry/path_test.cpp": "#include <twoturn/io/reader.hpp>\n#include <iostream>\n",
+    "lib/src/read/reader.cpp": "#include <fstream>\n#include <toml++/toml.h>\n",
+    "cli/main.cpp": "#include <thread>\n#include <twoturn/read/reader.hpp>\n",
+    "tests/geometry/path_test.cpp": "#include <twoturn/read/reader.hpp>\n#include <iostream>\n",
     "tests/support/oracle_path.hpp": '#include <cmath>\n#include "support/plain.hpp"\n',
     "tests/support/plain.hpp": "#include <vector>\n",
 }
@@ -76,7 +76,7 @@ class Rules(unittest.TestCase):
             self.assert_found("lib/src/base/x.cpp", f'#include "{path}"\n', "geometry above")
 
     def test_nothing_in_the_library_includes_the_command(self):
-        self.assert_found("lib/src/io/x.cpp", '#include "../../../cli/main.cpp"\n', "cli above")
+        self.assert_found("lib/src/read/x.cpp", '#include "../../../cli/main.cpp"\n', "cli above")
 
     def test_no_floor_includes_the_header_of_all_floors(self):
         self.assert_found("cli/x.cpp", "#include <twoturn/twoturn.hpp>\n", "on no floor")
@@ -86,7 +86,7 @@ class Rules(unittest.TestCase):
         self.assert_found("lib/include/twoturn/util/x.hpp", "", '"util" is not a floor')
 
     def test_a_public_header_may_not_include_other_libraries(self):
-        for floor in ("base", "study", "io"):
+        for floor in ("base", "study", "read"):
             for path in (
                 "boost/math/tools/roots.hpp", "toml++/toml.h", "nlohmann/json.hpp",
                 "fmt/format.h", "CLI/CLI.hpp", "kainjow/mustache.hpp",
@@ -112,7 +112,7 @@ class Rules(unittest.TestCase):
         ):
             with self.subTest(text=text):
                 self.assert_found("lib/src/study/x.cpp", text, "kept for io upwards")
-                self.assert_kept("lib/src/io/x.cpp", text)
+                self.assert_kept("lib/src/read/x.cpp", text)
 
     def test_a_failing_assertion_may_print(self):
         self.assert_kept("lib/src/base/assert.cpp", "#include <cstdio>\n")
@@ -127,7 +127,7 @@ class Rules(unittest.TestCase):
             "void f() { std::chrono::seconds s; }\n",
         ):
             with self.subTest(text=text):
-                self.assert_found("lib/src/io/x.cpp", text, "kept for cli upwards")
+                self.assert_found("lib/src/read/x.cpp", text, "kept for cli upwards")
                 self.assert_kept("cli/x.cpp", text)
 
     def test_a_header_has_under_250_lines_and_a_source_under_500(self):

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "twoturn/io/profile.hpp"
+#include "twoturn/read/profile.hpp"
 
 namespace demos {
 

@@ -6,7 +6,7 @@
 #include <random>
 #include <vector>
 
-#include "twoturn/engine/face_zone.hpp"
+#include "twoturn/face/zone.hpp"
 
 namespace faces {
 

@@ -1,7 +1,11 @@
 #include "twoturn/base/problem.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <numeric>
+
+#include "twoturn/base/utf8.hpp"
 
 namespace twoturn {
 namespace {
@@ -41,6 +45,24 @@ std::string nearest_word(std::string_view word, const std::vector<std::string>& 
     }
   }
   return best;
+}
+
+std::string describe(const Problem& problem) {
+  std::string line = problem.file.empty() ? "" : shown_text(problem.file);
+  if (problem.line > 0) line += fmt::format(":{}:{}", problem.line, problem.column);
+  if (!line.empty()) line += ": ";
+  if (!problem.key.empty()) {
+    line += shown_text(problem.key);
+    if (!problem.value.empty()) line += fmt::format(" = {}", shown_text(problem.value));
+    line += ": ";
+  }
+  // A rule may quote names of the file.
+  constexpr int kLongestRule = 500;
+  line += shown_text(problem.rule, kLongestRule);
+  if (!problem.nearest.empty()) {
+    line += fmt::format("; did you mean \"{}\"?", shown_text(problem.nearest));
+  }
+  return line;
 }
 
 }  // namespace twoturn

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "twoturn/drive/words.hpp"
+#include "twoturn/drive/choice_words.hpp"
 #include "validate_parts.hpp"
 
 namespace twoturn::validation {

@@ -5,8 +5,8 @@
 #include <map>
 
 #include "twoturn/base/angle.hpp"
+#include "twoturn/drive/choice_words.hpp"
 #include "twoturn/drive/sections.hpp"
-#include "twoturn/drive/words.hpp"
 #include "validate_parts.hpp"
 
 namespace twoturn::validation {

@@ -1,7 +1,7 @@
 #include <fmt/format.h>
 #include <algorithm>
 
-#include "twoturn/drive/words.hpp"
+#include "twoturn/drive/choice_words.hpp"
 #include "twoturn/study/check.hpp"
 
 namespace twoturn {

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "twoturn/base/numbers.hpp"
-#include "twoturn/drive/words.hpp"
+#include "twoturn/drive/choice_words.hpp"
 #include "twoturn/study/check.hpp"
 
 namespace twoturn {

@@ -26,4 +26,8 @@ struct Problem {
 /// of the pen (more than a third of the word's letters, at least 2, differ).
 std::string nearest_word(std::string_view word, const std::vector<std::string>& candidates);
 
+/// One line for people: place, key, value with its unit, rule, and the nearest known key.
+/// "launch.toml:12:9: pulley.cam.teeth = 0: must be 3 or more".
+std::string describe(const Problem& problem);
+
 }  // namespace twoturn

@@ -27,6 +27,9 @@ double drop_a_lift(Crown crown, double valve_deg);
 double room_mm(const SliderCrank& piston, const ValveOverPiston& valve, Angle advance,
                Angle after_overlap);
 
+/// How a least room stands to its limit. The worse the later.
+enum class RoomStands { clears, below_limit, touches };
+
 struct RoomAt {
   double room_mm = 0.0;
   Angle at;  ///< after overlap, from -360 up to 360 crank deg

@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "twoturn/engine/face.hpp"
-#include "twoturn/engine/face_feelers.hpp"
-#include "twoturn/engine/face_limits.hpp"
+#include "twoturn/face/face.hpp"
+#include "twoturn/face/feelers.hpp"
+#include "twoturn/face/limits.hpp"
 #include "twoturn/study/check.hpp"
 
 namespace twoturn {

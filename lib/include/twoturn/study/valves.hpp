@@ -6,12 +6,10 @@
 
 #include "twoturn/drive/drive.hpp"
 #include "twoturn/drive/missing.hpp"
+#include "twoturn/engine/valve_room.hpp"
 #include "twoturn/timing/turns.hpp"
 
 namespace twoturn {
-
-/// The worse the later.
-enum class RoomStands { clears, below_limit, touches };
 
 /// Where in two turns, for a person at the crank.
 struct CrankPlace {

@@ -1,0 +1,38 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "twoturn/base/problem.hpp"
+#include "twoturn/drive/sections.hpp"
+#include "twoturn/drive/teeth.hpp"
+#include "twoturn/study/no_answer.hpp"
+#include "twoturn/timing/marks.hpp"
+#include "twoturn/timing/turns.hpp"
+
+namespace twoturn {
+
+/// JSON documents: every number of an answer under a key that carries its unit. Numbers round-trip,
+/// -0 is 0, and what is not known is null. Clock angles are degrees clockwise from 12 o'clock.
+/// Each ends with a newline.
+
+std::string route_document(const Heading& heading, const Drive& drive, const RouteAnswer& answer);
+std::string teeth_document(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
+std::string tensioner_document(const Heading& heading, const Drive& drive,
+                               const TensionerAnswer& answer);
+std::string turns_document(const Heading& heading, const TurnsAnswer& answer);
+std::string marks_document(const Heading& heading, const MarksAnswer& answer);
+std::string sections_document();
+std::string none_document(const Heading& heading, const NoAnswer& none);
+
+/// Why a command came to nothing: an unusable input, wrong usage, output that cannot be written, a
+/// fault of the program.
+struct Failure {
+  std::string kind;  ///< "input", "usage", "output", "fault"
+  std::string text;
+  int exit_code = 0;
+  std::vector<Problem> problems;
+};
+std::string error_document(const Failure& failure);
+
+}  // namespace twoturn

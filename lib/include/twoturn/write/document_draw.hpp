@@ -1,0 +1,27 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "twoturn/study/check.hpp"
+#include "twoturn/study/no_answer.hpp"
+
+namespace twoturn {
+
+enum class PictureKind { belt_end, threading, true_size, degree_wheel, belt_strip };
+
+/// A picture that was made: what of, how large, where it went.
+struct PictureMade {
+  PictureKind kind = PictureKind::belt_end;
+  std::string path;  ///< empty: standard output
+  std::size_t bytes = 0;
+  int pages = 1;
+  double crank_deg = 0.0;  ///< the moment it shows
+};
+
+std::string draw_document(const Heading& heading, const PictureMade& made,
+                          const CheckAnswer& answer);
+/// The lines that say what was written and what to mind.
+std::string draw_text(const PictureMade& made, const CheckAnswer& answer);
+
+}  // namespace twoturn

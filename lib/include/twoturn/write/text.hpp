@@ -1,0 +1,25 @@
+#pragma once
+
+#include <string>
+
+#include "twoturn/drive/sections.hpp"
+#include "twoturn/drive/teeth.hpp"
+#include "twoturn/study/no_answer.hpp"
+#include "twoturn/timing/marks.hpp"
+#include "twoturn/timing/turns.hpp"
+
+namespace twoturn {
+
+/// Plain text at 80 columns, the answer in the first line. Every number in it is in the document
+/// of the same answer, where it may have more digits.
+
+std::string route_text(const Heading& heading, const Drive& drive, const RouteAnswer& answer);
+std::string teeth_text(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
+std::string tensioner_text(const Heading& heading, const Drive& drive,
+                           const TensionerAnswer& answer);
+std::string turns_text(const Heading& heading, const TurnsAnswer& answer);
+std::string marks_text(const Heading& heading, const MarksAnswer& answer);
+std::string sections_text();
+std::string none_text(const Heading& heading, const NoAnswer& none);
+
+}  // namespace twoturn

@@ -1,0 +1,91 @@
+#include "twoturn/drive/choice_words.hpp"
+
+#include <array>
+
+namespace twoturn {
+namespace {
+
+constexpr std::array<std::string_view, 2> kTurns{"clockwise", "anticlockwise"};
+constexpr std::array<std::string_view, 2> kFaces{"tooth", "back"};
+constexpr std::array<std::string_view, 8> kRoles{
+    "crankshaft",      "camshaft",   "injection pump", "balance shaft",
+    "auxiliary shaft", "water pump", "oil pump",       "idler"};
+constexpr std::array<std::string_view, 3> kFixings{"keyed", "adjustable", "free until tightened"};
+constexpr std::array<std::string_view, 3> kMarksOn{"as made", "tooth", "groove"};
+constexpr std::array<std::string_view, 5> kOrigins{"not said", "example", "assumed", "manual",
+                                                   "measured"};
+constexpr std::array<std::string_view, 2> kSides{"inlet", "exhaust"};
+constexpr std::array<std::string_view, 5> kLaws{"cycloidal", "harmonic", "3-4-5", "4-5-6-7",
+                                                "modified sine"};
+constexpr std::array<std::string_view, 2> kCrowns{"pocket", "flat"};
+constexpr std::array<std::string_view, 2> kLiftParts{"valve", "cam"};
+
+const auto& table(Turn) { return kTurns; }
+const auto& table(Face) { return kFaces; }
+const auto& table(Role) { return kRoles; }
+const auto& table(Fixing) { return kFixings; }
+const auto& table(MarkOn) { return kMarksOn; }
+const auto& table(Origin) { return kOrigins; }
+const auto& table(ValveSide) { return kSides; }
+const auto& table(LiftLaw) { return kLaws; }
+const auto& table(CrownShape) { return kCrowns; }
+const auto& table(LiftAtPart) { return kLiftParts; }
+
+template <class Choice>
+std::string_view look_up(Choice choice) {
+  return table(choice)[static_cast<std::size_t>(choice)];
+}
+
+}  // namespace
+
+std::string_view word(Turn turn) { return look_up(turn); }
+std::string_view word(Face face) { return look_up(face); }
+std::string_view word(Role role) { return look_up(role); }
+std::string_view word(Fixing fixing) { return look_up(fixing); }
+std::string_view word(MarkOn mark_on) { return look_up(mark_on); }
+std::string_view word(Origin origin) { return look_up(origin); }
+std::string_view word(ValveSide side) { return look_up(side); }
+std::string_view word(LiftLaw law) { return look_up(law); }
+std::string_view word(CrownShape crown) { return look_up(crown); }
+std::string_view word(LiftAtPart part) { return look_up(part); }
+
+template <class Choice>
+const std::vector<std::string>& words_of() {
+  static const std::vector<std::string> words(table(Choice{}).begin(), table(Choice{}).end());
+  return words;
+}
+
+template <class Choice>
+std::optional<Choice> from_word(std::string_view text) {
+  const std::string_view wanted = text == "counterclockwise" ? "anticlockwise"
+                                  : text == "intake"         ? "inlet"
+                                                             : text;
+  const auto& words = table(Choice{});
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (words[i] == wanted) return static_cast<Choice>(i);
+  }
+  return std::nullopt;
+}
+
+template const std::vector<std::string>& words_of<Turn>();
+template const std::vector<std::string>& words_of<Face>();
+template const std::vector<std::string>& words_of<Role>();
+template const std::vector<std::string>& words_of<Fixing>();
+template const std::vector<std::string>& words_of<MarkOn>();
+template const std::vector<std::string>& words_of<Origin>();
+template const std::vector<std::string>& words_of<ValveSide>();
+template const std::vector<std::string>& words_of<LiftLaw>();
+template const std::vector<std::string>& words_of<CrownShape>();
+template const std::vector<std::string>& words_of<LiftAtPart>();
+template std::optional<Turn> from_word<Turn>(std::string_view);
+template std::optional<Face> from_word<Face>(std::string_view);
+template std::optional<Role> from_word<Role>(std::string_view);
+template std::optional<Fixing> from_word<Fixing>(std::string_view);
+template std::optional<MarkOn> from_word<MarkOn>(std::string_view);
+template std::optional<Origin> from_word<Origin>(std::string_view);
+template std::optional<ValveSide> from_word<ValveSide>(std::string_view);
+template std::optional<LiftLaw> from_word<LiftLaw>(std::string_view);
+template std::optional<CrownShape> from_word<CrownShape>(std::string_view);
+template std::optional<LiftAtPart> from_word<LiftAtPart>(std::string_view);
+
+}  // namespace twoturn

@@ -1,0 +1,185 @@
+#include "twoturn/face/face.hpp"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "twoturn/base/assert.hpp"
+
+namespace twoturn {
+namespace {
+
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+std::vector<FaceFault> doubled_spots(std::span<const Vec3> points) {
+  std::vector<int> order(points.size());
+  std::iota(order.begin(), order.end(), 0);
+  std::sort(order.begin(), order.end(), [&](int a, int b) {
+    const Vec3& p = points[at(a)];
+    const Vec3& q = points[at(b)];
+    return p.x() != q.x() ? p.x() < q.x() : p.y() != q.y() ? p.y() < q.y() : a < b;
+  });
+  std::vector<FaceFault> faults;
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    const Vec3& p = points[at(order[i])];
+    for (std::size_t k = i + 1; k < order.size(); ++k) {
+      const Vec3& q = points[at(order[k])];
+      if (q.x() - p.x() > kSameSpotMm) break;
+      if (std::abs(q.y() - p.y()) > kSameSpotMm) continue;
+      const auto [first, second] = std::minmax(order[i], order[k]);
+      faults.push_back({FaceFault::Kind::doubled, first, second});
+      break;
+    }
+  }
+  std::sort(faults.begin(), faults.end(),
+            [](const FaceFault& a, const FaceFault& b) { return a.second < b.second; });
+  return faults;
+}
+
+// Seen from above: heights do not make up for it.
+bool on_a_line(std::span<const Vec3> points) {
+  Vec2 far = Vec2::Zero();
+  for (const Vec3& point : points) {
+    const Vec2 off = (point - points[0]).head<2>();
+    if (off.squaredNorm() > far.squaredNorm()) far = off;
+  }
+  const double length = far.norm();
+  if (length <= kSameSpotMm) return true;
+  return std::all_of(points.begin(), points.end(), [&](const Vec3& point) {
+    const Vec2 off = (point - points[0]).head<2>();
+    return std::abs(far.x() * off.y() - far.y() * off.x()) <= kSameSpotMm * length;
+  });
+}
+
+std::vector<FaceSpot> spots(std::span<const Vec3> points, const Slab& slab, bool high, int& count) {
+  constexpr double kTouchesMm = 1e-6;
+  std::vector<FaceSpot> found;
+  count = 0;
+  if (slab.width_mm() <= 2.0 * kTouchesMm) return found;
+  for (int i = 0; i < static_cast<int>(points.size()); ++i) {
+    const double height = slab.height_mm(points[at(i)]);
+    const double off = high ? slab.width_mm() - height : height;
+    if (off > kTouchesMm) continue;
+    ++count;
+    if (count <= kMostSpots) found.push_back({i, points[at(i)], height});
+  }
+  return found;
+}
+
+LeastSkim least_skim(std::span<const Vec3> points, const FaceAnswer& answer,
+                     const FaceQuestion& question) {
+  LeastSkim skim;
+  skim.to_best_plane_mm = answer.flatness_mm();
+  skim.to_readings_mm = slab_along(points, Vec3::UnitZ()).width_mm();
+  if (question.datum) {
+    const auto& [a, b, c] = *question.datum;
+    const Vec3 normal = (b - a).cross(c - a);
+    TWOTURN_ASSERT(normal.norm() > 0.0, normal.norm());
+    skim.to_datum_mm = slab_along(points, normal.normalized()).width_mm();
+  }
+  // The cut's own height falls by normal_x/normal_z a mm of x.
+  const Vec3& normal = answer.zone.slab.normal;
+  constexpr double kUpright = 1e-6;
+  if (std::abs(normal.z()) > kUpright) {
+    skim.tilt_x_mm = normal.x() / normal.z() * answer.size_mm.x();
+    skim.tilt_y_mm = normal.y() / normal.z() * answer.size_mm.y();
+  }
+  return skim;
+}
+
+}  // namespace
+
+std::vector<FaceFault> face_faults(std::span<const Vec3> points) {
+  const int count = static_cast<int>(points.size());
+  std::vector<FaceFault> faults;
+  for (int i = 0; i < count; ++i) {
+    if (!points[at(i)].allFinite()) faults.push_back({FaceFault::Kind::not_finite, i, i});
+  }
+  if (count > kMostFacePoints) {
+    faults.push_back({FaceFault::Kind::too_many, kMostFacePoints, count});
+  }
+  if (!faults.empty()) return faults;
+  faults = doubled_spots(points);
+  constexpr int kLeast = 4;
+  if (count < kLeast) {
+    faults.push_back({FaceFault::Kind::too_few, 0, count});
+  } else if (on_a_line(points)) {
+    faults.push_back({FaceFault::Kind::on_a_line, 0, count - 1});
+  }
+  return faults;
+}
+
+FaceShape face_shape(std::span<const Vec3> points) {
+  using Matrix6 = Eigen::Matrix<double, 6, 6>;
+  using Vector6 = Eigen::Matrix<double, 6, 1>;
+  Vec3 least = points[0];
+  Vec3 most = points[0];
+  for (const Vec3& point : points) {
+    least = least.cwiseMin(point);
+    most = most.cwiseMax(point);
+  }
+  // x and y from -1 to 1, so that the coefficients are bow, twist and bow themselves.
+  const Vec3 middle = (least + most) / 2.0;
+  const Vec3 half = (most - least) / 2.0;
+  if (!(half.x() > 0.0) || !(half.y() > 0.0)) return {};
+  Matrix6 normal_matrix = Matrix6::Zero();
+  Vector6 right = Vector6::Zero();
+  for (const Vec3& point : points) {
+    const double u = (point.x() - middle.x()) / half.x();
+    const double v = (point.y() - middle.y()) / half.y();
+    Vector6 row;
+    row << 1.0, u, v, u * u, u * v, v * v;
+    normal_matrix.noalias() += row * row.transpose();
+    right += row * (point.z() - points[0].z());
+  }
+  Eigen::FullPivLU<Matrix6> unknown(normal_matrix);
+  constexpr double kNoMore = 1e-10;
+  unknown.setThreshold(kNoMore);
+  const Eigen::MatrixXd open = unknown.kernel();
+  Eigen::CompleteOrthogonalDecomposition<Matrix6> solver;
+  solver.setThreshold(kNoMore);
+  solver.compute(normal_matrix);
+  const Vector6 fit = solver.solve(right);
+  const auto known = [&](Eigen::Index term) -> std::optional<double> {
+    constexpr double kOpen = 1e-6;
+    if (open.row(term).norm() > kOpen * open.norm()) return std::nullopt;
+    return fit(term);
+  };
+  FaceShape shape;
+  shape.bow_x_mm = known(3);
+  shape.bow_y_mm = known(5);
+  if (const std::optional<double> twist = known(4)) shape.twist_mm = 4.0 * *twist;
+  return shape;
+}
+
+FaceAnswer examine_face(std::span<const Vec3> points, const FaceQuestion& question) {
+  TWOTURN_ASSERT(points.size() >= 4, static_cast<double>(points.size()));
+  FaceAnswer answer;
+  answer.points = static_cast<int>(points.size());
+  Vec3 least = points[0];
+  Vec3 most = points[0];
+  for (const Vec3& point : points) {
+    least = least.cwiseMin(point);
+    most = most.cwiseMax(point);
+  }
+  answer.least_mm = least.head<2>();
+  answer.size_mm = (most - least).head<2>();
+  answer.zone = minimum_zone(points);
+  answer.least_squares_mm = least_squares_slab(points).width_mm();
+  answer.least_squares_vertical_mm = least_squares_vertical_mm(points).value_or(0.0);
+  answer.local = local_flatness(points, question.local_side_mm, answer.zone.slab.normal);
+  answer.shape = face_shape(points);
+  answer.high = spots(points, answer.zone.slab, true, answer.high_count);
+  answer.low = spots(points, answer.zone.slab, false, answer.low_count);
+  answer.skim = least_skim(points, answer, question);
+  answer.height_mm = question.height_mm;
+  answer.least_height_mm = question.least_height_mm;
+  if (question.height_mm && question.least_height_mm) {
+    answer.may_come_off_mm = *question.height_mm - *question.least_height_mm;
+    answer.left_after_skim_mm = *answer.may_come_off_mm - answer.skim.to_best_plane_mm;
+  }
+  return answer;
+}
+
+}  // namespace twoturn

@@ -1,0 +1,223 @@
+#include "twoturn/page/report.hpp"
+
+#include <fmt/format.h>
+
+#include <cctype>
+#include <cmath>
+
+#include "report_page.hpp"
+#include "report_parts.hpp"
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/page/html_page.hpp"
+#include "twoturn/picture/draw.hpp"
+#include "twoturn/picture/svg.hpp"
+#include "words/sentences.hpp"
+#include "write/document_parts.hpp"
+
+namespace twoturn {
+namespace {
+
+using html::Data;
+using html::List;
+using html::Object;
+
+constexpr double kStepDeg = 5.0;  // of the crank; between them everything turns evenly
+constexpr int kTurns = 2;
+const Vec2 kViewMm(150.0, 185.0);
+
+Data flag(bool value) { return value ? Data::type::bool_true : Data::type::bool_false; }
+
+Data texts(const std::vector<std::string>& lines) {
+  List list;
+  for (const std::string& line : lines) {
+    list.push_back(Data(Object{{"text", Data(html::printable(line))}}));
+  }
+  return Data(list);
+}
+
+Data findings(const CheckAnswer& check) {
+  List list;
+  for (const Finding& finding : check.findings) {
+    std::string level = word(finding.level);
+    for (char& letter : level) letter = static_cast<char>(std::toupper(letter));
+    list.push_back(Data(Object{{"level", Data(level)},
+                               {"about", Data(html::printable(finding.about))},
+                               {"text", Data(html::printable(finding.text))}}));
+  }
+  return Data(list);
+}
+
+std::string shout_of(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::stop:
+      return "STOP: do not turn it";
+    case Verdict::look_again:
+      return "Look again";
+    case Verdict::agrees:
+      break;
+  }
+  return "On paper it agrees";
+}
+
+void add_close_up(List& list, const std::optional<scene::Scene>& scene, const std::string& caption,
+                  const std::string& prefix) {
+  if (!scene) return;
+  list.push_back(Data(Object{{"caption", Data(caption)}, {"svg", Data(svg_of(*scene, prefix))}}));
+}
+
+Data close_ups(const BeltView& view, double scale) {
+  List list;
+  add_close_up(list, eccentric_scene(view, scale), "The eccentric, three times the view", "ecc-");
+  if (view.tooth_out) {
+    const std::string& name = view.pulleys[static_cast<std::size_t>(view.tooth_out->pulley)].name;
+    add_close_up(list, marks_scene(view),
+                 "What the mark of the " + html::printable(name) + " shows", "marks-");
+  }
+  add_close_up(list, moved_scene(view), "Dashed by the book, full as fitted", "moved-");
+  return Data(list);
+}
+
+Data timed(const BeltView& view) {
+  List list;
+  for (const SeenMark& mark : view.marks) {
+    if (!mark.belongs || !mark.name.empty()) continue;
+    const double at = view.clock_deg(mark.at);
+    const std::string& name = view.pulleys[static_cast<std::size_t>(mark.pulley)].name;
+    list.push_back(
+        Data(Object{{"name", Data(html::printable(name))},
+                    {"index", Data(std::to_string(mark.pulley))},
+                    {"mark", Data(fmt::format("{} ({})", fixed(at, 1), sentences::clock_face(at)))},
+                    {"error", Data(sentences::error(mark.error_crank_deg))}}));
+  }
+  return Data(list);
+}
+
+std::string caption_of(const BeltView& view) {
+  std::string text =
+      "Seen looking at the belt end, at the timing position. Thick: the tight side, which arrives "
+      "at "
+      "the crank. Dashed: the slack side. Solid triangles are the pulleys' marks, open ones where "
+      "they belong, dots on the belt's back the paint.";
+  if (view.lean.radians() != 0.0) {
+    text += fmt::format(
+        " Turned {} deg clockwise, as the engine leans; clock positions beside it "
+        "too.",
+        shortest(-view.lean.degrees(), 1));
+  }
+  if (!view.is_belt) text += " No belt can run as drawn; the findings say why.";
+  return text;
+}
+
+Data view_part(const ReportAnswer& report) {
+  const BeltView& view = *report.view;
+  const MovingView moving = moving_view(view, kViewMm);
+  Object object{{"svg", Data(svg_of(moving.scene, "view-"))},
+                {"caption", Data(caption_of(view))},
+                {"close_ups", close_ups(view, moving.scale)},
+                {"timed", timed(view)}};
+  object["moves"] = flag(report.motion.has_value());
+  return Data(object);
+}
+
+Data tables(const ReportAnswer& report) {
+  List list;
+  for (const report::Table& table : report::tables_of(report)) {
+    List rows;
+    for (const std::vector<std::string>& row : table.rows) {
+      const std::vector<std::string> cells(row.begin() + 1, row.end());
+      rows.push_back(
+          Data(Object{{"head", Data(html::printable(row.front()))}, {"cells", texts(cells)}}));
+    }
+    Object object{{"id", Data(table.id)},
+                  {"title", Data(table.title)},
+                  {"heads", texts(table.heads)},
+                  {"rows", Data(rows)}};
+    object["lead"] = table.lead.empty() ? flag(false) : Data(table.lead);
+    list.push_back(Data(object));
+  }
+  return Data(list);
+}
+
+std::vector<std::string> open_lines(const CheckAnswer& check) {
+  std::vector<std::string> lines;
+  for (const Missing& missing : check.not_checked) {
+    lines.push_back(fmt::format("{}: {} ({})", missing.answer, missing.measure, missing.key));
+  }
+  lines.emplace_back("The fitting itself: nobody but you has seen it.");
+  return lines;
+}
+
+Object page_data(const ReportAnswer& report) {
+  const CheckAnswer& check = report.check;
+  Object data;
+  data["title"] = html::printable(report.heading.profile);
+  data["fit"] = report.heading.build_said ? Data(std::string(sentences::word(report.heading.fit)))
+                                          : flag(false);
+  data["verdict_class"] = check.verdict == Verdict::stop ? "stop" : "open";
+  data["shout"] = shout_of(check.verdict);
+  data["headline"] = html::printable(check.headline);
+  data["findings"] = findings(check);
+  data["any_findings"] = flag(!check.findings.empty());
+  data["view"] = report.view ? view_part(report) : flag(false);
+  data["turns"] = check.judged.turns ? report::turns_of(report) : flag(false);
+  Data plots = report::plots_of(report);
+  data["any_plots"] = flag(!plots.is_empty_list());
+  data["plots"] = std::move(plots);
+  data["tables"] = tables(report);
+  data["open"] = texts(open_lines(check));
+  data["cautions"] = texts(check.cautions);
+  const bool moves = report.view && report.motion;
+  data["motion"] = moves ? Data(report::motion_json(*report.view, *report.motion)) : flag(false);
+  return data;
+}
+
+// Cylinder 1 where no valve is known to come nearest anywhere.
+int nearest_cylinder(const CheckAnswer& check) {
+  if (!check.engine.valves) return 1;
+  const std::optional<CrankPlace>& where = tightest_valve(*check.engine.valves).fitted.where;
+  return where ? where->cylinder : 1;
+}
+
+}  // namespace
+
+ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
+  ReportAnswer report;
+  report.heading = heading;
+  report.check = check_drive(spec, heading.fit);
+  report.view = view_of(spec, report.check, 0.0);
+  report.motion = motion_of(report.check.judged, kTurns, kStepDeg);
+  constexpr int kCurveRows = 121;
+  if (report.check.judged.drive) {
+    report.curve = preview_tensioner(*report.check.judged.drive, heading.fit, kCurveRows);
+  }
+  const TurnsAnswer* turns = report.check.judged.turns ? &*report.check.judged.turns : nullptr;
+  constexpr double kCurveStepDeg = 2.0;
+  report.first = engine_curves(spec, heading.fit, turns, 1, kCurveStepDeg);
+  report.nearest =
+      engine_curves(spec, heading.fit, turns, nearest_cylinder(report.check), kCurveStepDeg);
+  report.crank_turns = spec.crank_turns;
+  return report;
+}
+
+std::string report_html(const ReportAnswer& report) {
+  HtmlPage page;
+  page.title = report.heading.profile;
+  page.css = std::string(report::kStyle);
+  page.body = html::filled(report::kBody, Data(page_data(report)));
+  if (report.view && report.motion) page.script = std::string(report::kScript);
+  return html_page(page);
+}
+
+std::string report_document(const ReportAnswer& report, const std::string& path,
+                            std::size_t bytes) {
+  documents::Json document = documents::head(report.heading);
+  document["path"] = path;
+  document["bytes"] = bytes;
+  document["verdict"] = word(report.check.verdict);
+  document["headline"] = report.check.headline;
+  document["moves"] = report.motion.has_value();
+  document["findings"] = documents::findings(report.check.findings);
+  return documents::printed(document);
+}
+
+}  // namespace twoturn

@@ -1,0 +1,129 @@
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "report_parts.hpp"
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/picture/engine_picture.hpp"
+#include "twoturn/picture/plot.hpp"
+#include "twoturn/picture/svg.hpp"
+#include "words/sentences.hpp"
+#include "write/document_parts.hpp"
+
+namespace twoturn::report {
+
+using html::Data;
+using html::List;
+using html::Object;
+
+namespace {
+
+const Vec2 kPlotMm(165.0, 78.0);
+
+std::optional<Plot> errors_plot(const ReportAnswer& report) {
+  if (!report.motion || !report.view) return std::nullopt;
+  const Motion& motion = *report.motion;
+  Plot plot;
+  plot.title = "Timing error of each shaft over two turns";
+  plot.x_words = "crank deg from the timing position";
+  plot.y_words = "crank deg, early up, late down";
+  constexpr double kLeastDeg = 1.0;
+  constexpr double kFiguresDeg = 90.0;
+  plot.least_height = kLeastDeg;
+  plot.x_step = kFiguresDeg;
+  for (std::size_t i = 1; i < motion.pulley_errors.size(); ++i) {
+    if (motion.pulley_errors[i].empty()) continue;
+    PlotLine line;
+    line.name = report.view->pulleys[i].name;
+    for (std::size_t k = 0; k < motion.crank_deg.size(); ++k) {
+      line.points.emplace_back(motion.crank_deg[k], motion.pulley_errors[i][k]);
+    }
+    plot.lines.push_back(std::move(line));
+  }
+  if (plot.lines.empty()) return std::nullopt;
+  plot.rules.push_back({PlotRule::Across::y, 0.0, "right"});
+  return plot;
+}
+
+std::optional<Plot> length_plot(const ReportAnswer& report) {
+  if (!report.curve) return std::nullopt;
+  const TensionerAnswer& curve = *report.curve;
+  Plot plot;
+  plot.title = "Belt length against the tensioner's setting";
+  plot.x_words = "travel, 0 at the slack end, 1 at the tight end";
+  plot.y_words = "length of the belt's path, mm";
+  PlotLine line;
+  for (const TravelRow& row : curve.rows) {
+    if (row.setting.length_mm > 0.0) {
+      line.points.emplace_back(row.setting.travel, row.setting.length_mm);
+    }
+  }
+  if (line.points.size() < 2) return std::nullopt;
+  plot.lines.push_back(std::move(line));
+  if (curve.belt_teeth && report.view) {
+    const double length = *curve.belt_teeth * report.view->pitch_mm;
+    plot.rules.push_back(
+        {PlotRule::Across::y, length,
+         fmt::format("the belt fitted: {}, {} mm", counted(*curve.belt_teeth, "tooth", "teeth"),
+                     fixed(length, 2))});
+  }
+  for (const Setting& setting : curve.settings) {
+    const bool meant = curve.meant && setting.q == curve.meant->q;
+    if (!setting.in_travel) continue;
+    plot.points.push_back({Vec2(setting.travel, setting.length_mm),
+                           meant ? "set here" : "not here: past over centre"});
+  }
+  if (curve.maker) {
+    plot.rules.push_back({PlotRule::Across::x, curve.maker->travel, "the maker's marks"});
+  }
+  return plot;
+}
+
+}  // namespace
+
+Data plots_of(const ReportAnswer& report) {
+  List list;
+  int number = 0;
+  for (const std::optional<Plot>& plot : {errors_plot(report), length_plot(report),
+                                          room_plot(report.nearest), motion_plot(report.nearest)}) {
+    if (!plot) continue;
+    const std::string prefix = fmt::format("plot{}-", ++number);
+    list.push_back(Data(Object{{"svg", Data(svg_of(plot_scene(*plot, kPlotMm), prefix))}}));
+  }
+  const std::optional<scene::Scene> standing =
+      timing_position_scene(report.first, report.check.engine.pistons, report.crank_turns);
+  if (standing) list.push_back(Data(Object{{"svg", Data(svg_of(*standing, "standing-"))}}));
+  return Data(list);
+}
+
+std::string motion_json(const BeltView& view, const Motion& motion) {
+  documents::Json json;
+  json["step_deg"] = motion.crank_deg.size() > 1 ? motion.crank_deg[1] - motion.crank_deg[0] : 1.0;
+  json["belt_teeth_count"] = motion.belt_count;
+  json["first_tooth"] = motion.first_tooth;
+  json["belt_teeth"] = motion.belt_teeth;
+  json["pulley_deg"] = motion.pulley_deg;
+  json["error_crank_deg"] = motion.pulley_errors;
+  json["mark_pulleys"] = documents::Json::array();
+  json["pin_pulleys"] = documents::Json::array();
+  json["paint_teeth"] = documents::Json::array();
+  json["timed"] = documents::Json::array();
+  for (const SeenMark& mark : view.marks) {
+    json["mark_pulleys"].push_back(mark.pulley);
+    if (!mark.belongs || !mark.name.empty()) continue;
+    const double at = view.clock_deg(mark.at);
+    json["timed"].push_back({{"pulley", mark.pulley}, {"mark_deg", at}});
+  }
+  for (const SeenPin& pin : view.pins) json["pin_pulleys"].push_back(pin.pulley);
+  for (const SeenTooth& tooth : view.teeth) {
+    if (tooth.paint) json["paint_teeth"].push_back(tooth.number);
+  }
+  std::string text = json.dump();
+  // Nothing in it may end the script element.
+  for (std::size_t at = text.find('<'); at != std::string::npos; at = text.find('<', at)) {
+    text.replace(at, 1, "\\u003c");
+  }
+  return text;
+}
+
+}  // namespace twoturn::report

@@ -1,0 +1,236 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report_parts.hpp"
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/choice_words.hpp"
+#include "words/sentences.hpp"
+
+namespace twoturn::report {
+
+using html::Data;
+using html::List;
+using html::Object;
+
+namespace {
+
+std::string or_dash(const std::optional<double>& value, int digits) {
+  return value ? fixed(*value, digits) : "-";
+}
+
+Table pulleys(const RouteAnswer& route) {
+  Table table{"pulleys",
+              "Pulleys",
+              "In the order in which the belt meets them, mm from the crank's centre as drawn.",
+              {"pulley", "runs on", "wrap, deg", "teeth", "in mesh", "pitch radius, mm",
+               "right, mm", "up, mm"},
+              {}};
+  for (const RoutePulley& pulley : route.pulleys) {
+    table.rows.push_back({pulley.name, pulley.face == Face::tooth ? "teeth" : "back",
+                          fixed(pulley.wrap_deg, 1),
+                          pulley.teeth > 0 ? std::to_string(pulley.teeth) : "-",
+                          or_dash(pulley.mesh_exact, 1), fixed(pulley.pitch_radius_mm, 2),
+                          fixed(pulley.centre_mm.x(), 1), fixed(pulley.centre_mm.y(), 1)});
+  }
+  return table;
+}
+
+Table runs(const BeltView& view, const RouteAnswer& route) {
+  Table table{"runs", "Runs of belt", "", {"run", "length, mm", "side"}, {}};
+  for (std::size_t i = 0; i < route.spans.size() && i < view.runs.size(); ++i) {
+    const RouteSpan& span = route.spans[i];
+    const Side side = view.runs[i].side;
+    table.rows.push_back({span.from + " to " + span.to, fixed(span.length_mm, 2),
+                          side == Side::tight   ? std::string(sentences::kTightSide)
+                          : side == Side::slack ? std::string(sentences::kSlackSide)
+                                                : "-"});
+  }
+  return table;
+}
+
+Table tensioner(const TensionerAnswer& answer) {
+  Table table{"tensioner",
+              "Tensioner",
+              "",
+              {answer.swings ? "roller at clock" : "mm from the slack end", "pointer at clock",
+               "travel, 0 slack to 1 tight", "belt length, mm", "teeth", "left to take up, mm"},
+              {}};
+  for (const TravelRow& row : answer.rows) {
+    const Setting& setting = row.setting;
+    const bool refused = row.refused.has_value();
+    table.rows.push_back(
+        {answer.swings ? fixed(setting.reading, 1) : fixed(setting.reading, 2),
+         setting.pointer_deg ? fixed(*setting.pointer_deg, 1) : "-", fixed(setting.travel, 2),
+         refused ? "no belt" : fixed(setting.length_mm, 2),
+         refused ? "-" : fixed(row.teeth_exact, 2), fixed(setting.adjustment_left_mm, 2)});
+  }
+  return table;
+}
+
+Table counts(const TeethAnswer& answer, bool swings) {
+  Table table{"counts", "Tooth counts that go on", "", {"belt teeth", "tensioner stands at"}, {}};
+  for (const FittingCount& count : answer.fits) {
+    if (count.settings.empty()) {
+      table.rows.push_back({std::to_string(count.teeth), "fixed centres"});
+    }
+    for (const Setting& setting : count.settings) {
+      if (!setting.in_travel) continue;
+      table.rows.push_back({std::to_string(count.teeth), sentences::setting(setting, swings)});
+    }
+  }
+  if (table.rows.empty()) table.lead = "None goes on within the tensioner's travel.";
+  return table;
+}
+
+std::string give_or_take(const GivenValue& value) {
+  return value.give_or_take ? shortest(*value.give_or_take, 4) : "-";
+}
+
+Table given(const CheckAnswer& check) {
+  Table table{"given",
+              "Values given",
+              "Each number of the profile and where it came from. Give or take: 95 %.",
+              {"key", "value", "origin", "give or take", "line"},
+              {}};
+  for (const GivenValue& value : check.given) {
+    table.rows.push_back({value.key, value.text, std::string(word(value.origin)),
+                          give_or_take(value), value.line > 0 ? std::to_string(value.line) : "-"});
+  }
+  return table;
+}
+
+std::string error_cell(const ShaftAfter& seen) {
+  const std::string error = sentences::error(seen.error_crank_deg);
+  if (error == "right") return error;
+  return fmt::format("{} ({} mm at the mark)", error, fixed(std::abs(seen.error_edge_mm), 2));
+}
+
+Table side_by_side(const CheckAnswer& check) {
+  Table table{"fits", "By the book and as fitted", "", {"shaft", "by the book", "as fitted"}, {}};
+  const auto& book = check.book->turns->after.front().shafts;
+  const auto& fitted = check.judged.turns->after.front().shafts;
+  for (std::size_t k = 0; k < fitted.size() && k < book.size(); ++k) {
+    const Assembly& assembly = check.judged.turns->assembly;
+    table.rows.push_back({assembly.shafts[static_cast<std::size_t>(fitted[k].shaft)].name,
+                          error_cell(book[k]), error_cell(fitted[k])});
+  }
+  return table;
+}
+
+// "1.23 clears"; below nought the valve would go into the piston by so much.
+std::string room_cell(const ValveRoom& room) {
+  return fmt::format("{} {}", fixed(room.least_mm, 2), sentences::word(room.stands));
+}
+
+Table valves(const ValvesAnswer& answer) {
+  Table table{"valves",
+              "Least room between valve and piston, mm",
+              "As fitted, and with the cam so many whole teeth out (+ early).",
+              {"valve", "limit", "by the book", "as fitted"},
+              {}};
+  for (int teeth = -kMostTeethOut; teeth <= kMostTeethOut; ++teeth) {
+    if (teeth != 0) table.heads.push_back(fmt::format("{:+d}", teeth));
+  }
+  for (const ValveAnswer& valve : answer.valves) {
+    std::vector<std::string> row{valve.name, fixed(valve.limit_mm, 2), room_cell(valve.book),
+                                 room_cell(valve.fitted)};
+    for (int teeth = -kMostTeethOut; teeth <= kMostTeethOut; ++teeth) {
+      if (teeth == 0) continue;
+      const auto found =
+          std::find_if(valve.teeth.begin(), valve.teeth.end(),
+                       [teeth](const ValveRoomAtTeeth& one) { return one.teeth_out == teeth; });
+      row.push_back(found == valve.teeth.end() ? "-" : room_cell(found->room));
+    }
+    table.rows.push_back(std::move(row));
+  }
+  return table;
+}
+
+Table park(const ParkAnswer& answer) {
+  Table table{"park",
+              "Where to park the crank",
+              "Crank deg past top dead centre of cylinder 1. The manual's place comes first.",
+              {"place", "crank deg", "to spare, mm"},
+              {}};
+  if (answer.best_is_clear) {
+    table.rows.push_back({"best: no cam can reach a piston", fixed(answer.best_deg, 1),
+                          fixed(answer.best_spare_mm, 2)});
+  } else {
+    table.rows.push_back({"none: some valve reaches its piston wherever the crank stands", "-",
+                          fixed(answer.best_spare_mm, 2)});
+  }
+  for (const ParkWay& way : answer.ways) {
+    const char* direction = way.way == TurnWay::forwards ? "forwards" : "backwards, belt off only";
+    table.rows.push_back({fmt::format("to the timing position, {}{}", direction,
+                                      way.clear ? "" : ": NOT, a valve is met"),
+                          fixed(way.turn_deg, 1) + " to turn", fixed(way.least_mm, 2)});
+  }
+  return table;
+}
+
+std::string turned_words(int turns) {
+  if (turns == 0) return "pins in";
+  return turns == 1 ? "1 turn" : fmt::format("{} turns", turns);
+}
+
+std::string clock_cell(const std::optional<double>& clock_deg) {
+  return clock_deg ? fmt::format("{} ({})", fixed(*clock_deg, 1), sentences::clock_face(*clock_deg))
+                   : "-";
+}
+
+}  // namespace
+
+std::vector<Table> tables_of(const ReportAnswer& report) {
+  std::vector<Table> tables;
+  const FitAnswer& judged = report.check.judged;
+  if (report.check.book && report.check.book->turns && judged.turns) {
+    tables.push_back(side_by_side(report.check));
+  }
+  if (judged.route) tables.push_back(pulleys(*judged.route));
+  if (judged.route && report.view) tables.push_back(runs(*report.view, *judged.route));
+  if (judged.tensioner) tables.push_back(tensioner(*judged.tensioner));
+  if (judged.teeth) {
+    tables.push_back(counts(*judged.teeth, judged.tensioner && judged.tensioner->swings));
+  }
+  if (report.check.engine.valves) tables.push_back(valves(*report.check.engine.valves));
+  if (report.check.engine.park) tables.push_back(park(*report.check.engine.park));
+  if (!report.check.given.empty()) tables.push_back(given(report.check));
+  return tables;
+}
+
+Data turns_of(const ReportAnswer& report) {
+  const TurnsAnswer& turns = *report.check.judged.turns;
+  List rows;
+  for (const AfterTurns& after : turns.after) {
+    bool first = true;
+    for (const ShaftAfter& seen : after.shafts) {
+      const Shaft& shaft = turns.assembly.shafts[static_cast<std::size_t>(seen.shaft)];
+      Object row;
+      row["first"] = first ? Data::type::bool_true : Data::type::bool_false;
+      row["after"] = turned_words(after.turns);
+      row["shaft"] = shaft.name;
+      row["mark"] = clock_cell(seen.mark_deg);
+      row["belongs"] = clock_cell(seen.belongs_deg);
+      row["error"] = error_cell(seen);
+      row["pin"] = std::string(sentences::word(seen.pin));
+      rows.push_back(Data(row));
+      first = false;
+    }
+  }
+  List between;
+  for (const BetweenMarks& count : turns.between_marks) {
+    std::string text = sentences::teeth_between_marks({count});
+    text = text.substr(text.find("- ") + 2);
+    between.push_back(Data(Object{{"text", Data(html::printable(text))}}));
+  }
+  Object object{{"rows", Data(rows)},
+                {"paint", Data(html::printable(sentences::paint(turns.paint)))},
+                {"between", Data(between)}};
+  object["stop"] =
+      report.check.verdict == Verdict::stop ? Data::type::bool_true : Data::type::bool_false;
+  return Data(object);
+}
+
+}  // namespace twoturn::report

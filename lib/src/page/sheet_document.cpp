@@ -1,0 +1,97 @@
+#include "page/sheet_parts.hpp"
+#include "twoturn/page/sheet.hpp"
+#include "words/sentences.hpp"
+#include "write/document_parts.hpp"
+
+namespace twoturn {
+namespace {
+
+using documents::Json;
+using documents::number;
+
+// Each under a key that carries its unit; of a clock angle the face beside it.
+Json numbers(const std::vector<SheetNumber>& numbers) {
+  Json object = Json::object();
+  for (const SheetNumber& entry : numbers) {
+    object[entry.key] = number(entry.value);
+    if (entry.clock_face.empty()) continue;
+    constexpr std::string_view kUnit = "_deg";
+    object[entry.key.substr(0, entry.key.size() - kUnit.size()) + "_clock"] = entry.clock_face;
+  }
+  return object;
+}
+
+Json line(const SheetLine& line) {
+  Json blanks = Json::array();
+  for (const SheetBlank& blank : line.blanks) {
+    blanks.push_back({{"label", blank.label}, {"unit", blank.unit}});
+  }
+  return {{"text", line.text},
+          {"tick", line.kind == SheetLine::Kind::tick},
+          {"numbers", numbers(line.numbers)},
+          {"blanks", std::move(blanks)}};
+}
+
+Json steps(const SheetAnswer& sheet) {
+  Json list = Json::array();
+  for (const SheetStep& step : sheet.steps) {
+    Json lines = Json::array();
+    for (const SheetLine& entry : step.lines) lines.push_back(line(entry));
+    list.push_back({{"code", step.code}, {"title", step.title}, {"lines", std::move(lines)}});
+  }
+  return list;
+}
+
+Json clock(const std::optional<double>& deg) {
+  return deg ? Json(sentences::clock_face(*deg)) : Json(nullptr);
+}
+
+Json marks(const SheetAnswer& sheet) {
+  Json list = Json::array();
+  for (const SheetMark& mark : sheet.marks) {
+    list.push_back({{"shaft", mark.shaft},
+                    {"held_by", mark.held_by.empty() ? Json(nullptr) : Json(mark.held_by)},
+                    {"start_deg", number(mark.start_deg)},
+                    {"start_clock", clock(mark.start_deg)},
+                    {"after_one_deg", number(mark.after_one_deg)},
+                    {"after_one_clock", clock(mark.after_one_deg)},
+                    {"opposite_after_one", mark.opposite_after_one},
+                    {"off_crank_deg", number(mark.off_crank_deg)},
+                    {"off_edge_mm", number(mark.off_edge_mm)},
+                    {"pin", std::string(sentences::word(mark.pin))}});
+  }
+  return list;
+}
+
+Json faults(const SheetAnswer& sheet) {
+  Json list = Json::array();
+  for (const SheetFault& fault : sheet.faults) {
+    list.push_back({{"seen", line(fault.seen)}, {"means", line(fault.means)}});
+  }
+  return list;
+}
+
+}  // namespace
+
+std::string sheet_document(const SheetAnswer& sheet, const SheetFile& file) {
+  Json document = documents::head(sheet.heading);
+  document["form"] = file.form;
+  document["path"] = file.path.empty() ? Json(nullptr) : Json(file.path);
+  document["bytes"] = file.path.empty() ? Json(nullptr) : Json(file.bytes);
+  document["verdict"] = word(sheet.check.verdict);
+  document["says"] =
+      sheet.shout.empty() ? sheet.says : sheet.shout + ". " + sheet.must_do + ' ' + sheet.says;
+  document["findings"] = documents::findings(sheet.check.findings);
+  document["steps"] = steps(sheet);
+  document["marks"] = marks(sheet);
+  document["faults"] = faults(sheet);
+  document["not_checked"] = line(sheet.not_checked);
+  document["origins"] = line(sheet.origins);
+  document["cautions"] = sheet.cautions;
+  Heading check = sheet.heading;
+  check.command = "check";
+  document["check"] = documents::check(check, sheet.check);
+  return documents::printed(document);
+}
+
+}  // namespace twoturn

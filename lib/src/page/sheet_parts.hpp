@@ -1,0 +1,70 @@
+// What the parts of the job sheet are made from.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "twoturn/page/sheet.hpp"
+
+namespace twoturn::sheet {
+
+/// The profile and every answer about it: what the steps and the faults are written from.
+struct Job {
+  const DriveSpec& spec;
+  const CheckAnswer& check;
+  const MarksAnswer& counts;
+
+  const TurnsAnswer* turns() const { return check.judged.turns ? &*check.judged.turns : nullptr; }
+  const Drive* drive() const { return check.judged.drive ? &*check.judged.drive : nullptr; }
+  bool is_engine() const { return may_be_engine(spec); }
+};
+
+/// One shaft with a timing place: a pulley's, or one driven by gears.
+struct TimedShaft {
+  std::string name;
+  std::optional<Role> role;
+  double turns_per_crank = 1.0;
+  std::optional<double> mark_deg;
+  std::string held_by;
+  std::optional<Fixing> fixing;
+};
+std::vector<TimedShaft> timed_shafts(const DriveSpec& spec);
+int pins_and_bars(const DriveSpec& spec);
+
+/// A number for a line's text: kept with the line under its key, and printed with so many digits.
+std::string put(SheetLine& line, std::string key, double value, int digits);
+/// The same as few digits as it needs.
+std::string put_shortest(SheetLine& line, std::string key, double value, int digits);
+std::string put_count(SheetLine& line, std::string key, long long value);
+/// A clock angle: "11:32 (346.1 deg)".
+std::string put_clock(SheetLine& line, std::string key, double clock_deg);
+/// "18.00 crank deg (9.00 cam deg)"; only crank deg where the shaft turns with the crank.
+std::string put_degrees(SheetLine& line, const std::string& key, double crank_deg, double own_deg,
+                        const std::string& own);
+
+SheetLine note(std::string text);
+SheetLine tick(std::string text);
+
+/// "crank, cam and water pump"
+std::string in_words(const std::vector<std::string>& names);
+std::string turning(const DriveSpec& spec);  ///< "clockwise"; empty where not given
+
+std::vector<SheetStep> order_of_work(const Job& job);
+std::vector<SheetFault> fault_card(const Job& job);
+std::vector<SheetMark> marks_of(const Job& job);
+
+/// The cells of the marks' table in words; empty: nobody knows yet, write it in.
+std::string start_words(const SheetMark& mark);
+std::string after_one_words(const SheetMark& mark);
+std::string stands_words(const SheetMark& mark);  ///< "0.36 crank deg late, 0.19 mm"
+std::string pin_words(const SheetMark& mark);     ///< as this drive stands: "goes in"
+
+/// Every text of a sheet that may hold one of the profile's.
+void for_every_text(SheetAnswer& answer, const std::function<void(std::string&)>& change);
+
+/// The text with no-break spaces between each number and its unit.
+std::string keep_units(std::string_view text);
+
+}  // namespace twoturn::sheet

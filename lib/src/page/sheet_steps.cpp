@@ -1,0 +1,409 @@
+// The order of work: one small function a step. A step without lines is left out.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "sheet_parts.hpp"
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/choice_words.hpp"
+#include "twoturn/drive/sections.hpp"
+#include "words/sentences.hpp"
+
+namespace twoturn::sheet {
+namespace {
+
+// The unit of a key's number, where it has one.
+std::string unit_of(const std::string& key) {
+  constexpr std::array<std::string_view, 3> kUnits{"mm", "deg", "teeth"};
+  for (const std::string_view unit : kUnits) {
+    const bool ends =
+        key.size() > unit.size() && std::string_view(key).substr(key.size() - unit.size()) == unit;
+    if (ends &&
+        std::string_view("_.").find(key[key.size() - unit.size() - 1]) != std::string::npos) {
+      return std::string(unit);
+    }
+  }
+  return "";
+}
+
+// Where the profile tells of a place that is clear; else the manual's alone.
+const ParkAnswer* clear_park(const Job& job) {
+  const std::optional<ParkAnswer>& known = job.check.engine.park;
+  return known && known->best_is_clear ? &*known : nullptr;
+}
+
+// Shafts that no valve can stop need no parking.
+bool is_parked(const Job& job) { return job.spec.engine.interference != false && job.is_engine(); }
+
+SheetLine park(const Job& job) {
+  const ParkAnswer* known = clear_park(job);
+  if (known == nullptr) {
+    SheetLine parked = tick("Crank parked as the manual says,");
+    parked.blanks = {{"at", "deg"}};
+    return parked;
+  }
+  SheetLine parked = tick("");
+  parked.text = fmt::format(
+      "Crank parked as the manual says; on paper {}at {} deg past top dead "
+      "centre of cylinder 1, {} mm to spare.",
+      known->best_is_timing ? "at its mark, " : "", put(parked, "park_deg", known->best_deg, 0),
+      put(parked, "park_spare_mm", known->best_spare_mm, 1));
+  return parked;
+}
+
+// With the head on and the cams at their marks, unless it is parked at its mark already.
+void add_way_to_mark(const Job& job, SheetStep& step) {
+  const ParkAnswer* known = clear_park(job);
+  if (!is_parked(job) || (known && known->best_is_timing)) return;
+  SheetLine line = tick("");
+  const ParkWay* way = known ? way_to_take(*known) : nullptr;
+  const std::string how =
+      way ? fmt::format("on paper {} deg {}", put(line, "park_turn_deg", way->turn_deg, 0),
+                        way->way == TurnWay::forwards ? "forwards" : "back")
+          : std::string("the way the manual says");
+  line.text = fmt::format(
+      "Head on, cams at their marks; then the parked crank to its own, belt off, {}. Stop at any "
+      "resistance.",
+      how);
+  step.lines.push_back(std::move(line));
+}
+
+// The valve that comes nearest, while the cams stand as they do on paper.
+void add_valve_room(const Job& job, SheetStep& step) {
+  const std::optional<ValvesAnswer>& known = job.check.engine.valves;
+  if (!known) return;
+  const ValveAnswer& nearest = tightest_valve(*known);
+  SheetLine line = SheetLine{SheetLine::Kind::note, ""};
+  const double least = nearest.fitted.least_mm;
+  const std::string mm = put(line, "valve_room_mm", std::abs(least), 2);
+  line.text = least > 0.0
+                  ? fmt::format("Least room to a piston, on paper: {}, {} mm.", nearest.name, mm)
+                  : fmt::format("On paper {} TOUCHES its piston, by {} mm.", nearest.name, mm);
+  step.lines.push_back(std::move(line));
+}
+
+SheetStep before(const Job& job) {
+  SheetStep step{"before", "Before the old belt comes off"};
+  if (job.is_engine()) {
+    step.lines.push_back(tick("Battery off. Neutral, handbrake, chocks, stands."));
+    step.lines.push_back(tick("Plugs out, their holes covered."));
+  } else {
+    step.lines.push_back(tick("Switched off, and nobody can switch it on."));
+  }
+  step.lines.push_back(tick("Marks and pointer painted and photographed."));
+  if (is_parked(job)) step.lines.push_back(park(job));
+  return step;
+}
+
+std::string skim_words(const Job& job, SheetLine& line, const std::string& head) {
+  const auto said = [&head](const auto& map) -> double {
+    const auto found = map.find(head);
+    return found == map.end() ? 0.0 : found->second;
+  };
+  if (job.check.judged.fit == Fit::by_the_book) return "";
+  const BuildSpec& build = job.spec.build;
+  std::string text;
+  const auto add = [&](double mm, const char* key, const char* what) {
+    if (mm == 0.0) return;
+    text += fmt::format("{} {} mm, ", what, put_shortest(line, key, mm, 3));
+  };
+  add(said(build.skim_mm), "skim_mm", "skimmed");
+  add(said(build.block_skim_mm), "block_skim_mm", "block skimmed");
+  add(said(build.gasket_change_mm), "gasket_change_mm", "gasket thicker by");
+  return text;
+}
+
+// What the profile lacks. Marks, the belt's count and the crank's direction have blanks of their
+// own further down; what the valves need is more than one blank can take.
+SheetStep measure(const Job& job) {
+  SheetStep step{"measure", "Measure what this sheet lacks"};
+  for (const Missing& missing : job.check.not_checked) {
+    const auto about = [&](std::string_view what) {
+      return missing.key.find(what) != std::string::npos;
+    };
+    if (about("mark_deg") || about("belt.teeth") || about("crank_turns") || about("origin.") ||
+        missing.key == "valve") {
+      continue;
+    }
+    const bool says_what = missing.measure.rfind("look it up", 0) != 0;
+    SheetLine line =
+        tick(sentences::capital((says_what ? "" : missing.answer + ": ") + missing.measure + "."));
+    line.blanks = {{"", unit_of(missing.key)}};
+    step.lines.push_back(line);
+  }
+  return step;
+}
+
+SheetStep head(const Job& job) {
+  SheetStep step{"head", "Head"};
+  for (const HeadSpec& given : job.spec.heads) {
+    SheetLine line = tick("");
+    line.text = fmt::format("{}: {}face", sentences::capital(given.name),
+                            skim_words(job, line, given.name));
+    line.blanks = {{"out of flat", "mm"}};
+    step.lines.push_back(line);
+  }
+  if (step.lines.empty()) return step;
+  SheetLine bolts = tick("Bolt holes dry and clean, stretch bolts new. By the manual:");
+  bolts.blanks = {{"", "Nm"}, {"", "deg"}, {"", "deg"}};
+  step.lines.push_back(bolts);
+  return step;
+}
+
+void other_counts(const Job& job, int teeth, SheetStep& step) {
+  if (!job.check.judged.teeth || !job.check.judged.tensioner) return;
+  for (const FittingCount& count : job.check.judged.teeth->fits) {
+    if (count.teeth == teeth || std::abs(count.teeth - teeth) > 2 || !count.fits()) continue;
+    SheetLine line = note("");
+    line.text = fmt::format("One of {} teeth goes on as well: count twice.",
+                            put_count(line, "also_fits_teeth", count.teeth));
+    step.lines.push_back(line);
+  }
+}
+
+SheetStep belt(const Job& job) {
+  SheetStep step{"belt", "The right belt"};
+  SheetLine line = tick("Its teeth: paint one, go once round,");
+  line.blanks = {{"counted", ""}};
+  if (job.spec.belt.teeth) {
+    line.text = fmt::format("{} teeth", put_count(line, "belt_teeth", *job.spec.belt.teeth));
+    const std::optional<double> pitch = job.counts.question.pitch_mm;
+    if (pitch) line.text += fmt::format(" of {} mm", put_shortest(line, "pitch_mm", *pitch, 4));
+    if (job.spec.belt.section) line.text += fmt::format(" ({})", *job.spec.belt.section);
+    line.text += ",";
+  }
+  step.lines.push_back(line);
+  if (job.spec.belt.teeth) other_counts(job, *job.spec.belt.teeth, step);
+  step.lines.push_back(tick("New; never kinked, levered or oiled; arrow the way it runs."));
+  return step;
+}
+
+SheetStep pins(const Job& job) {
+  SheetStep step{"pins", "Marks and pins"};
+  add_way_to_mark(job, step);
+  step.lines.push_back(tick(
+      "Each mark as in the table, its pin or bar in. They hold position, never against a bolt."));
+  const int given = pins_and_bars(job.spec);
+  SheetLine count = tick("Pins and bars counted in:");
+  if (given > 0) {
+    count.text = fmt::format("Pins and bars counted in ({} known here):",
+                             put_count(count, "pins_and_bars", given));
+  }
+  count.blanks = {{"", "in"}};
+  step.lines.push_back(count);
+  return step;
+}
+
+// From the crank against the travel, so that the tight side is laid first.
+std::string belt_order(const Drive& drive) {
+  std::vector<std::string> names;
+  for (std::size_t i = drive.pulleys.size(); i-- > 1;) {
+    const Pulley& pulley = drive.pulleys[i];
+    names.push_back(pulley.name + (pulley.face == Face::back ? " (on its back)" : ""));
+  }
+  return in_words(names);
+}
+
+// Named by what it passes where that is little; else the short way, which nobody mistakes.
+SheetLine between_line(const BetweenMarks& between) {
+  SheetLine line = tick("");
+  const TeethBetween& count = between.count;
+  const bool passes_little = between.along.find(',') == std::string::npos;
+  const bool other = !passes_little && count.other_way && *count.other_way < count.teeth;
+  line.text = fmt::format("{} to {}", sentences::capital(between.from), between.to);
+  if (passes_little && !between.along.empty()) line.text += fmt::format(", past {}", between.along);
+  line.text += fmt::format(
+      ": {} teeth{}",
+      put(line, "between_teeth", other ? *count.other_way : count.teeth, count.countable() ? 0 : 1),
+      passes_little ? "" : " the short way");
+  if (!count.from_in_mesh || !count.to_in_mesh) line.text += ", from the last tooth in mesh";
+  line.text += ".";
+  return line;
+}
+
+SheetStep route(const Job& job) {
+  SheetStep step{"route", "Belt on, tight side first"};
+  const Drive* drive = job.drive();
+  SheetLine line = tick("Over crank, pumps and cams; every run taut but the tensioner's.");
+  if (drive && drive->direction_known) {
+    line.text =
+        fmt::format("From the crank, along the run that arrives at it: {}. {}", belt_order(*drive),
+                    drive->tensioner ? "Slack only on the tensioner's run." : "Taut on that side.");
+  }
+  step.lines.push_back(line);
+  for (const TimedShaft& shaft : timed_shafts(job.spec)) {
+    if (shaft.fixing != Fixing::free_until_tightened) continue;
+    step.lines.push_back(tick(fmt::format("{}: pulley loose on its shaft until the belt is tight.",
+                                          sentences::capital(shaft.name))));
+  }
+  if (!job.turns()) return step;
+  const std::vector<BetweenMarks>& counts = job.turns()->between_marks;
+  if (!counts.empty()) step.lines.push_back(note("From mark to mark, pins in:"));
+  for (const BetweenMarks& between : counts) step.lines.push_back(between_line(between));
+  return step;
+}
+
+const Setting* setting_of(const Job& job) {
+  if (job.turns() && job.turns()->assembly.fitted_setting) {
+    return &*job.turns()->assembly.fitted_setting;
+  }
+  const std::optional<TensionerAnswer>& tensioner = job.check.judged.tensioner;
+  return tensioner && tensioner->meant ? &*tensioner->meant : nullptr;
+}
+
+// Where a person sets it.
+SheetLine setting_line(const TensionerAnswer& tensioner, const Setting& setting) {
+  SheetLine line = tick("");
+  line.blanks = {{"stands at", tensioner.swings ? "" : "mm"}};
+  if (!tensioner.swings) {
+    line.text = fmt::format("To {} mm from the slack end,", put(line, "at_mm", setting.reading, 2));
+  } else if (setting.pointer_deg) {
+    line.text = fmt::format("Pointer to {},", put_clock(line, "pointer_deg", *setting.pointer_deg));
+  } else {
+    line.text = fmt::format("Roller's centre to {} from the pivot,",
+                            put_clock(line, "at_deg", setting.reading));
+  }
+  return line;
+}
+
+SheetLine room_line(const TensionerAnswer& tensioner, const Setting& setting) {
+  SheetLine line = note("");
+  if (tensioner.swings && setting.pointer_deg) {
+    line.text = fmt::format("Roller's centre then at {} from the pivot. ",
+                            put_clock(line, "at_deg", setting.reading));
+  }
+  line.text += fmt::format("Travel {} (1 is tight), adjustment left {} mm.",
+                           put(line, "travel", setting.travel, 2),
+                           put(line, "adjustment_left_mm", setting.adjustment_left_mm, 2));
+  return line;
+}
+
+SheetLine way_to_tighten(const TensionerAnswer& tensioner) {
+  SheetLine line = tick("");
+  if (tensioner.swings) {
+    line.text = fmt::format("Cold. The spanner turns {} to tighten.", word(tensioner.tightens));
+  } else {
+    line.text =
+        fmt::format("Cold. It tightens towards {}.",
+                    put_clock(line, "tightens_towards_deg", tensioner.tightens_towards_deg));
+  }
+  return line;
+}
+
+SheetLine fixed_centres_line(const TeethAnswer& teeth) {
+  SheetLine line = note("No tensioner: the centres alone make the belt tight.");
+  for (const NearbyCount& near : teeth.nearby) {
+    if (near.teeth != teeth.belt_teeth) continue;
+    line.text = fmt::format("No tensioner: on these centres the belt is {} mm {}.",
+                            put(line, "mismatch_mm", std::abs(near.mismatch_mm), 2),
+                            near.mismatch_mm < 0.0 ? "too short" : "too long");
+  }
+  if (teeth.tolerance_mm) {
+    line.text += fmt::format(" Its length may vary by {} mm each way.",
+                             put_shortest(line, "tolerance_mm", *teeth.tolerance_mm, 2));
+  }
+  return line;
+}
+
+SheetStep tension(const Job& job) {
+  SheetStep step{"tension", "Tension"};
+  const std::optional<TensionerAnswer>& tensioner = job.check.judged.tensioner;
+  if (tensioner) {
+    step.lines.push_back(way_to_tighten(*tensioner));
+    if (const Setting* setting = setting_of(job)) {
+      step.lines.push_back(setting_line(*tensioner, *setting));
+      step.lines.push_back(room_line(*tensioner, *setting));
+    }
+  } else if (job.check.judged.teeth) {
+    step.lines.push_back(fixed_centres_line(*job.check.judged.teeth));
+  } else {
+    SheetLine line = tick("Cold. Tensioner as the manual says;");
+    line.blanks = {{"pointer at", ""}};
+    step.lines.push_back(line);
+  }
+  SheetLine value = tick("The manual's");
+  value.blanks = {{"tension", ""}, {"nut", "Nm"}};
+  step.lines.push_back(value);
+  return step;
+}
+
+SheetLine paint_line(const Paint& paint) {
+  SheetLine line = note("");
+  const auto turns = [&](const char* key, long long count) {
+    return fmt::format("{} {}", put_count(line, key, count), count == 1 ? "turn" : "turns");
+  };
+  if (paint.teeth_further_on == 0) {
+    line.text = "Paint: the belt's and the crank's then meet. ";
+  } else {
+    line.text = fmt::format(
+        "Paint: the belt's is then {} {} past the crank's, the way it runs, and that is right. ",
+        put_count(line, "further_on_teeth", paint.teeth_further_on),
+        paint.teeth_further_on == 1 ? "tooth" : "teeth");
+  }
+  line.text += fmt::format("They meet after {}, all paint after {}.",
+                           turns("crank_meets_turns", paint.crank_meets_turns),
+                           turns("all_meet_turns", paint.all_meet_turns));
+  return line;
+}
+
+SheetStep two_turns(const Job& job) {
+  SheetStep step{"turn", "Two turns by hand"};
+  step.lines.push_back(tick("Every pin, bar and tool out first."));
+  const std::string way = turning(job.spec);
+  step.lines.push_back(
+      tick(fmt::format("Two turns at the crank{}; never by a cam bolt. Overshot: well back, then "
+                       "forwards again. Solid "
+                       "stop: stop, back off, find out.",
+                       way.empty() ? ", in its running direction" : ", " + way)));
+  if (way.empty()) {
+    SheetLine line = note("Seen from the belt end the crank");
+    line.blanks = {{"runs", ""}};
+    step.lines.push_back(line);
+  }
+  step.lines.push_back(tick("Marks as in the table; pins in and out by hand."));
+  if (job.turns()) {
+    step.lines.push_back(paint_line(job.turns()->paint));
+  } else if (job.check.paint) {
+    step.lines.push_back(paint_line(*job.check.paint));
+  }
+  add_valve_room(job, step);
+  return step;
+}
+
+SheetStep close_up(const Job& job) {
+  SheetStep step{"close", "Pins out, holes closed"};
+  const int known = pins_and_bars(job.spec);
+  SheetLine out = tick("Pins and bars out, as many as went in:");
+  out.blanks = {{"", "out"}};
+  SheetLine closed = tick("Every access hole they used closed:");
+  closed.blanks = {{"", "closed"}};
+  if (known > 0) {
+    out.text = fmt::format("Pins and bars counted out (of {} known here):",
+                           put_count(out, "pins_and_bars", known));
+  }
+  step.lines = {out, closed};
+  if (job.is_engine()) {
+    step.lines.push_back(
+        tick("Nothing left in a plug hole. Fresh hydraulic followers hold valves open: wait as the "
+             "manual "
+             "says."));
+  }
+  step.lines.push_back(
+      tick("On by the maker's manual. No starter before two clean turns by hand."));
+  return step;
+}
+
+}  // namespace
+
+std::vector<SheetStep> order_of_work(const Job& job) {
+  std::vector<SheetStep> steps;
+  for (const auto make : {before, measure, head, belt, pins, route, tension, two_turns, close_up}) {
+    SheetStep step = make(job);
+    if (!step.lines.empty()) steps.push_back(std::move(step));
+  }
+  return steps;
+}
+
+}  // namespace twoturn::sheet

@@ -1,0 +1,468 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "draw_parts.hpp"
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/choice_words.hpp"
+#include "twoturn/picture/draw.hpp"
+#include "words/sentences.hpp"
+
+namespace twoturn {
+
+using namespace scene;
+
+namespace {
+
+using draw::kMarginMm;
+
+constexpr double kTitleMm = 4.2;
+constexpr double kHeadlineMm = 2.8;
+constexpr double kLineMm = 4.6;  // from one line of text to the next
+constexpr double kInnerMm = kA4WidthMm - 2.0 * kMarginMm;
+constexpr double kTitleWidthMm = 48.0;  // that a close-up's title may take at least
+constexpr double kGapMm = 3.0;
+
+// A page that is filled from the top down; y of its scene runs down from 0.
+class Page {
+ public:
+  double y() const { return y_; }
+  void down(double mm) { y_ -= mm; }
+
+  template <class Shape>
+  void add(Shape shape) {
+    scene_.add(std::move(shape));
+  }
+
+  void add_item(Item item) { scene_.items.push_back(std::move(item)); }
+
+  void text(const std::string& words, double height_mm, Weight weight = Weight::plain) {
+    y_ = draw::put_words(scene_, y_, words, height_mm, weight);
+  }
+
+  Scene finish(const std::string& title, const std::string& description) {
+    scene_.title = title;
+    scene_.description = description;
+    const double height = std::max(kA4HeightMm, kMarginMm - y_);
+    scene_.corner_mm = Vec2(0.0, -height);
+    scene_.size_mm = Vec2(kA4WidthMm, height);
+    return std::move(scene_);
+  }
+
+ private:
+  Scene scene_;
+  double y_ = -kMarginMm;
+};
+
+std::string moment_words(const BeltView& view) {
+  std::string words = view.fit == Fit::by_the_book ? "By the book" : "As fitted";
+  if (view.crank_deg == 0.0) {
+    words += ", at the timing position";
+  } else {
+    words +=
+        fmt::format(", crank turned {} deg {} from there", shortest(std::abs(view.crank_deg), 2),
+                    view.crank_deg > 0.0 ? "in its running direction" : "backwards");
+  }
+  return words + ". Seen looking at the belt end.";
+}
+
+std::string scale_words(const BeltView& view, double scale) {
+  std::string words = fmt::format("1 mm drawn is {} mm on the engine.", fixed(1.0 / scale, 2));
+  if (view.lean.radians() != 0.0) {
+    words += fmt::format(" Turned {} deg clockwise, as the engine leans; clock positions too.",
+                         shortest(-view.lean.degrees(), 1));
+  }
+  if (!view.direction_known) words += " Which way the crank turns is not known: drawn clockwise.";
+  if (!view.phase_known)
+    words += " Where the teeth stand is not known: they are drawn at true pitch only.";
+  if (!view.tooth_height_mm) words += " The height of the teeth is not known: drawn, not measured.";
+  return words;
+}
+
+// What the numbers and letters in the view stand for.
+std::vector<std::string> key_lines(const BeltView& view) {
+  std::vector<std::string> lines;
+  for (std::size_t i = 0; i < view.pulleys.size(); ++i) {
+    const SeenPulley& pulley = view.pulleys[i];
+    if (!draw::numbered(pulley.name)) continue;
+    lines.push_back(fmt::format("{} = {}, {}", i + 1, pulley.name, draw::size_words(pulley)));
+  }
+  for (std::size_t i = 0; i < view.covers.size(); ++i) {
+    if (!draw::numbered(view.covers[i].name)) continue;
+    lines.push_back(fmt::format("{} = {}", static_cast<char>('A' + i % 26), view.covers[i].name));
+  }
+  return lines;
+}
+
+std::vector<std::string> count_lines(const BeltView& view) {
+  std::vector<std::string> lines;
+  for (const SeenCount& count : view.counts) {
+    const auto name = [&](int pulley) {
+      return view.pulleys[static_cast<std::size_t>(pulley)].name;
+    };
+    std::string line = fmt::format("{} to {}: {}", name(count.from), name(count.to),
+                                   draw::teeth_words(count, count.teeth));
+    if (count.other_way) line += fmt::format(" ({})", draw::teeth_words(count, *count.other_way));
+    lines.push_back(std::move(line));
+    constexpr std::size_t kOnePair = 2;  // both ways of the same two marks
+    if (view.counts.size() == kOnePair && count.other_way) break;
+  }
+  if (lines.empty()) lines.emplace_back("no two marks are given");
+  return lines;
+}
+
+std::vector<std::string> tensioner_lines(const BeltView& view) {
+  if (!view.tensioner) return {"none: fixed centres"};
+  const SeenTensioner& seen = *view.tensioner;
+  const bool swings = seen.path.swings();
+  const auto place = [&](const Setting& setting) {
+    return swings ? sentences::clock(view.clock_deg(Angle::clock(setting.reading)))
+                  : sentences::reading(setting.reading, false);
+  };
+  std::vector<std::string> lines;
+  if (seen.setting.pointer_deg) {
+    lines.push_back("pointer at " +
+                    sentences::clock(view.clock_deg(Angle::clock(*seen.setting.pointer_deg))));
+  }
+  lines.push_back((swings ? "roller's centre at " : "roller at ") + place(seen.setting));
+  lines.push_back(fmt::format("travel {} of 1, {} mm of belt left to take up",
+                              fixed(seen.setting.travel, 2),
+                              fixed(seen.setting.adjustment_left_mm, 2)));
+  if (seen.tightens) {
+    lines.push_back(fmt::format("spanner {} tightens", word(*seen.tightens)));
+  }
+  return lines;
+}
+
+// A close-up under its title, its top left corner at the origin.
+draw::Panel titled(draw::Panel inner, const std::string& title) {
+  draw::Panel panel;
+  const Vec2 size = inner.box.size_mm();
+  double y = 0.0;
+  double width = size.x();
+  const double title_mm = std::max(size.x(), kTitleWidthMm);
+  for (const std::string& line : lines_within(title, title_mm, kLeastTextMm, Weight::bold)) {
+    y -= kLineMm;
+    Label head = draw::text_at(Vec2(0.0, y), line);
+    head.weight = Weight::bold;
+    width = std::max(width, text_width_mm(head));
+    panel.add(std::move(head));
+  }
+  y -= 1.5;
+  inner.move(Vec2((width - size.x()) / 2.0, y - size.y()) - inner.box.least_mm);
+  panel.add(inner.group("close-up", title));
+  constexpr double kBelowMm = 3.0;
+  panel.box = Box{Vec2(0.0, y - size.y() - kBelowMm), Vec2(width, 0.0)};
+  return panel;
+}
+
+// A sign and what it says; the sign's box is 12 by 4 mm round the origin.
+struct Sign {
+  std::vector<Item> items;
+  std::string words;
+};
+
+template <class Shape>
+Item item(Shape shape) {
+  return Item{std::move(shape)};
+}
+
+std::vector<Sign> signs_of(const BeltView& view) {
+  const Vec2 left(-5.0, 0.0);
+  const Vec2 right(5.0, 0.0);
+  std::vector<Sign> signs;
+  signs.push_back({{item(Line{left, right, Pen::tight_run})}, "tight side: to the crank"});
+  signs.push_back({{item(Line{left, right, Pen::slack_run})}, "slack side: from the crank"});
+  std::vector<Item> toothed{item(Line{left, right, Pen::belt})};
+  for (const double x : {-3.6, -1.2, 1.2, 3.6}) {
+    toothed.push_back(
+        item(Area{{{{x - 0.7, 0.0}, {x - 0.4, -1.5}, {x + 0.4, -1.5}, {x + 0.7, 0.0}}},
+                  Fill::ink,
+                  std::nullopt}));
+  }
+  signs.push_back({std::move(toothed), "the belt's tooth side"});
+  if (!view.marks.empty()) {
+    signs.push_back({{item(draw::triangle(Vec2(0.0, 1.6), Angle::degrees(90.0), 3.2, Fill::ink))},
+                     "mark on the pulley"});
+    signs.push_back(
+        {{item(draw::triangle(Vec2(0.0, -1.6), Angle::degrees(-90.0), 3.2, Fill::paper))},
+         "where the mark belongs"});
+  }
+  if (!view.pins.empty()) {
+    signs.push_back({{item(Circle{Vec2::Zero(), 1.3, Pen::thin, Fill::ink})}, "pin goes in"});
+    signs.push_back({{item(Circle{Vec2::Zero(), 1.3, Pen::thin, Fill::paper}),
+                      item(Line{Vec2(-1.3, -1.3), Vec2(1.3, 1.3)}),
+                      item(Line{Vec2(-1.3, 1.3), Vec2(1.3, -1.3)})},
+                     "pin does not go in"});
+    signs.push_back({{item(Circle{Vec2::Zero(), 1.3, Pen::thin, Fill::paper}),
+                      item(Line{Vec2(-1.3, -1.3), Vec2(1.3, 1.3)})},
+                     "pin is tight"});
+  }
+  if (view.crank_deg != 0.0) {
+    signs.push_back({{item(Circle{Vec2::Zero(), 1.2, Pen::thin, Fill::ink}),
+                      item(Line{Vec2::Zero(), Vec2(2.4, 0.0), Pen::outline})},
+                     "paint put on the belt"});
+  }
+  if (view.tensioner && !view.tensioner->others.empty()) {
+    signs.push_back({{item(Arc{Vec2(0.0, -3.0), 5.0, Angle::degrees(30.0), Angle::degrees(120.0),
+                               Pen::hidden, Arrow::none})},
+                     "the other setting, not to be used"});
+  }
+  if (!view.covers.empty()) {
+    signs.push_back({{item(Polyline{{left, right}, Pen::hidden, Ends::open})}, "cover or bracket"});
+  }
+  return signs;
+}
+
+void put_signs(Page& page, const BeltView& view) {
+  constexpr double kRowMm = 5.6;
+  constexpr double kSignMm = 6.0;
+  constexpr double kBetweenMm = 5.0;
+  Group group{"signs", {}, "signs", std::nullopt};
+  double x = 0.0;
+  page.down(kRowMm);
+  for (const Sign& sign : signs_of(view)) {
+    Label words = draw::text_at(Vec2::Zero(), sign.words);
+    const double width = 2.0 * kSignMm + text_width_mm(words);
+    if (x > 0.0 && x + width > kInnerMm) {
+      x = 0.0;
+      page.down(kRowMm);
+    }
+    const Vec2 at(kMarginMm + x + kSignMm, page.y());
+    for (Item part : sign.items) {
+      shift(part, at + Vec2(0.0, kLeastTextMm / 2.0));
+      group.items.push_back(std::move(part));
+    }
+    words.at_mm = at + Vec2(kSignMm, 0.0);
+    group.items.push_back({std::move(words)});
+    x += width + kBetweenMm;
+  }
+  page.add(std::move(group));
+  page.down(2.0);
+}
+
+// What stands beside or under the view, in order of use at the engine.
+std::vector<draw::Panel> side_panels(const BeltView& view, double view_scale) {
+  std::vector<draw::Panel> list;
+  if (auto close_up = draw::eccentric_panel(view, view_scale)) {
+    list.push_back(titled(std::move(close_up->panel), fmt::format("Eccentric, {} times the view",
+                                                                  shortest(close_up->times, 1))));
+  }
+  if (auto panel = draw::marks_panel(view)) {
+    const std::string& name = view.pulleys[static_cast<std::size_t>(view.tooth_out->pulley)].name;
+    list.push_back(titled(std::move(*panel), draw::numbered(name)
+                                                 ? "What a cam's mark shows"
+                                                 : "What the mark of the " + name + " shows"));
+  }
+  if (auto panel = draw::moved_panel(view)) {
+    list.push_back(titled(std::move(*panel), "Dashed by the book, full as fitted"));
+  }
+  return list;
+}
+
+double widest_of(const std::vector<draw::Panel>& panels) {
+  double width = 0.0;
+  for (const draw::Panel& panel : panels) width = std::max(width, panel.box.size_mm().x());
+  return width;
+}
+
+double height_of(const std::vector<draw::Panel>& panels) {
+  double height = 0.0;
+  for (const draw::Panel& panel : panels) height += panel.box.size_mm().y();
+  return height;
+}
+
+// The panels under each other, each in the middle of the column.
+void put_below_each_other(std::vector<draw::Panel> panels, const Vec2& top_left, double width_mm,
+                          Page& page) {
+  double y = top_left.y();
+  for (draw::Panel& panel : panels) {
+    const Vec2 size = panel.box.size_mm();
+    panel.move(Vec2(top_left.x() + (width_mm - size.x()) / 2.0, y));
+    y -= size.y();
+    for (Item& item : panel.items) page.add_item(std::move(item));
+  }
+}
+
+// The panels beside each other, in as many rows as it takes; how high that comes.
+double put_in_rows(std::vector<draw::Panel> panels, double top_mm, Page* page) {
+  double x = 0.0;
+  double y = top_mm;
+  double row = 0.0;
+  for (draw::Panel& panel : panels) {
+    const Vec2 size = panel.box.size_mm();
+    if (x > 0.0 && x + size.x() > kInnerMm) {
+      y -= row;
+      x = 0.0;
+      row = 0.0;
+    }
+    panel.move(Vec2(kMarginMm + x, y));
+    x += size.x() + kGapMm;
+    row = std::max(row, size.y());
+    if (!page) continue;
+    for (Item& item : panel.items) page->add_item(std::move(item));
+  }
+  return top_mm - y + row;
+}
+
+std::string joined(const std::vector<std::string>& parts) {
+  std::string text;
+  for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
+  return text;
+}
+
+void put_foot(Page& page, const BeltView& view, double view_scale) {
+  page.text(moment_words(view) + " " + scale_words(view, view_scale), kLeastTextMm);
+  const std::vector<std::string> key = key_lines(view);
+  if (!key.empty()) page.text("Key: " + joined(key) + ".", kLeastTextMm);
+  if (!view.not_drawn.empty()) {
+    page.text("Not on the belt, so not drawn: " + joined(view.not_drawn) + ".", kLeastTextMm);
+  }
+  page.text("Belt teeth from mark to mark with pins in (in brackets the other way): " +
+                joined(count_lines(view)) + ".",
+            kLeastTextMm);
+  page.text("Tensioner: " + joined(tensioner_lines(view)) + ".", kLeastTextMm);
+  page.down(1.0);
+  put_signs(page, view);
+  page.text(
+      "The engine maker's manual, local rules and a qualified mechanic come before this "
+      "picture. It shows a drive on paper; the fitting itself has not been seen.",
+      kLeastTextMm);
+}
+
+double foot_height(const BeltView& view, double view_scale) {
+  Page trial;
+  const double begun = trial.y();
+  put_foot(trial, view, view_scale);
+  return begun - trial.y();
+}
+
+// The view with its close-ups in a column beside it, or in columns under it.
+struct Layout {
+  Vec2 view_mm = Vec2::Zero();
+  double scale = 0.0;
+  double column_mm = 0.0;
+  double height_mm = 0.0;  ///< with the foot
+  bool fits = false;       ///< in the page's width
+  bool beside = true;
+};
+
+enum class Where { beside, below };
+
+// What a layout takes at a scale of the view.
+Layout lay_out_at(const BeltView& view, double scale, Where where) {
+  Layout layout;
+  layout.beside = where == Where::beside;
+  layout.scale = scale;
+  const std::vector<draw::Panel> panels = side_panels(view, scale);
+  const Vec2 drawn = draw::view_size_mm(view, scale);
+  double below = 0.0;
+  if (layout.beside) {
+    layout.column_mm = widest_of(panels);
+    layout.view_mm =
+        Vec2(kInnerMm - layout.column_mm - kGapMm, std::max(drawn.y(), height_of(panels)));
+  } else {
+    layout.view_mm = Vec2(kInnerMm, drawn.y());
+    below = put_in_rows(panels, 0.0, nullptr);
+  }
+  layout.height_mm = layout.view_mm.y() + below + foot_height(view, scale);
+  layout.fits = drawn.x() <= layout.view_mm.x();
+  return layout;
+}
+
+// The largest scale at which the page holds view, close-ups three times as large, and foot.
+Layout lay_out(const BeltView& view, double room_mm, Where where) {
+  constexpr double kLeastScale = 0.06;
+  constexpr double kStep = 0.96;
+  const auto good = [&](const Layout& one) { return one.fits && one.height_mm <= room_mm; };
+  Layout best;
+  double scale = draw::view_scale(view, Vec2(kInnerMm, room_mm));
+  for (; scale > kLeastScale && !good(best); scale *= kStep) {
+    best = lay_out_at(view, scale, where);
+  }
+  if (best.scale == 0.0) best = lay_out_at(view, kLeastScale, where);
+  best.view_mm.y() += std::max(0.0, room_mm - best.height_mm);
+  return best;
+}
+
+Scene scene_of(draw::Panel panel, const std::string& title, const std::string& kind) {
+  Scene scene;
+  scene.title = title;
+  scene.corner_mm = panel.box.least_mm;
+  scene.size_mm = panel.box.size_mm();
+  scene.add(panel.group(kind, title));
+  return scene;
+}
+
+}  // namespace
+
+Scene drawing_of(const BeltView& view, const CheckAnswer& answer) {
+  Page page;
+  page.text(answer.title.empty() ? "Belt drive" : answer.title, kTitleMm, Weight::bold);
+  page.text(answer.headline, kHeadlineMm, Weight::bold);
+  for (const std::string& refusal : view.refused) page.text("Not a belt: " + refusal, kHeadlineMm);
+  page.down(2.0);
+  const double room = kA4HeightMm - kMarginMm + page.y();
+  const Layout side = lay_out(view, room, Where::beside);
+  const Layout under = lay_out(view, room, Where::below);
+  const auto good = [&](const Layout& one) {
+    return (one.fits && one.height_mm <= room ? 1.0 : 0.0) + one.scale;
+  };
+  const Layout& layout = good(side) >= good(under) ? side : under;
+  draw::ViewPanel drawn = draw::view_panel(view, layout.view_mm, layout.scale);
+  drawn.panel.move(Vec2(kMarginMm, page.y() - layout.view_mm.y()));
+  page.add(drawn.panel.group("view", "the belt end"));
+  const std::vector<draw::Panel> panels = side_panels(view, layout.scale);
+  if (layout.beside) {
+    const Vec2 column(kMarginMm + layout.view_mm.x() + kGapMm, page.y());
+    put_below_each_other(panels, column, layout.column_mm, page);
+    page.down(layout.view_mm.y());
+  } else {
+    page.down(layout.view_mm.y());
+    page.down(put_in_rows(panels, page.y(), &page));
+  }
+  put_foot(page, view, layout.scale);
+  return page.finish(answer.title.empty() ? "Belt drive" : answer.title, answer.headline);
+}
+
+Scene view_scene(const BeltView& view, const Vec2& size_mm) {
+  const double scale = draw::view_scale(view, size_mm);
+  // In a small picture there is no room to tell which run words are about.
+  constexpr double kSmall = 0.16;
+  const draw::Said said = scale < kSmall ? draw::Said::names : draw::Said::all;
+  return scene_of(draw::view_panel(view, size_mm, scale, said).panel, "the belt end", "view");
+}
+
+MovingView moving_view(const BeltView& view, const Vec2& most_mm) {
+  MovingView moving;
+  moving.scale = draw::view_scale(view, most_mm);
+  constexpr double kLeastMm = 110.0;
+  Vec2 size = draw::view_size_mm(view, moving.scale);
+  size.x() = std::max(size.x(), kLeastMm);
+  draw::ViewPanel drawn = draw::view_panel(view, size, moving.scale);
+  drawn.panel.add(draw::belt_path(view, drawn.placing));
+  for (Group& dot : draw::paint(view, drawn.placing)) drawn.panel.add(std::move(dot));
+  moving.scene = scene_of(std::move(drawn.panel), "the belt end", "view");
+  return moving;
+}
+
+std::optional<Scene> eccentric_scene(const BeltView& view, double view_scale) {
+  std::optional<draw::SizedPanel> panel = draw::eccentric_panel(view, view_scale);
+  if (!panel) return std::nullopt;
+  return scene_of(std::move(panel->panel), "the eccentric", "close-up");
+}
+
+std::optional<Scene> marks_scene(const BeltView& view) {
+  std::optional<draw::Panel> panel = draw::marks_panel(view);
+  if (!panel) return std::nullopt;
+  return scene_of(std::move(*panel), "a mark right, half a tooth and a tooth late", "close-up");
+}
+
+std::optional<Scene> moved_scene(const BeltView& view) {
+  std::optional<draw::Panel> panel = draw::moved_panel(view);
+  if (!panel) return std::nullopt;
+  return scene_of(std::move(*panel), "by the book and as fitted, drawn larger", "close-up");
+}
+
+}  // namespace twoturn

@@ -1,0 +1,87 @@
+// Finds room for words in a picture.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "twoturn/picture/scene.hpp"
+
+namespace twoturn {
+
+/// Lines of text that stand over each other.
+struct Words {
+  struct Line {
+    std::string text;
+    scene::Weight weight = scene::Weight::plain;
+  };
+  std::vector<Line> lines;
+  double height_mm = scene::kLeastTextMm;
+
+  Vec2 size_mm() const;
+  /// As labels, centred on a place.
+  std::vector<scene::Label> around(const Vec2& middle_mm) const;
+};
+
+/// What the words are about: a disc that they may stand in or beside.
+struct Wanted {
+  Words words;
+  Vec2 anchor_mm = Vec2::Zero();
+  double radius_mm = 0.0;             ///< words stand clear of this much round the anchor
+  std::optional<Vec2> rather_at_mm;   ///< a place for their middle, taken where it is free
+  std::optional<Angle> rather_along;  ///< the direction to look in first
+  /// The words name the disc at the anchor: nearer to another disc they need a line to it.
+  bool names_disc = false;
+  /// Words that could be taken for another part's further away than this: rather none.
+  double most_away_mm = 1e6;
+};
+
+/// Words never meet other words or leave the paper; lines are kept clear where that is possible.
+class LabelPlacer {
+ public:
+  explicit LabelPlacer(const scene::Box& paper) : papers_{paper} {}
+  /// Several sheets: words keep to one of them.
+  explicit LabelPlacer(std::vector<scene::Box> papers) : papers_(std::move(papers)) {}
+
+  void keep_clear(const scene::Box& box) { taken_.push_back(box); }
+  /// A line of the picture, which words rather not cross.
+  void line(const Vec2& from, const Vec2& to);
+  void circle(const Vec2& centre, double radius_mm);
+  /// A part that words about anything else had better not stand on.
+  void disc(const Vec2& centre, double radius_mm);
+
+  /// All the words as labels, each with a line to its anchor where it stands away from it. Each is
+  /// given the best room in turn, and then again while the others keep theirs. Words for which no
+  /// room is left at all are left out.
+  std::vector<scene::Item> place(const std::vector<Wanted>& all);
+
+ private:
+  struct Placed {
+    Vec2 middle_mm = Vec2::Zero();
+    scene::Box box;
+    bool leads = false;  ///< a line goes to the anchor
+    Vec2 from_mm = Vec2::Zero();
+    Vec2 to_mm = Vec2::Zero();
+  };
+  std::optional<Placed> best_place(const Wanted& wanted) const;
+  Placed placed_at(const Vec2& middle, const Wanted& wanted) const;
+  double cost(const Placed& here, const Wanted& wanted) const;
+  bool may_be_taken_for_another(const scene::Box& box, const Wanted& wanted) const;
+  bool is_free(const scene::Box& box) const;
+
+  std::vector<scene::Box> papers_;
+  std::vector<scene::Box> taken_;
+  std::vector<Vec2> points_;
+  struct Disc {
+    Vec2 centre_mm;
+    double radius_mm;
+  };
+  std::vector<Disc> discs_;
+  std::vector<std::optional<Placed>> words_;  ///< as placed so far
+};
+
+/// Text in lines no wider than `width_mm`; words that are wider themselves are broken.
+std::vector<std::string> lines_within(const std::string& text, double width_mm, double height_mm,
+                                      scene::Weight weight = scene::Weight::plain);
+
+}  // namespace twoturn

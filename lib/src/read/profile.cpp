@@ -1,0 +1,193 @@
+#include "twoturn/read/profile.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <tuple>
+
+#include "profile_parts.hpp"
+#include "toml_text.hpp"
+#include "toml_tree.hpp"
+#include "twoturn/base/utf8.hpp"
+#include "twoturn/drive/validate.hpp"
+
+namespace twoturn {
+namespace {
+
+using reading::Place;
+using reading::Reading;
+using reading::Section;
+
+std::string all_lines(const std::vector<Problem>& problems) {
+  std::string lines;
+  for (const Problem& problem : problems) {
+    if (!lines.empty()) lines += '\n';
+    lines += describe(problem);
+  }
+  return lines;
+}
+
+[[noreturn]] void refuse(std::vector<Problem> problems, const std::string& name) {
+  for (Problem& problem : problems) {
+    if (problem.file.empty()) problem.file = name;
+  }
+  // What has no place in the file (--set) comes last.
+  const auto order = [](const Problem& problem) {
+    return std::tuple(problem.line == 0, problem.line, problem.column);
+  };
+  std::stable_sort(problems.begin(), problems.end(),
+                   [&](const Problem& a, const Problem& b) { return order(a) < order(b); });
+  if (problems.size() > kMostProblems) {
+    Problem more;
+    more.file = name;
+    more.rule = fmt::format("more than {} problems; these are the first", kMostProblems);
+    problems.resize(kMostProblems);
+    problems.push_back(more);
+  }
+  throw InputError(std::move(problems));
+}
+
+// The file as a tree, or its syntax errors thrown.
+toml::table parsed(const ProfileText& profile, std::string_view text,
+                   const toml_text::Lines& lines) {
+  std::vector<Problem> problems = toml_text::unreadable(text);
+  if (!problems.empty()) refuse(std::move(problems), profile.name);
+  try {
+    return toml::parse(text);
+  } catch (const toml::parse_error& error) {
+    problems = toml_text::slips(text);
+    const Problem own = reading::syntax_problem(error, lines);
+    const bool explained = std::any_of(problems.begin(), problems.end(), [&](const Problem& slip) {
+      return slip.line == own.line || slip.line + 1 == own.line;
+    });
+    if (!explained) problems.push_back(own);
+    refuse(std::move(problems), profile.name);
+  }
+}
+
+// Finds the place of a problem of the spec: that of its key, or of the table it would stand in.
+void place_problem(Problem& problem, const Reading& reading, const toml::table& tree) {
+  std::string where = reading::by_number(tree, problem.key);
+  const std::string whole = where;
+  while (!where.empty()) {
+    const auto found = reading.places.find(where);
+    if (found != reading.places.end()) {
+      const Place& place = found->second;
+      problem.file = place.file;
+      problem.line = place.line;
+      problem.column = place.column;
+      return;
+    }
+    const std::size_t cut = where.find_last_of(".[");
+    where.resize(cut == std::string::npos ? 0 : cut);
+  }
+}
+
+// True where the reader has said already what is wrong with this key.
+bool blamed(const Problem& problem, const Reading& reading, const toml::table& tree) {
+  const std::string where = reading::by_number(tree, problem.key);
+  if (reading.blamed.count(where) > 0) return true;
+  const std::size_t star = where.find('*');
+  if (star == std::string::npos) return false;
+  const std::string before = where.substr(0, star);
+  const std::string after = where.substr(star + 1);
+  return std::any_of(
+      reading.blamed.begin(), reading.blamed.end(), [&](const std::string& blamed_where) {
+        return blamed_where.size() >= before.size() + after.size() &&
+               blamed_where.compare(0, before.size(), before) == 0 &&
+               blamed_where.compare(blamed_where.size() - after.size(), after.size(), after) == 0;
+      });
+}
+
+void judge(const DriveSpec& spec, const toml::table& tree, Reading& reading) {
+  for (Problem& problem : validate(spec)) {
+    if (blamed(problem, reading, tree)) continue;
+    place_problem(problem, reading, tree);
+    reading.add(std::move(problem));
+  }
+}
+
+void sort_given(DriveSpec& spec, Reading& reading) {
+  std::stable_sort(reading.given.begin(), reading.given.end(),
+                   [](const reading::Given& a, const reading::Given& b) {
+                     return std::tuple(a.value.line == 0, a.value.line, a.column) <
+                            std::tuple(b.value.line == 0, b.value.line, b.column);
+                   });
+  for (reading::Given& given : reading.given) spec.given.push_back(std::move(given.value));
+}
+
+}  // namespace
+
+InputError::InputError(std::vector<Problem> problems)
+    : std::runtime_error(all_lines(problems)), problems_(std::move(problems)) {}
+
+DriveSpec read_profile(const ProfileText& profile) {
+  const std::string_view text = toml_text::without_mark(profile.text);
+  const toml_text::Lines lines(text);
+  toml::table tree = parsed(profile, text, lines);
+  if (tree.empty() && profile.settings.empty()) {
+    Problem nothing;
+    nothing.rule = "nothing in it; start with [belt] and [[pulley]]";
+    refuse({nothing}, profile.name);
+  }
+  Reading reading(profile.name, lines);
+  reading.tables = profile.tables;
+  for (const Override& setting : profile.settings) {
+    for (Problem& problem : reading::apply(setting, tree)) reading.add(std::move(problem));
+  }
+  Section top(tree, reading);
+  DriveSpec spec = reading::read_drive(top);
+  reading::read_origins(top, tree);
+  top.finish();
+  sort_given(spec, reading);
+  judge(spec, tree, reading);
+  if (!reading.problems.empty()) refuse(std::move(reading.problems), profile.name);
+  return spec;
+}
+
+std::vector<std::string> tables_named(const ProfileText& profile) {
+  const std::string_view text = toml_text::without_mark(profile.text);
+  std::vector<std::string> names;
+  if (!toml_text::unreadable(text).empty()) return names;
+  toml::table tree;
+  try {
+    tree = toml::parse(text);
+  } catch (const toml::parse_error&) {
+    return names;  // read_profile says what is wrong
+  }
+  for (const Override& setting : profile.settings) reading::apply(setting, tree);
+  const toml::array* valves = tree["valve"].as_array();
+  if (valves == nullptr) return names;
+  for (const toml::node& valve : *valves) {
+    const toml::table* table = valve.as_table();
+    const auto* named = table == nullptr ? nullptr : table->get_as<std::string>("table");
+    if (named == nullptr || !reading::is_plain_name(named->get())) continue;
+    if (std::find(names.begin(), names.end(), named->get()) == names.end()) {
+      names.push_back(named->get());
+    }
+  }
+  return names;
+}
+
+std::vector<std::string> profile_keys() {
+  const toml::table nothing;
+  const toml_text::Lines lines("");
+  Reading reading("", lines);
+  reading.surveying = true;
+  Section top(nothing, reading);
+  reading::read_drive(top);
+  reading::read_origins(top, nothing);
+  std::vector<std::string> keys;
+  for (const std::string& key : reading.keys) {
+    // A table is no key of its own; a path under [origin] is one, and may be a table as well.
+    const std::string below = key + ".";
+    const bool table =
+        key != "origin.*" &&
+        std::any_of(reading.keys.begin(), reading.keys.end(),
+                    [&](const auto& other) { return other.compare(0, below.size(), below) == 0; });
+    if (!table) keys.push_back(key);
+  }
+  return keys;
+}
+
+}  // namespace twoturn

@@ -1,0 +1,40 @@
+// Pieces that reading a face from a table and from TOML share.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "toml_text.hpp"
+#include "twoturn/base/problem.hpp"
+#include "twoturn/read/readings.hpp"
+
+namespace twoturn::readings {
+
+/// What is read so far, with the line of every point and of every feeler line.
+struct Draft {
+  FaceReadings face;
+  std::vector<int> point_lines;
+  std::vector<Problem> problems;
+};
+
+struct LengthKey {
+  std::string stem;
+  double mm = 0.0;  ///< in one unit; 0: no length's key
+  bool metric = true;
+};
+/// "height_thou": height, 0.0254.
+LengthKey length_key(std::string_view key);
+
+/// A finite number, or why not.
+struct NumberRead {
+  double value = 0.0;
+  std::string fault;
+};
+NumberRead read_number(std::string_view text);
+
+Draft read_table(const toml_text::Lines& lines);
+Draft read_toml(const std::string& text, const toml_text::Lines& lines);
+
+}  // namespace twoturn::readings

@@ -1,0 +1,204 @@
+#include "sentences.hpp"
+
+#include <fmt/format.h>
+
+#include <cctype>
+#include <cmath>
+
+#include "twoturn/base/numbers.hpp"
+
+namespace twoturn::sentences {
+
+std::string clock_face(double clock_deg) {
+  constexpr int kMinutesRound = 720;
+  constexpr double kMinutesADegree = 2.0;
+  const int minutes =
+      static_cast<int>(std::lround(clock_deg * kMinutesADegree) % kMinutesRound + kMinutesRound) %
+      kMinutesRound;
+  const int hour = minutes / 60;
+  return fmt::format("{}:{:02}", hour == 0 ? 12 : hour, minutes % 60);
+}
+
+std::string clock(double clock_deg) {
+  return fmt::format("clock {} ({})", fixed(clock_deg, 1), clock_face(clock_deg));
+}
+
+std::string reading(double reading, bool swings) {
+  if (swings) return clock(reading);
+  return fmt::format("{} mm from the slack end", fixed(reading, 2));
+}
+
+std::string setting(const Setting& setting, bool swings) {
+  std::string text = reading(setting.reading, swings);
+  if (setting.pointer_deg) text += ", pointer at " + clock(*setting.pointer_deg);
+  return text;
+}
+
+std::string_view word(Fit fit) { return fit == Fit::by_the_book ? "by the book" : "as fitted"; }
+
+std::string_view word(OverCentre over_centre) {
+  switch (over_centre) {
+    case OverCentre::before:
+      return "before";
+    case OverCentre::at:
+      return "at";
+    case OverCentre::past:
+      return "past";
+  }
+  return "";
+}
+
+std::string_view word(SettingChoice choice) {
+  switch (choice) {
+    case SettingChoice::fixed_centres:
+      return "fixed centres";
+    case SettingChoice::as_asked:
+      return "as asked";
+    case SettingChoice::maker_marks:
+      return "maker's marks";
+    case SettingChoice::belt_length:
+      return "belt's length";
+    case SettingChoice::mid_travel:
+      return "mid-travel";
+  }
+  return "";
+}
+
+std::string_view word(RoomStands stands) {
+  switch (stands) {
+    case RoomStands::clears:
+      return "clears";
+    case RoomStands::below_limit:
+      return "near";
+    case RoomStands::touches:
+      return "TOUCHES";
+  }
+  return "";
+}
+
+std::string_view word(PinState pin) {
+  switch (pin) {
+    case PinState::not_given:
+      return "not given";
+    case PinState::not_due:
+      return "not due";
+    case PinState::in:
+      return "in";
+    case PinState::tight:
+      return "tight";
+    case PinState::out:
+      return "out";
+  }
+  return "";
+}
+
+std::string_view word(Pattern pattern) {
+  switch (pattern) {
+    case Pattern::right:
+      return "right";
+    case Pattern::repeats:
+      return "repeats";
+    case Pattern::wanders:
+      return "wanders";
+  }
+  return "";
+}
+
+std::string_view word(Way way) { return way == Way::with_travel ? kSlackSide : kTightSide; }
+
+std::string_view word(Trust trust) {
+  return trust == Trust::low_confidence ? "low confidence" : "from memory";
+}
+
+std::string_view word(Refused reason) {
+  switch (reason) {
+    case Refused::no_tangent:
+      return "no-tangent";
+    case Refused::pulley_missed:
+      return "pulley-missed";
+    case Refused::spans_cross:
+      return "runs-cross";
+    case Refused::not_one_turn:
+      return "not-one-turn";
+    case Refused::pulleys_overlap:
+      return "pulleys-overlap";
+    case Refused::rubs_pulley:
+      return "rubs-pulley";
+    case Refused::rubs_obstacle:
+      return "rubs-cover";
+    case Refused::rubs_itself:
+      return "rubs-itself";
+  }
+  return "";
+}
+
+std::string_view early_or_late(double error_deg) {
+  constexpr double kPrintsAsNothing = 0.005;
+  if (std::abs(error_deg) < kPrintsAsNothing) return "right";
+  return error_deg > 0.0 ? "early" : "late";
+}
+
+std::string error(double error_crank_deg) {
+  const std::string off = fixed(std::abs(error_crank_deg), 2);
+  if (off == "0.00") return "right";
+  return fmt::format("{} crank deg {}", off, early_or_late(error_crank_deg));
+}
+
+std::string own_deg(const std::optional<Role>& role, std::string_view name) {
+  if (role == Role::camshaft) return "cam deg";
+  if (role == Role::crankshaft) return "crank deg";
+  return fmt::format("deg of {}", the(name));
+}
+
+std::string wrapped(std::string_view text, int indent, std::size_t width) {
+  std::string lines;
+  std::size_t column = 0;
+  std::size_t from = 0;
+  while (from < text.size()) {
+    const std::size_t end = std::min(text.find(' ', from), text.size());
+    const std::string_view next = text.substr(from, end - from);
+    // Counts letters, not bytes: continuation bytes of UTF-8 take no room.
+    std::size_t letters = 0;
+    for (const char c : next) letters += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U ? 1 : 0;
+    if (column > 0 && column + 1 + letters > width) {
+      lines += '\n' + std::string(static_cast<std::size_t>(indent), ' ');
+      column = static_cast<std::size_t>(indent);
+    } else if (column > 0 && !next.empty()) {
+      lines += ' ';
+      ++column;
+    }
+    lines += next;
+    column += letters;
+    from = end + 1;
+  }
+  return lines + '\n';
+}
+
+std::string the(std::string_view name) {
+  const bool has_article = name.substr(0, 4) == "the ";
+  return has_article ? std::string(name) : fmt::format("the {}", name);
+}
+
+std::string capital(std::string text) {
+  if (!text.empty()) {
+    text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+  }
+  return text;
+}
+
+std::string missing(const std::vector<Missing>& missing) {
+  if (missing.empty()) return "";
+  std::string text = "\nNot known, and the one measurement that would supply each:\n";
+  for (const Missing& item : missing) {
+    text += wrapped(fmt::format("- {}: {} ({})", item.answer, item.measure, item.key), 2);
+  }
+  return text;
+}
+
+std::string refusals(const std::vector<NamedRefusal>& refused) {
+  std::string text;
+  for (const NamedRefusal& refusal : refused) text += wrapped("- " + refusal.text, 2);
+  return text;
+}
+
+}  // namespace twoturn::sentences

@@ -1,0 +1,61 @@
+// Words and phrases that the text output and the documents share.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "twoturn/drive/missing.hpp"
+#include "twoturn/drive/sections.hpp"
+#include "twoturn/drive/teeth.hpp"
+#include "twoturn/engine/valve_room.hpp"
+#include "twoturn/timing/turns.hpp"
+
+namespace twoturn::sentences {
+
+/// "11:32" for 346 deg: where the hand of a clock would point.
+std::string clock_face(double clock_deg);
+/// "clock 346.1 (11:32)"
+std::string clock(double clock_deg);
+
+/// "clock 346.1 (11:32)" for a swing, "12.30 mm from the slack end" for a slide.
+std::string reading(double reading, bool swings);
+/// The reading with the pointer behind it where it is known: "..., pointer at clock 12.0 (12:24)".
+std::string setting(const Setting& setting, bool swings);
+
+std::string_view word(Fit fit);
+std::string_view word(OverCentre over_centre);
+std::string_view word(SettingChoice choice);
+std::string_view word(PinState pin);
+std::string_view word(RoomStands stands);
+std::string_view word(Pattern pattern);
+std::string_view word(Way way);
+std::string_view word(Trust trust);
+std::string_view word(Refused reason);
+/// "early", "late", or "right" where the error is nothing.
+std::string_view early_or_late(double error_deg);
+/// "17.14 crank deg late"; "right" where it prints as nothing.
+std::string error(double error_crank_deg);
+
+/// "cam deg" for a camshaft, "deg of the injection pump" for others.
+std::string own_deg(const std::optional<Role>& role, std::string_view name);
+
+/// The belt's travel that leaves the crank, or arrives at it.
+inline constexpr std::string_view kTightSide = "tight side";
+inline constexpr std::string_view kSlackSide = "slack side";
+
+std::string paint(const Paint& paint);
+/// A line a pair, under a heading; empty where no two shafts have marks.
+std::string teeth_between_marks(const std::vector<BetweenMarks>& counts);
+
+/// Words wrapped at `width`, each line after the first indented.
+std::string wrapped(std::string_view text, int indent = 0, std::size_t width = 80);
+
+/// What the drive leaves open, one measurement each; empty where nothing is.
+std::string missing(const std::vector<Missing>& missing);
+std::string refusals(const std::vector<NamedRefusal>& refused);
+/// "the cam", "the crank": names as they stand in a sentence.
+std::string the(std::string_view name);
+std::string capital(std::string text);
+
+}  // namespace twoturn::sentences

@@ -1,0 +1,95 @@
+#include "document_parts.hpp"
+#include "twoturn/drive/choice_words.hpp"
+#include "twoturn/write/text_check.hpp"
+
+namespace twoturn {
+
+using documents::Json;
+using documents::number;
+
+Json documents::findings(const std::vector<Finding>& findings) {
+  Json list = Json::array();
+  for (const Finding& finding : findings) {
+    list.push_back({{"level", word(finding.level)},
+                    {"code", finding.code},
+                    {"about", finding.about},
+                    {"text", finding.text},
+                    {"value", number(finding.value)},
+                    {"limit", number(finding.limit)},
+                    {"unit", finding.unit},
+                    {"limit_key", finding.limit_key}});
+  }
+  return list;
+}
+
+namespace {
+
+Json given(const CheckAnswer& answer) {
+  Json list = Json::array();
+  for (const GivenValue& value : answer.given) {
+    list.push_back({{"key", value.key},
+                    {"value", number(value.number)},
+                    {"text", value.text},
+                    {"origin", std::string(word(value.origin))},
+                    {"give_or_take", number(value.give_or_take)},
+                    {"line", value.line}});
+  }
+  return list;
+}
+
+Json unused(const CheckAnswer& answer) {
+  Json list = Json::array();
+  for (const UnusedKey& unused : answer.unused) {
+    list.push_back({{"key", unused.key}, {"why", unused.why}});
+  }
+  return list;
+}
+
+// Everything that one fit of the drive gave, each part as its own command would print it.
+Json fit_parts(const FitAnswer& answer) {
+  Json parts = Json::object();
+  const auto part = [&](const char* name, bool there, auto add) {
+    parts[name] = Json(nullptr);
+    if (!there) return;
+    Json document = Json::object();
+    add(document);
+    parts[name] = std::move(document);
+  };
+  part("route", answer.route.has_value(),
+       [&](Json& to) { documents::add_route(*answer.drive, *answer.route, to); });
+  part("teeth", answer.teeth.has_value(),
+       [&](Json& to) { documents::add_teeth(*answer.drive, *answer.teeth, to); });
+  part("tensioner", answer.tensioner.has_value(),
+       [&](Json& to) { documents::add_tensioner(*answer.drive, *answer.tensioner, to); });
+  part("turns", answer.turns.has_value(),
+       [&](Json& to) { documents::add_turns(*answer.turns, to); });
+  return parts;
+}
+
+}  // namespace
+
+std::string check_document(const Heading& heading, const CheckAnswer& answer) {
+  return documents::printed(documents::check(heading, answer));
+}
+
+documents::Json documents::check(const Heading& heading, const CheckAnswer& answer) {
+  Json document = documents::head(heading);
+  document["verdict"] = word(answer.verdict);
+  document["basis"] = word(answer.basis);
+  document["headline"] = answer.headline;
+  document["judged"] = {{"route", answer.route_judged},
+                        {"fit", answer.fit_judged},
+                        {"phasing", answer.phasing_judged}};
+  document["findings"] = documents::findings(answer.findings);
+  document["not_checked"] = documents::missing(answer.not_checked);
+  document["paint"] = answer.paint ? documents::paint(*answer.paint) : Json(nullptr);
+  document.update(fit_parts(answer.judged));
+  document["engine"] = documents::engine(answer.engine);
+  document["by_the_book"] = answer.book ? fit_parts(*answer.book) : Json(nullptr);
+  document["cautions"] = answer.cautions;
+  document["given"] = given(answer);
+  document["unused"] = unused(answer);
+  return document;
+}
+
+}  // namespace twoturn

@@ -1,0 +1,35 @@
+// The starter's pieces: an invented drive, and the questions that its profile asks.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "twoturn/drive/spec.hpp"
+#include "twoturn/write/starter.hpp"
+
+namespace twoturn::starter {
+
+/// An invented drive of that make, complete, whose belt fits and whose tensioner stands well.
+DriveSpec example_drive(const StarterDrive& drive);
+
+/// One line of the profile. A question has a text; what the starter knows itself has none.
+struct Line {
+  std::string key;
+  std::string value;                   ///< as TOML writes it
+  std::string question{};              ///< how to find it out
+  std::vector<std::string> choices{};  ///< of a word; empty for numbers
+  std::vector<std::string> blanks{};   ///< what to write on paper: "mm", "right mm", "up mm"
+  std::string example_path{};          ///< under [example]; empty where no number stands here
+  bool commented_out = false;          ///< for who knows it
+};
+
+/// One table of the profile with its lines.
+struct Table {
+  std::string head;  ///< "[[pulley]]"; empty at the top
+  std::string about;
+  std::vector<Line> lines;
+};
+
+std::vector<Table> questions(const StarterDrive& drive, const DriveSpec& example);
+
+}  // namespace twoturn::starter

@@ -1,0 +1,296 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "text_heading.hpp"
+#include "text_table.hpp"
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/write/text.hpp"
+#include "words/sentences.hpp"
+
+namespace twoturn {
+namespace {
+
+using sentences::wrapped;
+using Align = TextTable::Align;
+
+constexpr double kPrintsAsNothing = 0.005;
+
+const Shaft& shaft_at(const TurnsAnswer& answer, int index) {
+  return answer.assembly.shafts[static_cast<std::size_t>(index)];
+}
+
+const AfterTurns* after_two(const TurnsAnswer& answer) {
+  for (const AfterTurns& after : answer.after) {
+    if (std::abs(after.turns) == 2) return &after;
+  }
+  return nullptr;
+}
+
+const ShaftAfter* worst_of(const AfterTurns& after) {
+  const auto worst = std::max_element(
+      after.shafts.begin(), after.shafts.end(), [](const ShaftAfter& a, const ShaftAfter& b) {
+        return std::abs(a.error_crank_deg) < std::abs(b.error_crank_deg);
+      });
+  return worst == after.shafts.end() ? nullptr : &*worst;
+}
+
+// "18.56 crank deg (9.28 cam deg) late"
+std::string error_words(const Shaft& shaft, double crank_deg, double own_deg) {
+  return fmt::format("{} crank deg ({} {}) {}", fixed(std::abs(crank_deg), 2),
+                     fixed(std::abs(own_deg), 2), sentences::own_deg(shaft.role, shaft.name),
+                     sentences::early_or_late(crank_deg));
+}
+
+std::string first_line(const TurnsAnswer& answer) {
+  const AfterTurns* after = after_two(answer);
+  const ShaftAfter* worst = after ? worst_of(*after) : nullptr;
+  if (!worst || after->shafts.size() < 2) return "Nothing but the crank is timed here.\n";
+  const char* turned = after->turns < 0 ? "two turns backwards" : "two turns";
+  if (std::abs(worst->error_crank_deg) < kPrintsAsNothing) {
+    return wrapped(fmt::format("After {} every timed shaft is back in its place: {} crank deg out.",
+                               turned, fixed(worst->error_crank_deg, 2)));
+  }
+  const Shaft& shaft = shaft_at(answer, worst->shaft);
+  return wrapped(fmt::format("After {} {} is {}.", turned, sentences::the(shaft.name),
+                             error_words(shaft, worst->error_crank_deg, worst->error_own_deg)));
+}
+
+std::string turns_word(int turns) {
+  const int count = std::abs(turns);
+  const std::string text = count == 1   ? "one turn"
+                           : count == 2 ? "two turns"
+                                        : counted(count, "turn", "turns");
+  return turns < 0 ? text + " backwards" : text;
+}
+
+std::string pin_cell(const ShaftAfter& seen) {
+  switch (seen.pin) {
+    case PinState::not_given:
+      return "-";
+    case PinState::not_due:
+      return "not due";
+    case PinState::in:
+      return "goes in";
+    case PinState::tight:
+      return "tight";
+    case PinState::out:
+      return "not in";
+  }
+  return "";
+}
+
+// 0 for a geared shaft of which no size is known.
+double edge_radius(const Shaft& shaft) {
+  return shaft.marks.empty() ? shaft.pitch_radius_mm : shaft.marks.front().radius_mm;
+}
+
+std::string seen_table(const TurnsAnswer& answer, const AfterTurns& after) {
+  TextTable table({{"shaft", Align::left},
+                   {"off by\ncrank\ndeg"},
+                   {"own\ndeg"},
+                   {"teeth"},
+                   {"edge\nmm"},
+                   {"", Align::left},
+                   {"pin", Align::left},
+                   {"misses\nby\nmm"},
+                   {"mark at\nclock\ndeg"}});
+  bool opposite = false;
+  for (const ShaftAfter& seen : after.shafts) {
+    const Shaft& shaft = shaft_at(answer, seen.shaft);
+    table.add({shaft.name, fixed(std::abs(seen.error_crank_deg), 2),
+               fixed(std::abs(seen.error_own_deg), 2),
+               shaft.teeth > 0 ? fixed(std::abs(seen.error_teeth), 2) : "-",
+               edge_radius(shaft) > 0.0 ? fixed(std::abs(seen.error_edge_mm), 2) : "-",
+               std::string(sentences::early_or_late(seen.error_crank_deg)), pin_cell(seen),
+               seen.miss_mm ? fixed(*seen.miss_mm, 2) : "",
+               seen.mark_deg ? fixed(*seen.mark_deg, 1) : ""});
+    const double own_turns = after.turns * shaft.turns_per_crank.value_or(1.0);
+    opposite = opposite || own_turns != std::round(own_turns);
+  }
+  std::string text = fmt::format("\nAfter {}:\n", turns_word(after.turns)) + table.text();
+  if (opposite) {
+    text += wrapped(
+        "Shafts that turn at half speed show their marks opposite now; that is right, "
+        "and no pin is due.");
+  }
+  return text;
+}
+
+std::string pattern_words(const TurnsAnswer& answer) {
+  std::string text;
+  for (std::size_t i = 1; i < answer.patterns.size(); ++i) {
+    const Shaft& shaft = answer.assembly.shafts[i];
+    if (!shaft.timed()) continue;
+    if (answer.patterns[i] == Pattern::repeats) {
+      text += wrapped(fmt::format("{} repeats: the same error every time round.",
+                                  sentences::capital(sentences::the(shaft.name))));
+    }
+    if (answer.patterns[i] == Pattern::wanders) {
+      text +=
+          wrapped(fmt::format("{} wanders: further out with every turn. Count the teeth of its "
+                              "pulley and of the crank's.",
+                              sentences::capital(sentences::the(shaft.name))));
+    }
+  }
+  return text;
+}
+
+std::string cure_words(const TurnsAnswer& answer, const Cure& cure) {
+  const Shaft& shaft = shaft_at(answer, cure.shaft);
+  const auto on_or_back = [](double value) {
+    return value > 0.0 ? "on, the way it turns" : "back, against the way it turns";
+  };
+  std::string text = "- " + sentences::the(shaft.name) + ": ";
+  if (cure.teeth_on != 0) {
+    text += fmt::format("move it {} {}", counted(std::abs(cure.teeth_on), "tooth", "teeth"),
+                        on_or_back(cure.teeth_on));
+  }
+  if (std::abs(cure.rest_crank_deg) < kPrintsAsNothing) return wrapped(text + ".", 2);
+  const std::string rest = fmt::format(
+      "{} {} ({} crank deg)", fixed(std::abs(cure.rest_own_deg), 2),
+      sentences::own_deg(shaft.role, shaft.name), fixed(std::abs(cure.rest_crank_deg), 2));
+  const bool forwards = cure.rest_own_deg > 0.0;
+  text +=
+      cure.teeth_on != 0
+          ? fmt::format("; the rest, {} {}, no tooth takes out", rest, forwards ? "on" : "back")
+          : fmt::format("{} {}, less than a tooth can give", rest, on_or_back(cure.rest_own_deg));
+  if (cure.slots_short_deg) {
+    text += *cure.slots_short_deg > 0.0
+                ? fmt::format(". Its slots run out {} deg short", fixed(*cure.slots_short_deg, 2))
+                : std::string(". Its slots reach: turn it in its pulley");
+  } else {
+    text += cure.key_offset_mm ? "" : ": only an adjustable pulley or an offset key would";
+  }
+  if (cure.key_offset_mm) {
+    text += fmt::format(". An offset key of {} mm at {} mm radius would take it out",
+                        fixed(std::abs(*cure.key_offset_mm), 2),
+                        shortest(shaft.key_radius_mm.value_or(0.0), 2));
+  }
+  return wrapped(text + ".", 2);
+}
+
+std::string cures(const TurnsAnswer& answer) {
+  std::string text;
+  for (const Cure& cure : answer.cures) {
+    const bool nothing = cure.teeth_on == 0 && std::abs(cure.rest_crank_deg) < kPrintsAsNothing;
+    if (!nothing) text += cure_words(answer, cure);
+  }
+  if (text.empty()) return "";
+  if (answer.cure_at_crank) {
+    const int teeth = *answer.cure_at_crank;
+    text += wrapped(fmt::format("- all of them are out alike, so the belt sits wrong at the crank: "
+                                "move the crank {} {} instead.",
+                                counted(std::abs(teeth), "tooth", "teeth"),
+                                teeth > 0 ? "on, the way it turns" : "back"),
+                    2);
+  }
+  return "\nTo put it right:\n" + text;
+}
+
+std::string fitting_words(const TurnsAnswer& answer) {
+  std::string text;
+  for (std::size_t i = 1; i < answer.assembly.shafts.size(); ++i) {
+    const Shaft& shaft = answer.assembly.shafts[i];
+    const ShaftFit& fit = answer.assembly.fits[i];
+    if (!shaft.timed() || shaft.pulley < 0) continue;
+    if (shaft.fixing == Fixing::free_until_tightened &&
+        std::abs(fit.turned_on_shaft_deg) >= kPrintsAsNothing) {
+      text += wrapped(
+          fmt::format("- {}: loose while the belt is tensioned, so its pulley turns {} "
+                      "deg on its shaft and the shaft stays where its pin holds it.",
+                      sentences::the(shaft.name), fixed(std::abs(fit.turned_on_shaft_deg), 2)),
+          2);
+    }
+    if (std::abs(fit.drawn_remainder_teeth) >= kPrintsAsNothing) {
+      text += wrapped(
+          fmt::format("- {}: the drawn drive itself is {} of a tooth off, as its teeth "
+                      "are tied to its mark.",
+                      sentences::the(shaft.name), fixed(std::abs(fit.drawn_remainder_teeth), 2)),
+          2);
+    }
+    if (answer.assembly.fitted.tensioner && fit.reference == Way::with_travel) {
+      text += wrapped(fmt::format("- {}: the tensioner sits on its tight side, so it is timed over "
+                                  "the slack side.",
+                                  sentences::the(shaft.name)),
+                      2);
+    }
+    if (!shaft.fixing) {
+      text += wrapped(fmt::format("- {}: how its pulley sits on its shaft is not known; keyed is "
+                                  "taken.",
+                                  sentences::the(shaft.name)),
+                      2);
+    }
+  }
+  if (answer.crank_play_deg >= kPrintsAsNothing) {
+    text += wrapped(fmt::format("- the crank's own pin lets it stand {} crank deg either way; add "
+                                "that to every figure.",
+                                fixed(answer.crank_play_deg, 2)),
+                    2);
+  }
+  return text.empty() ? "" : "\nKeep in mind:\n" + text;
+}
+
+std::string setting_words(const Heading& heading, const TurnsAnswer& answer) {
+  const Assembly& assembly = answer.assembly;
+  if (!assembly.fitted_setting) return "";
+  const bool swings = assembly.fitted.tensioner->path.swings();
+  const auto where = [swings](const Setting& setting) {
+    return fmt::format("{}, {} mm of adjustment left", sentences::setting(setting, swings),
+                       fixed(setting.adjustment_left_mm, 2));
+  };
+  std::string text = wrapped(fmt::format("Tensioner at {}.", where(*assembly.fitted_setting)));
+  if (heading.fit == Fit::as_fitted && heading.build_said && assembly.book_setting) {
+    const double moved =
+        assembly.fitted.tensioner->path.apart(assembly.fitted_setting->q, assembly.book_setting->q);
+    text += wrapped(fmt::format("By the book it would stand at {}: {} {} away.",
+                                where(*assembly.book_setting), fixed(moved, swings ? 1 : 2),
+                                swings ? "deg" : "mm"));
+  }
+  return text;
+}
+
+std::string steps_table(const TurnsAnswer& answer) {
+  if (answer.steps.empty()) return "";
+  std::vector<TextTable::Column> columns{{"crank\ndeg"}, {"belt\nteeth"}};
+  for (const Shaft& shaft : answer.assembly.shafts) {
+    columns.push_back({shaft.name + "\nown deg"});
+    if (shaft.timed()) columns.push_back({"off by\ncrank deg"});
+  }
+  TextTable table(columns);
+  for (const TurnStep& step : answer.steps) {
+    std::vector<std::string> cells{shortest(step.crank_deg, 3), fixed(step.belt_teeth, 2)};
+    for (std::size_t i = 0; i < answer.assembly.shafts.size(); ++i) {
+      cells.push_back(fixed(step.shaft_deg[i], 2));
+      if (answer.assembly.shafts[i].timed()) {
+        cells.push_back(signed_fixed(step.error_crank_deg[i], 2));
+      }
+    }
+    table.add(cells);
+  }
+  return "\nStep by step (+ early, - late):\n" + table.text();
+}
+
+}  // namespace
+
+std::string turns_text(const Heading& heading, const TurnsAnswer& answer) {
+  std::string text = first_line(answer) + sentences::heading(heading);
+  text += setting_words(heading, answer);
+  if (!answer.assembly.fitted.direction_known) {
+    text += wrapped(
+        "Which way the crank turns is not given: clockwise is taken. Early and late, and "
+        "where marks point, hang on it.");
+  }
+  // Turns nought and four are in the document; here what a person turns to.
+  for (const AfterTurns& after : answer.after) {
+    const int turns = std::abs(after.turns);
+    if (turns != 0 && turns != 4) text += seen_table(answer, after);
+  }
+  text += pattern_words(answer) + cures(answer) + '\n' + sentences::paint(answer.paint);
+  text += sentences::teeth_between_marks(answer.between_marks);
+  text += fitting_words(answer) + steps_table(answer);
+  return text + sentences::missing(heading.missing);
+}
+
+}  // namespace twoturn

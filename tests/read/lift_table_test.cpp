@@ -1,0 +1,94 @@
+#include <string>
+
+#include "support/catch.hpp"
+#include "twoturn/read/profile.hpp"
+
+using namespace twoturn;
+
+namespace {
+
+constexpr const char* kProfile = R"([belt]
+teeth = 111
+[[pulley]]
+name = "crank"
+role = "crankshaft"
+teeth = 20
+[[pulley]]
+name = "cam"
+role = "camshaft"
+teeth = 40
+[[valve]]
+name = "inlet"
+table = "inlet.csv"
+)";
+
+DriveSpec read_with(const std::string& table) {
+  return read_profile({"p.toml", kProfile, {}, {{"inlet.csv", table, ""}}});
+}
+
+std::string said_of(const std::string& table) {
+  try {
+    return read_with(table).valves[0].rows.empty() ? "no rows" : "";
+  } catch (const InputError& error) {
+    return error.what();
+  }
+}
+
+}  // namespace
+
+TEST_CASE("A lift table is read in any unit and with any divider, cam deg as twice as much crank") {
+  const DriveSpec spec =
+      read_with("# by dial gauge\ncam_deg;cam_lift_in\n-40;0\n-20;0.1\n0;0.2\n20;.1\n40;0\n");
+  const ValveSpec& valve = spec.valves[0];
+  CHECK(valve.rows_at == LiftAtPart::cam);
+  REQUIRE(valve.rows.size() == 5);
+  CHECK(valve.rows[1].crank_deg == -40.0);
+  CHECK_THAT(valve.rows[2].lift_mm, WithinAbs(5.08, 1e-12));  // exact: 0.2 in
+  const DriveSpec other = read_with("lift_mm\tcrank_deg\n0\t0\n1\t10\n2\t20\n1\t30\n0\t40\n");
+  CHECK(other.valves[0].rows_at == LiftAtPart::valve);
+  CHECK(other.valves[0].rows[3].lift_mm == 1.0);
+}
+
+TEST_CASE("What is wrong with a lift table is told with its own name and line") {
+  CHECK(said_of("") == "inlet.csv: nothing in it; begin with cam_deg,lift_mm");
+  CHECK(said_of("cam_deg,lift\n0,0\n") ==
+        "inlet.csv:1:1: row = lift: no such column; the first row names two with their units, as "
+        "in cam_deg,lift_mm; did you mean \"lift_mm\"?");
+  CHECK(said_of("cam_deg,lift_mm\n0,0\n1,0,1\n") ==
+        "inlet.csv:3:1: row = 1,0,1: must be two numbers with decimal points");
+  CHECK(said_of("cam_deg,lift_mm\n0,0\n0,1\n") ==
+        "inlet.csv:3:1: row = 0,1: angles must rise from row to row");
+  CHECK(said_of("cam_deg,lift_mm\n0,0\n1,1\n2,0\n") ==
+        "inlet.csv: must have 5 rows or more, not 3");
+  CHECK(said_of("cam_deg,lift_mm\n0,0\n1,1\n2,2\n3,1\n4,0.5\n") ==
+        "inlet.csv: must begin and end with a lift of 0: measure from shut to shut");
+  CHECK(said_of("cam_deg,lift_mm\n0,0\n1,2\n2,1\n3,2\n4,0\n") ==
+        "inlet.csv: the lift falls and rises again at row 4: measure that place again, a lobe has "
+        "one nose");
+  CHECK(said_of("cam_deg,lift_mm\n0,0\n1,0\n2,0\n3,0\n4,0\n") ==
+        "inlet.csv: must show a lift: all of it is 0");
+  CHECK(said_of("cam_deg,lift_mm\n0,0\n100,1\n200,2\n300,1\n400,0\n") ==
+        "inlet.csv: must span less than two turns of the crank");
+}
+
+TEST_CASE("A profile names the tables it wants, plain names only, and says which are not there") {
+  CHECK(tables_named({"p", kProfile, {}, {}}) == std::vector<std::string>{"inlet.csv"});
+  CHECK(tables_named({"p", "[[valve]]\ntable = \"../etc/passwd\"\n", {}, {}}).empty());
+  CHECK(tables_named({"p", "[[valve]]\ntable = \".hidden\"\n", {}, {}}).empty());
+  CHECK(tables_named({"p", "[[valve]\n", {}, {}}).empty());
+  const auto said = [](const ProfileText& profile) -> std::string {
+    try {
+      read_profile(profile);
+      return "";
+    } catch (const InputError& error) {
+      return error.what();
+    }
+  };
+  CHECK_THAT(said({"p", kProfile, {}, {}}), ContainsSubstring("was not handed over"));
+  CHECK_THAT(
+      said({"p", kProfile, {}, {{"inlet.csv", "", "there is no such file"}}}),
+      ContainsSubstring("p:13:9: valve.inlet.table = \"inlet.csv\": the lift table there is no "
+                        "such file"));
+  CHECK_THAT(said({"p", "[[valve]]\nname = \"x\"\ntable = \"a/b.csv\"\n", {}, {}}),
+             ContainsSubstring("must be the plain name of a file beside the profile"));
+}
