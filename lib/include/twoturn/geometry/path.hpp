@@ -54,7 +54,7 @@ struct PathResult {
 
 /// Length of the closed tangent path round `wheels` (two or more, in order of travel), mm. Open
 /// and crossed tangents alike; says nothing about whether a belt could run so (see belt_run.hpp).
-/// Never allocates or throws. Relative accuracy 1e-13. Derivation: DEVELOPERS.md, "Belt path".
+/// Never allocates or throws. Relative accuracy 1e-13. Derivation: lib/DERIVATIONS.md, "Belt path".
 [[nodiscard]] PathResult path_length(std::span<const Wheel> wheels);
 
 /// The same path whole. `path` is overwritten and its storage reused: no allocation once it has

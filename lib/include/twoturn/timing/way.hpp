@@ -36,7 +36,7 @@ double entry_to_entry_mm(const PlacedPath& placed, int from, int to);
 Way reference_way(const Drive& drive, int pulley);
 
 /// Signed pitch-line distance from the crank's mark to a pulley's mark along a way, positive with
-/// travel: kappa_i - kappa_crank of DEVELOPERS.md, "Phasing". Nothing on the other way enters.
+/// travel: kappa_i - kappa_crank of lib/DERIVATIONS.md, "Phasing". Nothing on the other way enters.
 double crank_to_mark_mm(const PlacedPath& placed, int pulley, Way way, double crank_from_entry_mm,
                         double mark_from_entry_mm);
 
