@@ -34,6 +34,10 @@ Vec2 nearest_in(const Box& box, const Vec2& point) {
 // Whether a line touches a box, looked at closely enough for boxes of words.
 bool crosses(const Vec2& from, const Vec2& to, const Box& box) {
   constexpr int kLooks = 40;
+  constexpr double kRounding = 1e-9;  // mm: looks lie between the ends but for this
+  const Vec2 least = from.cwiseMin(to).array() - kRounding;
+  const Vec2 most = from.cwiseMax(to).array() + kRounding;
+  if (!box.meets({least, most})) return false;
   for (int k = 0; k <= kLooks; ++k) {
     if (box.holds(Vec2(from + (to - from) * k / kLooks))) return true;
   }
@@ -146,12 +150,23 @@ bool LabelPlacer::may_be_taken_for_another(const Box& box, const Wanted& wanted)
   return own > 0.0 && other < own + kClearlyMm;
 }
 
+std::ptrdiff_t LabelPlacer::points_in(const Box& box) const {
+  const auto low =
+      std::lower_bound(points_.begin(), points_.end(), box.least_mm.y(),
+                       [](const Vec2& point, double y_mm) { return point.y() < y_mm; });
+  const auto high =
+      std::upper_bound(low, points_.end(), box.most_mm.y(),
+                       [](double y_mm, const Vec2& point) { return y_mm < point.y(); });
+  return std::count_if(low, high, [&](const Vec2& point) {
+    return point.x() >= box.least_mm.x() && point.x() <= box.most_mm.x();
+  });
+}
+
 double LabelPlacer::cost(const Placed& here, const Wanted& wanted) const {
   constexpr double kPerPoint = 1.2;
   constexpr double kCrossed = 60.0;
   constexpr double kOnAPart = 40.0;
-  const auto covered = std::count_if(points_.begin(), points_.end(),
-                                     [&](const Vec2& point) { return here.box.holds(point); });
+  const auto covered = points_in(here.box);
   const double away = std::max(0.0, (here.to_mm - wanted.anchor_mm).norm() - wanted.radius_mm);
   double cost = kPerPoint * static_cast<double>(covered) + away;
   for (const Disc& disc : discs_) {
@@ -217,6 +232,8 @@ std::optional<LabelPlacer::Placed> LabelPlacer::best_place(const Wanted& wanted)
 
 std::vector<Item> LabelPlacer::place(const std::vector<Wanted>& all) {
   words_.assign(all.size(), std::nullopt);
+  std::sort(points_.begin(), points_.end(),
+            [](const Vec2& one, const Vec2& other) { return one.y() < other.y(); });
   constexpr int kSweeps = 4;
   for (int sweep = 0; sweep < kSweeps; ++sweep) {
     for (std::size_t i = 0; i < all.size(); ++i) {

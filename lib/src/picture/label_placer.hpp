@@ -1,6 +1,7 @@
 // Finds room for words in a picture.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -65,6 +66,7 @@ class LabelPlacer {
   };
   std::optional<Placed> best_place(const Wanted& wanted) const;
   Placed placed_at(const Vec2& middle, const Wanted& wanted) const;
+  std::ptrdiff_t points_in(const scene::Box& box) const;  ///< needs points_ sorted by y
   double cost(const Placed& here, const Wanted& wanted) const;
   bool may_be_taken_for_another(const scene::Box& box, const Wanted& wanted) const;
   bool is_free(const scene::Box& box) const;
