@@ -33,6 +33,7 @@ std::optional<Belt> build_belt(const BeltSpec& spec, std::vector<Missing>& missi
   }
   belt.pitch_mm = *pitch;
   belt.teeth = spec.teeth;
+  belt.double_sided = spec.double_sided;
   belt.tooth_height_mm = spec.tooth_height_mm;
   belt.thickness_mm = spec.thickness_mm;
   belt.land_to_pitch_line_mm = spec.land_to_pitch_line_mm;
@@ -243,6 +244,10 @@ Drive in_order(const Drive& listed, Order order) {
   const bool teeth_on_left = (crank_face == Face::tooth) == (crank_sense > 0);
   drive.around.body =
       teeth_on_left ? BeltBody{tooth_reach, back_reach} : BeltBody{back_reach, tooth_reach};
+  // A double-sided belt is alike on both faces: either may be the inner one.
+  drive.around.loop = drive.belt.double_sided ? Loop::either
+                      : teeth_on_left         ? Loop::anticlockwise
+                                              : Loop::clockwise;
   drive.order = order;
   return drive;
 }
@@ -259,12 +264,15 @@ std::size_t least_refusals(const Drive& drive) {
   }
   constexpr std::size_t kNoPath = 1000;
   std::size_t least = kNoPath;
+  // A cover in the wrong place says nothing about the order of the pulleys.
+  Surroundings around = drive.around;
+  around.obstacles.clear();
   std::vector<Wheel> wheels;
   TangentPath path;
   for (const double q : settings) {
     place_wheels(drive, q, wheels);
     if (!solve_path(wheels, path).solved()) continue;
-    least = std::min(least, judge_run(wheels, path, drive.around).refused.size());
+    least = std::min(least, judge_run(wheels, path, around).refused.size());
   }
   return least;
 }
@@ -340,7 +348,7 @@ DriveResult build_drive(const DriveSpec& spec) {
   DriveResult result;
   const std::optional<Belt> known = build_belt(spec.belt, result.missing);
   // Without a pitch nothing can be built, but what else is missing can still be told.
-  const Belt belt = known.value_or(Belt{1.0, {}, 1.0, 1.0, 1.0, 1.0, {}, {}, {}, 0.0, ""});
+  const Belt belt = known.value_or(Belt{1.0, {}, 1.0, 1.0, 1.0, 1.0, {}, {}, {}, 0.0, false, ""});
   Drive drive;
   drive.belt = belt;
   bool whole = known.has_value();

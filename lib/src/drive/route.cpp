@@ -115,6 +115,9 @@ std::string refused_part(const Drive& drive, const Refusal& refusal) {
                          run_name(drive, refusal.second));
     case Refused::not_one_turn:
       return "order";
+    case Refused::pulley_meets_obstacle:
+      return fmt::format("{} and {}", name(drive, refusal.first),
+                         drive.obstacle_names[at(refusal.second)]);
     case Refused::rubs_pulley:
       return name(drive, refusal.second);
     case Refused::rubs_obstacle:
@@ -141,7 +144,19 @@ std::string refused_sentence(const std::string& about, const Refusal& refusal) {
     case Refused::spans_cross:
       return fmt::format("Two runs cross: {}. Check the order of the pulleys and their faces.",
                          about);
+    case Refused::pulley_meets_obstacle:
+      return fmt::format(
+          "{} overlap by {} mm: no part can stand inside a pulley. Check the part's points (mm, "
+          "not "
+          "cm) and the pulley's place and size.",
+          about, overlap);
     case Refused::not_one_turn:
+      if (refusal.value < 0.0) {
+        return "Followed once round, the path runs inside out: the pulleys on the belt's tooth "
+               "side "
+               "lie outside the loop, so the belt would miss them. Check the order of the pulleys "
+               "and the faces they run on.";
+      }
       return fmt::format(
           "Followed once round, the path turns {} times instead of once: check the order of the "
           "pulleys and the faces they run on.",

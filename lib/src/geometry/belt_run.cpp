@@ -32,7 +32,10 @@ class Judge {
     whole_turn();
     crossings();
     for (int i = 0; i < count_; ++i) around_pulley(i);
-    for (int k = 0; k < static_cast<int>(around_.obstacles.size()); ++k) around_obstacle(k);
+    for (int k = 0; k < static_cast<int>(around_.obstacles.size()); ++k) {
+      around_obstacle(k);
+      for (int i = 0; i < count_; ++i) rim_to_obstacle(i, k);
+    }
     own_runs();
     return std::move(result_);
   }
@@ -95,11 +98,11 @@ class Judge {
   }
 
   void whole_turn() {
-    const double turns = signed_turn(wheels_, path_).radians() / kFullTurn;
+    double turns = signed_turn(wheels_, path_).radians() / kFullTurn;
+    if (around_.loop == Loop::clockwise) turns = -turns;
+    const double seen = around_.loop == Loop::either ? std::abs(turns) : turns;
     constexpr double kFarFromWhole = 1e-6;  // sums are whole up to rounding; seams add whole turns
-    if (std::abs(std::abs(turns) - 1.0) > kFarFromWhole) {
-      refuse(Refused::not_one_turn, -1, -1, turns, 1.0);
-    }
+    if (std::abs(seen - 1.0) > kFarFromWhole) refuse(Refused::not_one_turn, -1, -1, turns, 1.0);
   }
 
   void crossings() {
@@ -156,20 +159,38 @@ class Judge {
     keep_nearer(best, {Neighbour::pulley, pulley, span, -1, gap, point});
   }
 
+  template <class Look>
+  void each_edge(int obstacle, const Look& look) const {
+    const std::vector<Vec2>& points = around_.obstacles[at(obstacle)].points_mm;
+    const std::size_t count = points.size();
+    const bool all_round = around_.obstacles[at(obstacle)].kind == Outline::closed || count == 1;
+    const std::size_t edges = all_round || count == 0 ? count : count - 1;
+    for (std::size_t e = 0; e < edges; ++e) look(Segment{points[e], points[(e + 1) % count]});
+  }
+
   void around_obstacle(int k) {
     Approach best = none(Neighbour::obstacle, k);
-    const std::vector<Vec2>& points = around_.obstacles[at(k)].points_mm;
-    const std::size_t count = points.size();
-    const bool all_round = around_.obstacles[at(k)].kind == Outline::closed || count == 1;
-    const std::size_t edges = all_round || count == 0 ? count : count - 1;
-    for (std::size_t e = 0; e < edges; ++e) {
-      const Segment edge{points[e], points[(e + 1) % count]};
+    each_edge(k, [&](const Segment& edge) {
       for (int i = 0; i < count_; ++i) {
         span_to_edge(best, i, edge);
         arc_to_edge(best, i, edge);
       }
-    }
+    });
     finish(best, Refused::rubs_obstacle);
+  }
+
+  // A rim is a disc: nothing of a line may lie in it, and a line that closes round it may.
+  void rim_to_obstacle(int i, int k) {
+    RimGap best{i, k, std::numeric_limits<double>::infinity(), Vec2::Zero()};
+    const Vec2& centre = wheel(i).centre_mm;
+    each_edge(k, [&](const Segment& edge) {
+      const Vec2 foot = nearest_on(edge, centre);
+      const double gap = (foot - centre).norm() - around_.rims_mm[at(i)];
+      if (gap < best.gap_mm) best = {i, k, gap, foot};
+    });
+    if (std::isinf(best.gap_mm)) return;
+    result_.rims.push_back(best);
+    if (best.gap_mm <= 0.0) refuse(Refused::pulley_meets_obstacle, i, k, best.gap_mm, 0.0);
   }
 
   void span_to_edge(Approach& best, int i, const Segment& edge) {

@@ -122,6 +122,8 @@ std::string_view word(Refused reason) {
       return "not-one-turn";
     case Refused::pulleys_overlap:
       return "pulleys-overlap";
+    case Refused::pulley_meets_obstacle:
+      return "pulley-meets-cover";
     case Refused::rubs_pulley:
       return "rubs-pulley";
     case Refused::rubs_obstacle:

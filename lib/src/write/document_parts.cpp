@@ -50,6 +50,7 @@ void add_refusal_numbers(const Refusal& refusal, Json& entry) {
       entry["turns"] = number(refusal.value);
       break;
     case Refused::pulleys_overlap:
+    case Refused::pulley_meets_obstacle:
     case Refused::rubs_pulley:
     case Refused::rubs_obstacle:
     case Refused::rubs_itself:

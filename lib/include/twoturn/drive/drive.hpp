@@ -34,6 +34,7 @@ struct Belt {
   std::optional<double> least_roller_mm;
   std::optional<double> length_tolerance_mm;
   double reference_tension_n = 0.0;
+  bool double_sided = false;
   std::string section;  ///< empty where the profile gives its own numbers
 
   double length_mm(int count) const { return pitch_mm * count; }

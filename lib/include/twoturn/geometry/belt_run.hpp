@@ -21,10 +21,15 @@ struct Obstacle {
   Outline kind = Outline::open;
 };
 
+/// Which way round a belt's path goes, followed along its travel: the way in which the wheels on
+/// its inner side turn. Either: nothing tells its inner side from its outer one.
+enum class Loop { either, anticlockwise, clockwise };
+
 /// All that decides whether a path can be a belt's. `rims_mm` holds each wheel's largest solid
 /// radius: its outside or its flange, whichever is more.
 struct Surroundings {
   BeltBody body;
+  Loop loop = Loop::either;
   std::vector<double> rims_mm;
   std::vector<Obstacle> obstacles;
 };
@@ -33,11 +38,13 @@ enum class Refused {
   no_tangent,       ///< wheels `first` and `second` have none; value and limit are distances
   pulley_missed,    ///< the two spans of wheel `first` cross beside it; value is the wrap, deg
   spans_cross,      ///< spans `first` and `second` cross
-  not_one_turn,     ///< the signed wraps sum to `value_` turns instead of one
+  not_one_turn,     ///< the signed wraps sum to `value` turns the loop's way instead of one;
+                    ///< -1: inside out, the inner wheels lie outside the loop
   pulleys_overlap,  ///< rims of wheels `first` and `second`; value is the gap, mm
-  rubs_pulley,      ///< the belt rubs on wheel `second`, which it does not run on there
-  rubs_obstacle,    ///< the belt touches obstacle `second`
-  rubs_itself,      ///< span `first` touches the belt again at span or wheel `second`
+  pulley_meets_obstacle,  ///< rim of wheel `first` and obstacle `second`; value is the gap, mm
+  rubs_pulley,            ///< the belt rubs on wheel `second`, which it does not run on there
+  rubs_obstacle,          ///< the belt touches obstacle `second`
+  rubs_itself,            ///< span `first` touches the belt again at span or wheel `second`
 };
 
 /// One reason why a path cannot be a belt's. Gaps are negative where bodies overlap.
@@ -50,6 +57,14 @@ struct Refusal {
 };
 
 enum class Neighbour { pulley, obstacle, own_run };
+
+/// A wheel's rim and the nearest point of an obstacle.
+struct RimGap {
+  int wheel = -1;
+  int obstacle = -1;
+  double gap_mm = 0.0;  ///< 0 or less: touching
+  Vec2 at_mm = Vec2::Zero();
+};
 
 /// The belt's nearest approach to one thing that it does not run on.
 struct Approach {
@@ -65,6 +80,7 @@ struct Approach {
 struct BeltRun {
   std::vector<Refusal> refused;      ///< empty: a belt can run so
   std::vector<Approach> approaches;  ///< the nearest to each pulley, each obstacle, and itself
+  std::vector<RimGap> rims;          ///< every wheel to every obstacle
 };
 
 /// Judges a solved path: every reason against it and every nearest approach. Exact for spans, arcs
