@@ -5,14 +5,13 @@
 #include "support/catch.hpp"
 #include "support/drives.hpp"
 #include "support/paths.hpp"
+#include "support/worked_values.hpp"
 #include "twoturn/drive/teeth.hpp"
 
 using namespace twoturn;
 
 namespace {
 
-constexpr double kDesignDeg = 0.005;  // DESIGN.md prints its clock angles to two decimals
-constexpr double kDesignMm = 0.005;   // and its lengths too
 constexpr double kOnLengthMm = 1e-9;  // what a solved setting promises
 
 double length_at(const Drive& drive, double q) {
@@ -21,22 +20,23 @@ double length_at(const Drive& drive, double q) {
 
 }  // namespace
 
-TEST_CASE("The worked example's belt stands where the design page says") {
-  // Source: the design page's own check, worked out apart from this program.
+TEST_CASE("The worked example's belt stands where tangents alone put it") {
   const Drive drive = drives::built(drives::worked_example());
   const TensionerCurve curve(drive);
   const std::vector<Setting> settings = curve.settings_for(111 * 9.525);
   REQUIRE(settings.size() == 2);
-  CHECK_THAT(settings[0].reading, WithinAbs(346.06, kDesignDeg));
+  CHECK_THAT(settings[0].reading, WithinAbs(worked::kSetDeg, worked::kHalfDigitDeg));
   CHECK(settings[0].over_centre == OverCentre::before);
-  CHECK_THAT(settings[0].adjustment_left_mm, WithinAbs(2.95, kDesignMm));
+  CHECK_THAT(settings[0].adjustment_left_mm,
+             WithinAbs(worked::kAdjustmentLeftMm, worked::kHalfDigitMm));
   CHECK(settings[0].rate > 0.0);
-  CHECK_THAT(settings[1].reading, WithinAbs(186.25, kDesignDeg));
+  CHECK_THAT(settings[1].reading, WithinAbs(worked::kPastDeg, worked::kHalfDigitDeg));
   CHECK(settings[1].over_centre == OverCentre::past);
   CHECK(settings[1].adjustment_left_mm == 0.0);
   CHECK(settings[1].in_travel);
   REQUIRE(curve.over_centres().size() == 1);
-  CHECK_THAT(curve.describe(curve.over_centres()[0]).reading, WithinAbs(86.31, kDesignDeg));
+  CHECK_THAT(curve.describe(curve.over_centres()[0]).reading,
+             WithinAbs(worked::kOverCentreDeg, worked::kHalfDigitDeg));
 }
 
 TEST_CASE("Only 111 teeth fit the worked example, not 110 and not 112") {
@@ -158,8 +158,8 @@ TEST_CASE("The arm of an eccentric is half the difference of its walls") {
 }
 
 TEST_CASE("Centre distances for a whole tooth count come back from the exact inverse") {
-  // Source: exact inverse in teeth (form of the ISO 5296 and ISO 13050 annexes, from memory,
-  // re-derived), CHECKS.md.
+  // Exact inverse in teeth, derived: tan f - f = pi (z_b - z2)/(z2 - z1) and then
+  // C = p (z2 - z1)/(2 pi cos f). The form of the ISO 5296 and ISO 13050 annexes, from memory.
   struct Row {
     double pitch;
     int small, large, belt;

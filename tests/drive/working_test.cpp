@@ -38,7 +38,7 @@ TEST_CASE("One run can be asked for, by its two pulleys either way round") {
 }
 
 TEST_CASE("The worked run of two pulleys is the textbook's") {
-  // Published: Khurmi and Gupta, Theory of Machines, ex. 11.15, open belt (CHECKS.md, recomputed):
+  // Published: Khurmi and Gupta, Theory of Machines, ex. 11.15, open belt; recomputed exactly:
   // radii 0.3 and 0.12 at 3, length 7.33027215801, wraps 173.1203745 and 186.8796255 deg. Here a
   // thousand times larger, as pitch radii of a pitch that suits.
   constexpr double kPitch = 2.0 * kPi;  // pitch radius in mm is the tooth count

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "support/catch.hpp"
 #include "support/faces.hpp"
@@ -20,6 +21,33 @@ std::vector<FaceFault::Kind> kinds(const faces::Points& points) {
   return found;
 }
 
+double across(const faces::Points& points, const Vec3& normal) {
+  double low = std::numeric_limits<double>::infinity(), high = -low;
+  for (const Vec3& p : points) {
+    low = std::min(low, normal.dot(p - points.front()));
+    high = std::max(high, normal.dot(p - points.front()));
+  }
+  return (high - low) / normal.norm();
+}
+
+// The thinnest slab touches three points with one plane, or two with each: its normal is square to
+// two edges between points, and all of those are tried.
+double zone_by_hand(const faces::Points& points) {
+  std::vector<Vec3> edges;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    for (std::size_t j = i + 1; j < points.size(); ++j) edges.push_back(points[j] - points[i]);
+  }
+  double best = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < edges.size(); ++i) {
+    for (std::size_t j = i + 1; j < edges.size(); ++j) {
+      const Vec3 normal = edges[i].cross(edges[j]);
+      if (normal.norm() <= 1e-9 * edges[i].norm() * edges[j].norm()) continue;
+      best = std::min(best, across(points, normal));
+    }
+  }
+  return best;
+}
+
 // Every square whose left and lower edges touch a point, looked at one by one.
 double local_by_hand(const faces::Points& points, double side) {
   double worst = 0.0;
@@ -32,7 +60,7 @@ double local_by_hand(const faces::Points& points, double side) {
           inside.push_back(p);
         }
       }
-      if (inside.size() >= 4) worst = std::max(worst, minimum_zone(inside).slab.width_mm());
+      if (inside.size() >= 4) worst = std::max(worst, zone_by_hand(inside));
     }
   }
   return worst;

@@ -1,4 +1,7 @@
 // How near the belt comes to pulleys, covers and itself: gaps worked out by hand.
+#include <stdexcept>
+#include <string>
+
 #include "geometry/random_drives.hpp"
 #include "twoturn/geometry/belt_run.hpp"
 
@@ -47,8 +50,7 @@ const Approach& approach(const BeltRun& run, Neighbour kind, int other) {
   for (const Approach& a : run.approaches) {
     if (a.kind == kind && a.other == other) return a;
   }
-  FAIL("no approach to " << other);
-  return run.approaches.front();
+  throw std::out_of_range("no approach to " + std::to_string(other));
 }
 
 bool has_approach(const BeltRun& run, Neighbour kind, int other) {

@@ -6,6 +6,7 @@
 #include <regex>
 #include <set>
 #include <sstream>
+#include <stdexcept>
 
 #include "support/catch.hpp"
 #include "support/demos.hpp"
@@ -44,11 +45,11 @@ std::size_t letters(const std::string& text) {
   }));
 }
 
-const SheetStep* step(const SheetAnswer& sheet, const std::string& code) {
+const SheetStep& step(const SheetAnswer& sheet, const std::string& code) {
   for (const SheetStep& step : sheet.steps) {
-    if (step.code == code) return &step;
+    if (step.code == code) return step;
   }
-  return nullptr;
+  throw std::out_of_range("no step is called " + code);
 }
 
 bool says(const SheetStep& step, const std::string& words) {
@@ -175,17 +176,16 @@ TEST_CASE("A stop comes before everything else and says what to move which way b
 
 TEST_CASE("A sheet from tooth counts alone leaves blanks for what is not known") {
   const SheetAnswer sheet = sheet_for("roadside-counts");
-  REQUIRE(step(sheet, "measure"));
-  CHECK(step(sheet, "measure")->lines.size() >= 4);
-  CHECK(says(*step(sheet, "measure"), "calliper"));
+  CHECK(step(sheet, "measure").lines.size() >= 4);
+  CHECK(says(step(sheet, "measure"), "calliper"));
   REQUIRE(sheet.marks.size() == 2);
   CHECK_FALSE(sheet.marks[1].start_deg);
   // The camshaft turns at half speed: its mark stands opposite after one turn (common practice).
   CHECK(sheet.marks[1].opposite_after_one);
   CHECK_FALSE(sheet.marks[0].opposite_after_one);
   // 2 x 20 teeth of 111 are laid on: 40 further on; all meet after 222 turns (common practice).
-  CHECK(says(*step(sheet, "turn"), "40\u00a0teeth"));
-  CHECK(says(*step(sheet, "turn"), "222\u00a0turns"));
+  CHECK(says(step(sheet, "turn"), "40\u00a0teeth"));
+  CHECK(says(step(sheet, "turn"), "222\u00a0turns"));
   // A tooth of 40 is 9 cam deg, 18 crank deg (common practice).
   CHECK_THAT(sheet.faults.front().seen.text,
              ContainsSubstring("18.00\u00a0crank\u00a0deg (9.00\u00a0cam\u00a0deg)"));
@@ -222,24 +222,24 @@ TEST_CASE("One tooth less on the cam wanders as arithmetic says") {
 
 TEST_CASE("Pins and bars that go in are counted out again") {
   const SheetAnswer sheet = sheet_for("mill-generator");
-  CHECK(says(*step(sheet, "pins"), "(4 known here)"));
-  CHECK(says(*step(sheet, "close"), "(of 4 known here)"));
-  CHECK(says(*step(sheet, "close"), "access hole"));
-  CHECK_FALSE(says(*step(sheet_for("roadside-counts"), "pins"), "known here"));
+  CHECK(says(step(sheet, "pins"), "(4 known here)"));
+  CHECK(says(step(sheet, "close"), "(of 4 known here)"));
+  CHECK(says(step(sheet, "close"), "access hole"));
+  CHECK_FALSE(says(step(sheet_for("roadside-counts"), "pins"), "known here"));
 }
 
 TEST_CASE("The tensioner's line gives the pointer, the roller, the way to turn and what is left") {
-  const SheetStep tension = *step(sheet_for("harbour-launch"), "tension");
+  const SheetStep tension = step(sheet_for("harbour-launch"), "tension");
   CHECK(says(tension, "spanner turns clockwise"));
   CHECK(says(tension, "Pointer to"));
   CHECK(says(tension, "Roller's centre"));
   CHECK(says(tension, "adjustment left"));
-  CHECK(says(*step(sheet_for("orchard-sprayer"), "tension"), "from the slack end"));
-  CHECK(says(*step(sheet_for("cam-bench"), "tension"), "No tensioner"));
+  CHECK(says(step(sheet_for("orchard-sprayer"), "tension"), "from the slack end"));
+  CHECK(says(step(sheet_for("cam-bench"), "tension"), "No tensioner"));
 }
 
 TEST_CASE("Every caution that belongs on a sheet stands on it") {
-  // USERS: the cautions of the job, each by words that only it has.
+  // Common practice: the cautions of the job, each by words that only it has.
   const char* cautions[] = {"Battery off",
                             "Plugs out, their holes",
                             "running direction",

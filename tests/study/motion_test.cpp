@@ -2,6 +2,8 @@
 #include "twoturn/study/motion.hpp"
 
 #include <cmath>
+#include <stdexcept>
+#include <string>
 
 #include "support/catch.hpp"
 #include "support/demos.hpp"
@@ -13,8 +15,7 @@ const AfterTurns& after(const TurnsAnswer& turns, int count) {
   for (const AfterTurns& stop : turns.after) {
     if (stop.turns == count) return stop;
   }
-  FAIL("two turns are among the stops");
-  return turns.after.front();
+  throw std::out_of_range("no stop after " + std::to_string(count) + " turns");
 }
 
 TEST_CASE("After one turn and two every timed pulley of a motion stands where turns has its mark") {

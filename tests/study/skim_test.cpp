@@ -5,6 +5,7 @@
 #include "support/catch.hpp"
 #include "support/demos.hpp"
 #include "support/drives.hpp"
+#include "support/worked_values.hpp"
 #include "twoturn/study/skim_verdict.hpp"
 
 using namespace twoturn;
@@ -59,12 +60,16 @@ TEST_CASE("exact skims come out through the whole chain") {
 TEST_CASE("the worked example: cam late, tensioner moved, adjustment less") {
   const SkimAnswer answer = after_skim(drives::worked_example(), 0.3);
   REQUIRE(answer.shafts.size() == 1);
-  // DESIGN.md, section 6: printed to four and two decimals.
-  CHECK_THAT(answer.shafts[0].error_own_deg, WithinAbs(-0.2810, 0.5e-4));
-  CHECK_THAT(answer.shafts[0].error_crank_deg, WithinAbs(-0.5620, 0.5e-4));
-  CHECK_THAT(answer.tensioner_before.value().reading, WithinAbs(346.06, 0.5e-2));
-  CHECK_THAT(answer.tensioner_after.value().reading, WithinAbs(0.51, 0.5e-2));
-  CHECK_THAT(answer.tensioner_before.value().adjustment_left_mm, WithinAbs(2.95, 0.5e-2));
+  CHECK_THAT(answer.shafts[0].error_own_deg,
+             WithinAbs(-worked::kLateOwnDeg, worked::kLateHalfDigitDeg));
+  CHECK_THAT(answer.shafts[0].error_crank_deg,
+             WithinAbs(-2.0 * worked::kLateOwnDeg, 2.0 * worked::kLateHalfDigitDeg));
+  CHECK_THAT(answer.tensioner_before.value().reading,
+             WithinAbs(worked::kSetDeg, worked::kHalfDigitDeg));
+  CHECK_THAT(answer.tensioner_after.value().reading,
+             WithinAbs(worked::kSkimmedSetDeg, worked::kHalfDigitDeg));
+  CHECK_THAT(answer.tensioner_before.value().adjustment_left_mm,
+             WithinAbs(worked::kAdjustmentLeftMm, worked::kHalfDigitMm));
   CHECK(answer.tensioner_after.value().adjustment_left_mm <
         answer.tensioner_before.value().adjustment_left_mm);
 }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
+#include <string>
 
 #include "support/catch.hpp"
 #include "support/demos.hpp"
@@ -47,14 +49,14 @@ const ValveAnswer& named(const CheckAnswer& answer, const std::string& name) {
   for (const ValveAnswer& one : answer.engine.valves->valves) {
     if (one.name == name) return one;
   }
-  throw std::out_of_range(name);
+  throw std::out_of_range("no valve is named " + name);
 }
 
 const ValveRoom& at_teeth(const ValveAnswer& answer, int teeth) {
   for (const ValveRoomAtTeeth& out : answer.teeth) {
     if (out.teeth_out == teeth) return out.room;
   }
-  throw std::out_of_range("teeth");
+  throw std::out_of_range("no room at " + std::to_string(teeth) + " teeth out");
 }
 
 bool has(const CheckAnswer& answer, const char* code, Level level) {

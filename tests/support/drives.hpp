@@ -1,6 +1,7 @@
 // Small drives built in code, for tests that want one number to move.
 #pragma once
 
+#include <stdexcept>
 #include <string>
 
 #include "twoturn/drive/drive.hpp"
@@ -46,8 +47,8 @@ inline HeadSpec head(std::string name, double deck_deg) {
   return head;
 }
 
-/// The drive of DESIGN.md's own check: crank 20, tensioner on the back, cam 40, water pump 19, a ZA
-/// belt of 111 teeth; clockwise, the right-hand run tight.
+/// A drive worked out by hand (support/worked_values.hpp): crank 20, tensioner on the back, cam 40,
+/// water pump 19, a ZA belt of 111 teeth; clockwise, the right-hand run tight.
 inline DriveSpec worked_example() {
   DriveSpec spec;
   spec.title = "worked example";
@@ -97,7 +98,7 @@ inline PulleySpec& named(DriveSpec& spec, std::string_view name) {
   for (PulleySpec& pulley : spec.pulleys) {
     if (pulley.name == name) return pulley;
   }
-  return spec.pulleys.front();
+  throw std::out_of_range("no pulley is named " + std::string(name));
 }
 
 inline Drive built(const DriveSpec& spec) { return build_drive(spec).drive.value(); }

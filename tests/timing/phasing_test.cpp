@@ -3,14 +3,14 @@
 
 #include "support/catch.hpp"
 #include "support/drives.hpp"
+#include "support/worked_values.hpp"
 #include "twoturn/timing/turns.hpp"
 
 using namespace twoturn;
 
 namespace {
 
-constexpr double kDesignDeg = 0.00005;  // DESIGN.md prints four decimals
-constexpr double kExactDeg = 1e-9;      // CHECKS.md prints nine
+constexpr double kExactDeg = 1e-9;  // what is worked out exactly is printed to nine decimals
 
 TurnsAnswer turned(const DriveSpec& spec, Fit fit = Fit::as_fitted) {
   AssemblyResult result = assemble(spec, fit);
@@ -25,8 +25,8 @@ const ShaftAfter& seen(const TurnsAnswer& answer, std::string_view shaft, int tu
       if (answer.assembly.shafts[static_cast<std::size_t>(here.shaft)].name == shaft) return here;
     }
   }
-  FAIL("no such shaft or turn count");
-  throw 0;
+  throw std::out_of_range("no shaft is named " + std::string(shaft) + " after " +
+                          std::to_string(turns) + " turns");
 }
 
 // A long slot, and the middle one of the belts that go on with it: for drives whose sizes change.
@@ -45,8 +45,7 @@ std::size_t index_of(const Assembly& assembly, std::string_view name) {
   for (std::size_t i = 0; i < assembly.shafts.size(); ++i) {
     if (assembly.shafts[i].name == name) return i;
   }
-  FAIL("no such shaft");
-  return 0;
+  throw std::out_of_range("no shaft is named " + std::string(name));
 }
 
 }  // namespace
@@ -91,19 +90,23 @@ TEST_CASE("The run and the pure state agree at any angle, either way, at any ste
   CHECK(state == start_of_run(assembly));
 }
 
-TEST_CASE("A skim of 0.3 retards the worked example's cam as the design page says") {
+TEST_CASE("A skim of 0.3 retards the worked example's cam as its tight way says") {
   DriveSpec spec = drives::worked_example();
   spec.build.skim_mm["head"] = 0.3;
   const TurnsAnswer answer = turned(spec);
   const ShaftAfter& cam = seen(answer, "cam", 2);
-  CHECK_THAT(cam.error_own_deg, WithinAbs(-0.2810, kDesignDeg));
-  CHECK_THAT(cam.error_crank_deg, WithinAbs(-0.5620, kDesignDeg));
-  CHECK_THAT(answer.assembly.fitted_setting->reading, WithinAbs(0.51, 0.005));
+  CHECK_THAT(cam.error_own_deg, WithinAbs(-worked::kLateOwnDeg, worked::kLateHalfDigitDeg));
+  CHECK_THAT(cam.error_crank_deg,
+             WithinAbs(-2.0 * worked::kLateOwnDeg, 2.0 * worked::kLateHalfDigitDeg));
+  CHECK_THAT(answer.assembly.fitted_setting->reading,
+             WithinAbs(worked::kSkimmedSetDeg, worked::kHalfDigitDeg));
   CHECK(answer.patterns[index_of(answer.assembly, "cam")] == Pattern::repeats);
 }
 
 TEST_CASE("In-line skims retard the cam by the exact two-pulley values") {
-  // Source: exact, CHECKS.md "Skim": crank and cam in one line, taut run on one side.
+  // Exact: crank and cam in one line, taut run on one side, centre C to C - d. With k = r2 - r1 the
+  // run and the two arcs between marks are C - d long each side: span sqrt(C^2 - k^2), turned by
+  // asin(k/C); the cam lags by the change of span + k asin(k/C) over r2.
   struct Row {
     double pitch;
     int small, large;
@@ -150,7 +153,7 @@ TEST_CASE("A wrong pump on the tight side shifts the cam after it") {
 }
 
 TEST_CASE("One tooth at a forty-tooth cam is 9 cam degrees and 18 crank degrees") {
-  // Common practice: CHECKS.md.
+  // Common practice, and exact: 360/40, and a cam turns once for two turns of the crank.
   DriveSpec spec = drives::worked_example();
   spec.build.teeth_out["cam"] = -1;
   const TurnsAnswer answer = turned(spec);
@@ -194,7 +197,7 @@ TEST_CASE("After one turn the cam's mark stands opposite and no pin is due") {
 TEST_CASE("A pin goes in up to its play, is tight a tenth more, then out") {
   DriveSpec spec = drives::worked_example();
   spec.build.skim_mm["head"] = 0.3;
-  const double miss = std::abs(Angle::degrees(0.2810).radians()) * 35.0;
+  const double miss = std::abs(Angle::degrees(worked::kLateOwnDeg).radians()) * 35.0;
   PinSpec& pin = *drives::named(spec, "cam").pin;
   pin.play_mm = miss + 0.001;
   CHECK(seen(turned(spec), "cam", 2).pin == PinState::in);
@@ -221,7 +224,7 @@ TEST_CASE("A pulley free until tightened turns on its shaft and the shaft stays 
   const TurnsAnswer answer = turned(spec);
   CHECK(seen(answer, "cam", 2).error_own_deg == 0.0);
   const ShaftFit& fit = answer.assembly.fits[index_of(answer.assembly, "cam")];
-  CHECK_THAT(fit.turned_on_shaft_deg, WithinAbs(-0.2810, kDesignDeg));
+  CHECK_THAT(fit.turned_on_shaft_deg, WithinAbs(-worked::kLateOwnDeg, worked::kLateHalfDigitDeg));
 }
 
 TEST_CASE("An adjustable pulley takes the rest out, or its slots run out by so much") {
@@ -233,9 +236,10 @@ TEST_CASE("An adjustable pulley takes the rest out, or its slots run out by so m
   cam.key_radius_mm = 20.0;
   const TurnsAnswer answer = turned(spec);
   REQUIRE(answer.cures.size() == 1);
-  CHECK_THAT(*answer.cures[0].slots_short_deg, WithinAbs(0.0810, kDesignDeg));
+  CHECK_THAT(*answer.cures[0].slots_short_deg,
+             WithinAbs(worked::kLateOwnDeg - 0.2, worked::kLateHalfDigitDeg));
   CHECK_THAT(*answer.cures[0].key_offset_mm,
-             WithinAbs(Angle::degrees(0.2810).radians() * 20.0, 2e-5));
+             WithinAbs(Angle::degrees(worked::kLateOwnDeg).radians() * 20.0, 2e-5));
   cam.range_deg = 5.0;
   spec.build.adjusted_deg["cam"] = answer.cures[0].rest_own_deg;
   CHECK_THAT(seen(turned(spec), "cam", 2).error_own_deg, WithinAbs(0.0, kExactDeg));
@@ -281,11 +285,12 @@ TEST_CASE("Turned backwards the errors are the same ones") {
   TurnsQuestion question;
   question.running = Running::backwards;
   const TurnsAnswer back = two_turns(std::move(*result.assembly), question);
-  CHECK_THAT(seen(back, "cam", -2).error_own_deg, WithinAbs(-0.2810, kDesignDeg));
+  CHECK_THAT(seen(back, "cam", -2).error_own_deg,
+             WithinAbs(-worked::kLateOwnDeg, worked::kLateHalfDigitDeg));
 }
 
 TEST_CASE("Paint meets again after as many turns as the counts say") {
-  // Common practice: CHECKS.md.
+  // Common practice, and exact: lcm(belt, crank, cam)/crank turns.
   CHECK(paint_after_two(111, 20, {40}).teeth_further_on == 40);
   CHECK(paint_after_two(111, 20, {40}).all_meet_turns == 222);
   CHECK(paint_after_two(120, 20, {40}).all_meet_turns == 6);
