@@ -68,14 +68,15 @@ export async function run(tests) {
 }
 
 /**
- * Opens a file from disk with the network off, and closes it again after `look`. Anything it asks
- * for but itself, anything on its console and any fault in a script of its own is a failure.
+ * Opens files from disk, one after the other in one page with the network off; what `look` made of
+ * each. Anything that one asks for but itself, anything on its console and any fault in a script of
+ * its own is a failure. What one leaves behind in the browser is there for the next.
  */
-export async function opened(browser, file, look, { width = 1000, height = 1400 } = {}) {
+export async function openedInTurn(browser, files, look, { width = 1000, height = 1400 } = {}) {
   const context = await browser.newContext({ viewport: { width, height }, offline: true });
   const page = await context.newPage();
-  const wrong = [];
-  const own = pathToFileURL(file).href;
+  let wrong = [];
+  let own = "";
   page.on("request", (request) => {
     if (request.url().split("#")[0] !== own) wrong.push(`asks for ${request.url()}`);
   });
@@ -86,13 +87,24 @@ export async function opened(browser, file, look, { width = 1000, height = 1400 
     dialog.dismiss();
   });
   try {
-    await page.goto(own);
-    const result = await look(page);
-    assert.deepEqual(wrong, [], path.basename(file));
-    return result;
+    const results = [];
+    for (const file of files) {
+      own = pathToFileURL(file).href;
+      await page.goto(own);
+      results.push(await look(page, results.length));
+      assert.deepEqual(wrong, [], path.basename(file));
+      wrong = [];
+    }
+    return results;
   } finally {
     await context.close();
   }
+}
+
+/** Opens one file so, in a browser's context of its own, and closes it again after `look`. */
+export async function opened(browser, file, look, window = {}) {
+  const [result] = await openedInTurn(browser, [file], look, window);
+  return result;
 }
 
 /** Fails where the page is wider than the window. */

@@ -3,7 +3,7 @@
 
     rules.py [ROOT]     one line for each violation; exit 1 if there is any
 
-test_rules.py beside this file shows that every rule can fail.
+rules_test.py beside this file shows that every rule can fail.
 """
 
 import re

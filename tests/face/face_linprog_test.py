@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Minimum zones against linear programmes of SciPy (an independent library).
 
-    face_linprog.py TWOTURN [FACES]
+    face_linprog_test.py TWOTURN [FACES]
 
 On 200 random faces the thinnest slab is found by linprog: the least t with |z - a x - b y - c| <= t
 along the slab's own normal, the axes turned until the plane found lies level. That is compared with

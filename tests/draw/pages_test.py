@@ -2,7 +2,7 @@
 """Pages that are true to size: the drive over several sheets, the degree wheel, the belt strip; each
 read back and held against the drive worked out anew.
 
-    pages.py TWOTURN
+    pages_test.py TWOTURN
 """
 
 import cmath

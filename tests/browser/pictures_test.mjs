@@ -4,7 +4,7 @@ import { execFileSync } from "node:child_process";
 import fs from "node:fs";
 import path from "node:path";
 import zlib from "node:zlib";
-import { axe, command, demos, htmlFaults, opened, pdfInfo, printed, root, run, work, written } from "./bench.mjs";
+import { axe, command, demos, htmlFaults, opened, openedInTurn, pdfInfo, printed, root, run, work, written } from "./bench.mjs";
 
 // Common practice: capitals of 2.5 mm can be read on a bench.
 const LEAST_CAPITALS_MM = 2.5;
@@ -18,7 +18,7 @@ const DRAWN = ["cam-bench", "hill-climb-saloon", "night-bakery-van", "orchard-sp
 
 /** Random drives as [name, profile text], the same ones every time. */
 function randomDrives() {
-  const folder = path.join(work, "made", "pictures", "random");
+  const folder = path.join(work, "made", "pictures_test", "random");
   fs.rmSync(folder, { recursive: true, force: true });
   execFileSync(process.env.TWOTURN_PYTHON ?? "python3",
     ["-B", path.join(root, "tests/draw/random_drives.py"), process.env.TWOTURN_COMMAND, folder, String(RANDOM)]);
@@ -115,16 +115,23 @@ function looked() {
   });
 }
 
+// Which are printed too: every demo's, and of the random ones a few.
+const onPaper = ({ name, kind }) =>
+  !name.startsWith("random") || (kind !== "--true-size" && /random-0[3-7]/.test(name));
+
 let seen = null;
-/** Every picture looked at, once. */
+/** Every picture looked at, and those for paper printed, once: {pdf} where it was. */
 async function all(browser) {
   if (seen) return seen;
-  seen = [];
-  for (const one of made) {
-    const pages = await opened(browser, one.file, (page) => page.evaluate(looked));
+  const found = [];
+  await openedInTurn(browser, made.map(({ file }) => file), async (page, which) => {
+    const one = made[which];
+    const pages = await page.evaluate(looked);
     assert.ok(pages.length > 0, one.file);
-    pages.forEach((page, index) => seen.push({ ...one, ...page, where: `${one.name} ${one.kind} page ${index + 1}` }));
-  }
+    const pdf = onPaper(one) ? await printed(page, `${one.name}${one.kind}`) : null;
+    pages.forEach((paper, index) => found.push({ ...one, ...paper, pdf, where: `${one.name} ${one.kind} page ${index + 1}` }));
+  });
+  seen = found;
   return seen;
 }
 
@@ -444,7 +451,7 @@ await run({
     let far = 0;
     for (const one of made.filter(({ name, kind }) => kind === "--true-size" && !name.startsWith("random"))) {
       const pages = (await all(browser)).filter((page) => page.file === one.file);
-      const file = await opened(browser, one.file, (page) => printed(page, `${one.name}-full`));
+      const file = pages[0].pdf;
       const info = pdfInfo(file);
       assert.match(info.size, /\(A4\)/, one.name);
       assert.equal(info.pages, pages.length, one.name);
@@ -505,11 +512,10 @@ await run({
 
   "a picture prints on one sheet, and so do wheel and strip on theirs": async (browser) => {
     const faults = [];
-    for (const one of made.filter(({ kind, name }) => kind !== "--true-size" && (!name.startsWith("random") || /random-0[3-7]/.test(name)))) {
-      const pages = (await all(browser)).filter((page) => page.file === one.file).length;
-      const file = await opened(browser, one.file, (page) => printed(page, `print-${one.name}${one.kind}`));
-      const info = pdfInfo(file);
-      if (!/\(A4\)/.test(info.size) || info.pages !== pages) faults.push(`${one.name} ${one.kind}: ${info.pages} sheets for ${pages}, ${info.size}`);
+    for (const one of made.filter((one) => one.kind !== "--true-size" && onPaper(one))) {
+      const pages = (await all(browser)).filter((page) => page.file === one.file);
+      const info = pdfInfo(pages[0].pdf);
+      if (!/\(A4\)/.test(info.size) || info.pages !== pages.length) faults.push(`${one.name} ${one.kind}: ${info.pages} sheets for ${pages.length}, ${info.size}`);
     }
     none(faults);
   },
@@ -539,6 +545,7 @@ await run({
   "the Nu HTML checker and axe-core find nothing": async (browser) => {
     const few = made.filter(({ name }) => ["harbour-launch", "roadside-counts", "night-bakery-van"].includes(name));
     none(htmlFaults(few.map(({ file }) => file)));
-    for (const { file } of few) none((await opened(browser, file, axe)).map((fault) => `${path.basename(file)}: ${fault}`));
+    const found = await openedInTurn(browser, few.map(({ file }) => file), axe);
+    none(found.flatMap((faults, which) => faults.map((fault) => `${path.basename(few[which].file)}: ${fault}`)));
   },
 });

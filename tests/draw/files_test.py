@@ -2,7 +2,7 @@
 """The files that draw writes: the same bytes each time, whole or not at all, told truly in its
 document, and names that are markup shown as text.
 
-    files.py TWOTURN
+    files_test.py TWOTURN
 """
 
 import html

@@ -2,7 +2,7 @@
 """What turns in the picture of the belt end: marks, pins, the teeth of belt and pulleys, at rest and
 at other crank angles, against two turns by hand and arithmetic.
 
-    belt_end_turned.py TWOTURN
+    belt_end_turned_test.py TWOTURN
 """
 
 import cmath

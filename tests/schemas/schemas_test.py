@@ -2,7 +2,7 @@
 """The JSON Schemas in profiles/ against what they describe, judged by python3-jsonschema: every
 profile and every document passes, and each with something wrong in it fails.
 
-    schemas.py TWOTURN
+    schemas_test.py TWOTURN
 """
 
 import copy

@@ -2,7 +2,7 @@
 """The picture of the belt end, read back from its SVG and held against what the other commands say
 and against the belt's way worked out anew: pulleys, runs, arrows, tensioner, close-ups.
 
-    belt_end.py TWOTURN
+    belt_end_test.py TWOTURN
 """
 
 import cmath
