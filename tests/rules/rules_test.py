@@ -61,8 +61,11 @@ class Rules(unittest.TestCase):
                 name = f"lib/src/{floor}/x.cpp"
                 text = f"\n#include <twoturn/{other}/y.hpp>\n"
                 with self.subTest(floor=floor, other=other):
+                    wings = floor in rules.WINGS and other in rules.WINGS
                     if j > i:
                         self.assert_found(name, text, ":2:", f"of floor {other} above")
+                    elif wings and other != floor and other not in rules.WINGS[floor]:
+                        self.assert_found(name, text, ":2:", f"of floor {other} beside it")
                     else:
                         self.assert_kept(name, text)
 
@@ -111,7 +114,7 @@ class Rules(unittest.TestCase):
             'void f() { fmt::print("x"); }\n',
         ):
             with self.subTest(text=text):
-                self.assert_found("lib/src/study/x.cpp", text, "kept for io upwards")
+                self.assert_found("lib/src/study/x.cpp", text, "kept for read upwards")
                 self.assert_kept("lib/src/read/x.cpp", text)
 
     def test_a_failing_assertion_may_print(self):
