@@ -17,12 +17,12 @@ Output run(const Asked& asked) {
 
 }  // namespace
 
-void add_check(CLI::App& program, Job& job) {
+void add_check(Program& program, Job& job) {
   const auto asked = std::make_shared<Asked>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "check", "is it right? the verdict first, why, what to see after two turns, what is open");
-  add_common(*command, *asked, Profile::required, Table::none, Verdict::strict);
-  command->callback([asked, &job] { job = [asked] { return run(*asked); }; });
+  add_common(command, *asked, Profile::required, Table::none, Verdict::strict);
+  command.when_chosen([asked, &job] { job = [asked] { return run(*asked); }; });
 }
 
 }  // namespace twoturn::cli

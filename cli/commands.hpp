@@ -5,19 +5,19 @@
 
 namespace twoturn::cli {
 
-void add_check(CLI::App& program, Job& job);
-void add_marks(CLI::App& program, Job& job);
-void add_route(CLI::App& program, Job& job);
-void add_teeth(CLI::App& program, Job& job);
-void add_tensioner(CLI::App& program, Job& job);
-void add_turns(CLI::App& program, Job& job);
-void add_draw(CLI::App& program, Job& job);
-void add_report(CLI::App& program, Job& job);
-void add_valves(CLI::App& program, Job& job);
-void add_park(CLI::App& program, Job& job);
-void add_face(CLI::App& program, Job& job);
-void add_sections(CLI::App& program, Job& job);
-void add_starter(CLI::App& program, Job& job);
-void add_sheet(CLI::App& program, Job& job);
+void add_check(Program& program, Job& job);
+void add_marks(Program& program, Job& job);
+void add_route(Program& program, Job& job);
+void add_teeth(Program& program, Job& job);
+void add_tensioner(Program& program, Job& job);
+void add_turns(Program& program, Job& job);
+void add_draw(Program& program, Job& job);
+void add_report(Program& program, Job& job);
+void add_valves(Program& program, Job& job);
+void add_park(Program& program, Job& job);
+void add_face(Program& program, Job& job);
+void add_sections(Program& program, Job& job);
+void add_starter(Program& program, Job& job);
+void add_sheet(Program& program, Job& job);
 
 }  // namespace twoturn::cli

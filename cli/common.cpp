@@ -42,14 +42,6 @@ std::string read_stream(std::FILE* stream, const std::string& path) {
   }
 }
 
-double parsed_number(const std::string& text, bool& good) {
-  double value = 0.0;
-  const char* end = text.data() + text.size();
-  const auto [stopped, error] = std::from_chars(text.data(), end, value);
-  good = error == std::errc() && stopped == end && std::isfinite(value);
-  return value;
-}
-
 // The lift tables that a profile names, beside it; beside standard input, here.
 void add_tables(const std::string& path, ProfileText& profile) {
   const std::filesystem::path folder =
@@ -68,26 +60,24 @@ void add_tables(const std::string& path, ProfileText& profile) {
 
 }  // namespace
 
-void add_common(CLI::App& command, Asked& asked, Profile profile, Table table, Verdict verdict) {
-  CLI::Option* path = command.add_option(
+void add_common(const Command& command, Asked& asked, Profile profile, Table table,
+                Verdict verdict) {
+  const Option path = command.option(
       "PROFILE", asked.profile, "the drive profile, a TOML file; - reads it from standard input");
-  if (profile == Profile::required) path->required();
-  CLI::Option* json = command.add_flag("--json", asked.json,
-                                       "one JSON document, with every number, and nothing else");
+  if (profile == Profile::required) path.required();
+  const Option json =
+      command.flag("--json", asked.json, "one JSON document, with every number, and nothing else");
   if (table == Table::csv) {
-    command.add_flag("--csv", asked.csv, "the table as comma-separated values")->excludes(json);
+    command.flag("--csv", asked.csv, "the table as comma-separated values").excludes(json);
   }
   command
-      .add_option(
-          "--set", asked.set,
-          "what if: KEY=VALUE in place of the file's (pulley.cam.teeth=39); may be repeated")
-      ->type_name("KEY=VALUE")
-      ->allow_extra_args(false);
-  command.add_flag("--by-the-book", asked.by_the_book,
-                   "the drive as drawn, without what [build] says");
+      .option("--set", asked.set,
+              "what if: KEY=VALUE in place of the file's (pulley.cam.teeth=39); may be repeated")
+      .hint("KEY=VALUE")
+      .one_at_a_time();
+  command.flag("--by-the-book", asked.by_the_book, "the drive as drawn, without what [build] says");
   if (verdict == Verdict::strict) {
-    command.add_flag("--strict", asked.strict,
-                     "end with 1 also when the verdict is \"look again\"");
+    command.flag("--strict", asked.strict, "end with 1 also when the verdict is \"look again\"");
   }
 }
 
@@ -144,14 +134,14 @@ Built read_and_build(const Asked& asked, const std::string& command) {
   return built;
 }
 
-void add_crank_place(CLI::App& command, std::optional<double>& crank_deg) {
+void add_crank_place(const Command& command, std::optional<double>& crank_deg) {
   constexpr double kFarthestDeg = 7200.0;
   command
-      .add_option("--crank", crank_deg,
-                  "where the pistons stand with the crank so many deg past the top dead centre at "
-                  "which cylinder 1 fires")
-      ->type_name("DEG")
-      ->check(in_range(-kFarthestDeg, kFarthestDeg));
+      .option("--crank", crank_deg,
+              "where the pistons stand with the crank so many deg past the top dead centre at "
+              "which cylinder 1 fires")
+      .hint("DEG")
+      .within(-kFarthestDeg, kFarthestDeg);
 }
 
 int exit_code(const Asked& asked, twoturn::Verdict verdict) {
@@ -164,37 +154,23 @@ Output none(const Asked& asked, const Heading& heading, const NoAnswer& answer) 
 }
 
 double number(const std::string& option, const std::string& text) {
-  bool good = false;
-  const double value = parsed_number(text, good);
-  if (!good) throw UsageError(option + " " + text + ": not a number, as in " + option + " 12.5");
-  return value;
-}
-
-CLI::Validator in_range(double low, double high) {
-  const std::string range = shortest(low, 3) + " to " + shortest(high, 3);
-  const auto check = [low, high, range](std::string& text) {
-    bool good = false;
-    const double value = parsed_number(text, good);
-    return good && value >= low && value <= high ? std::string()
-                                                 : text + ": must be a number from " + range;
-  };
-  return CLI::Validator(check, range);
+  const std::optional<double> value = parsed_number(text);
+  if (!value) throw UsageError(option + " " + text + ": not a number, as in " + option + " 12.5");
+  return *value;
 }
 
 double clock_angle(const std::string& option, const std::string& text) {
   const std::size_t colon = text.find(':');
-  bool good = false;
   if (colon == std::string::npos) {
-    const double value = parsed_number(text, good);
-    if (good) return value;
+    if (const std::optional<double> value = parsed_number(text)) return *value;
   } else {
-    bool minutes_good = false;
-    const double hour = parsed_number(text.substr(0, colon), good);
-    const double minutes = parsed_number(text.substr(colon + 1), minutes_good);
-    good = good && minutes_good && hour >= 0.0 && hour <= 12.0 && hour == std::floor(hour) &&
-           minutes >= 0.0 && minutes < 60.0 && text.size() - colon == 3;
+    const std::optional<double> hour = parsed_number(text.substr(0, colon));
+    const std::optional<double> minutes = parsed_number(text.substr(colon + 1));
+    const bool good = hour && minutes && *hour >= 0.0 && *hour <= 12.0 &&
+                      *hour == std::floor(*hour) && *minutes >= 0.0 && *minutes < 60.0 &&
+                      text.size() - colon == 3;
     constexpr double kDegreesAnHour = 30.0;
-    if (good) return std::fmod((hour + minutes / 60.0) * kDegreesAnHour, 360.0);
+    if (good) return std::fmod((*hour + *minutes / 60.0) * kDegreesAnHour, 360.0);
   }
   throw UsageError(option + " " + text +
                    ": not a clock angle; write degrees clockwise from 12 o'clock (135), or as on a "

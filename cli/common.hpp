@@ -1,13 +1,13 @@
 // What the commands share: options, reading the profile, results and how they end.
 #pragma once
 
-#include <CLI/CLI.hpp>
 #include <functional>
 #include <optional>
 #include <stdexcept>
 #include <string>
 #include <vector>
 
+#include "options.hpp"
 #include "twoturn/drive/drive.hpp"
 #include "twoturn/read/profile.hpp"
 #include "twoturn/study/check.hpp"
@@ -56,7 +56,8 @@ enum class Table { none, csv };
 enum class Verdict { none, strict };
 
 /// Adds the profile and the common options to a command.
-void add_common(CLI::App& command, Asked& asked, Profile profile, Table table, Verdict verdict);
+void add_common(const Command& command, Asked& asked, Profile profile, Table table,
+                Verdict verdict);
 
 /// Reads a whole profile text, at most 4 MB, from a file or from standard input. Throws InputError.
 std::string read_text(const std::string& path);
@@ -75,7 +76,7 @@ Built read_and_build(const Asked& asked, const std::string& command);
 Heading heading_for(const Asked& asked, const DriveSpec& spec, const std::string& command);
 
 /// --crank DEG of the commands that say where pistons stand.
-void add_crank_place(CLI::App& command, std::optional<double>& crank_deg);
+void add_crank_place(const Command& command, std::optional<double>& crank_deg);
 
 /// What a verdict ends with: a stop 1, "look again" 1 where --strict asks for it, else 0.
 int exit_code(const Asked& asked, twoturn::Verdict verdict);
@@ -87,8 +88,5 @@ Output none(const Asked& asked, const Heading& heading, const NoAnswer& answer);
 double clock_angle(const std::string& option, const std::string& text);
 /// A finite number. Throws UsageError.
 double number(const std::string& option, const std::string& text);
-
-/// Accepts numbers from `low` to `high`, both included; unlike CLI::Range it refuses NaN.
-CLI::Validator in_range(double low, double high);
 
 }  // namespace twoturn::cli

@@ -223,25 +223,24 @@ Output run(const Options& options) {
   return {svg_of(face_scene(readings.points, report)), code};
 }
 
-void add_readings_options(CLI::App& command, Options& options) {
-  command.add_option("READINGS", options.readings,
-                     "heights at points or feeler lines, as a table (x_mm,y_mm,height_mm) or "
-                     "TOML; - reads standard input");
+void add_readings_options(const Command& command, Options& options) {
+  command.option("READINGS", options.readings,
+                 "heights at points or feeler lines, as a table (x_mm,y_mm,height_mm) or "
+                 "TOML; - reads standard input");
   const auto lines = [&](const char* name, std::vector<std::string>& into, const char* what) {
-    command.add_option(name, into, what)->type_name("RANGE")->allow_extra_args(false);
+    command.option(name, into, what).hint("RANGE").one_at_a_time();
   };
   lines("--along", options.along,
         "under the edge along the face: 0.04..0.05 (0.04 goes, 0.05 does not), ..0.03, 0.2..");
   lines("--across", options.across, "the same across the face");
   lines("--diagonal", options.diagonal, "the same on a diagonal; twice for both");
-  command.add_option("--line", options.lines, "the same on any other line")
-      ->type_name("NAME=RANGE")
-      ->allow_extra_args(false);
+  command.option("--line", options.lines, "the same on any other line")
+      .hint("NAME=RANGE")
+      .one_at_a_time();
   constexpr double kLeast = 1e-4;
   constexpr double kMost = 10'000.0;
-  const CLI::Validator length = in_range(kLeast, kMost);
   const auto mm = [&](const char* name, std::optional<double>& into, const char* what) {
-    command.add_option(name, into, what)->type_name("MM")->check(length);
+    command.option(name, into, what).hint("MM").within(kLeast, kMost);
   };
   mm("--limit-strict", options.limits.strict_mm, "out of flat by no more: good (usual: 0.05)");
   mm("--limit-loose", options.limits.loose_mm, "out of flat by more: refused (usual: 0.10)");
@@ -252,41 +251,37 @@ void add_readings_options(CLI::App& command, Options& options) {
   mm("--least-height", options.least_height, "and must stay");
 }
 
-void add_drive_options(CLI::App& command, Options& options) {
+void add_drive_options(const Command& command, Options& options) {
   Asked& asked = options.asked;
-  command.add_option("--profile", asked.profile, "the drive that the skim goes through")
-      ->type_name("FILE");
-  command.add_option("--head", options.head, "which of the profile's heads")->type_name("NAME");
+  command.option("--profile", asked.profile, "the drive that the skim goes through").hint("FILE");
+  command.option("--head", options.head, "which of the profile's heads").hint("NAME");
   command
-      .add_option("--skim", options.skim,
-                  "mm to come off, on top of what [build] says; without it the least that trues "
-                  "the face")
-      ->type_name("MM");
+      .option("--skim", options.skim,
+              "mm to come off, on top of what [build] says; without it the least that trues "
+              "the face")
+      .hint("MM");
   command
-      .add_option("--set", asked.set,
-                  "what if: KEY=VALUE in place of the profile's; may be repeated")
-      ->type_name("KEY=VALUE")
-      ->allow_extra_args(false);
-  command.add_flag("--by-the-book", asked.by_the_book, "the drive without what [build] says");
+      .option("--set", asked.set, "what if: KEY=VALUE in place of the profile's; may be repeated")
+      .hint("KEY=VALUE")
+      .one_at_a_time();
+  command.flag("--by-the-book", asked.by_the_book, "the drive without what [build] says");
 }
 
 }  // namespace
 
-void add_face(CLI::App& program, Job& job) {
+void add_face(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "face", "is the head face flat, how much must come off, and what that does to the timing");
-  add_readings_options(*command, *options);
-  add_drive_options(*command, *options);
+  add_readings_options(command, *options);
+  add_drive_options(command, *options);
   Asked& asked = options->asked;
-  CLI::Option* json =
-      command->add_flag("--json", asked.json, "one JSON document, with every number");
-  CLI::Option* csv =
-      command->add_flag("--csv", asked.csv, "each point's height above the lower plane");
-  command->add_flag("--svg", options->svg, "a contour picture")->excludes(json)->excludes(csv);
-  csv->excludes(json);
-  command->add_flag("--strict", asked.strict, "end with 1 also when the verdict is \"look again\"");
-  command->callback([options, &job] { job = [options] { return run(*options); }; });
+  const Option json = command.flag("--json", asked.json, "one JSON document, with every number");
+  const Option csv = command.flag("--csv", asked.csv, "each point's height above the lower plane");
+  command.flag("--svg", options->svg, "a contour picture").excludes(json).excludes(csv);
+  csv.excludes(json);
+  command.flag("--strict", asked.strict, "end with 1 also when the verdict is \"look again\"");
+  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
 }
 
 }  // namespace twoturn::cli

@@ -43,23 +43,6 @@ Failure unusable(const InputError& error) {
   return {"input", text, kUnusableInput, error.problems()};
 }
 
-// The words of a wrong command line, with the nearest command where it names none.
-std::string usage_words(const CLI::App& program, int argc, char** argv,
-                        const CLI::ParseError& error) {
-  std::string words = error.what();
-  if (program.get_subcommands().empty() && argc > 1 && argv[1][0] != '-') {
-    std::vector<std::string> names;
-    for (const CLI::App* command : program.get_subcommands({}))
-      names.push_back(command->get_name());
-    const std::string nearest = nearest_word(argv[1], names);
-    words = std::string("there is no command \"") + argv[1] + "\"" +
-            (nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?");
-  }
-  const auto chosen = program.get_subcommands();
-  const std::string command = chosen.empty() ? "" : chosen.front()->get_name() + " ";
-  return words + "\nRun \"twoturn " + command + "--help\" for what can be asked.";
-}
-
 bool asks_for_json(int argc, char** argv) {
   for (int i = 1; i < argc; ++i) {
     if (std::string_view(argv[i]) == "--json") return true;
@@ -67,10 +50,7 @@ bool asks_for_json(int argc, char** argv) {
   return false;
 }
 
-void describe_program(CLI::App& program, Job& job) {
-  program.name("twoturn");
-  program.require_subcommand(1);
-  program.set_version_flag("--version", std::string("twoturn ") + TWOTURN_VERSION);
+void add_commands(Program& program, Job& job) {
   add_check(program, job);
   add_marks(program, job);
   add_route(program, job);
@@ -88,17 +68,15 @@ void describe_program(CLI::App& program, Job& job) {
 }
 
 int run_program(int argc, char** argv, bool json) {
-  CLI::App program("Proves an engine's timing-belt drive on paper, before anyone turns a key.");
+  Program program("twoturn",
+                  "Proves an engine's timing-belt drive on paper, before anyone turns a key.",
+                  std::string("twoturn ") + TWOTURN_VERSION);
   Job job;
-  describe_program(program, job);
-  try {
-    program.parse(argc, argv);
-  } catch (const CLI::CallForHelp&) {
-    return print({program.help()});
-  } catch (const CLI::CallForVersion&) {
-    return print({program.version() + '\n'});
-  } catch (const CLI::ParseError& error) {
-    return fail({"usage", usage_words(program, argc, argv, error), kWrongUsage, {}}, json);
+  add_commands(program, job);
+  const Parsed parsed = program.parse(argc, argv);
+  if (parsed.kind == Parsed::Kind::text) return print({parsed.text});
+  if (parsed.kind == Parsed::Kind::wrong) {
+    return fail({"usage", parsed.text, kWrongUsage, {}}, json);
   }
   try {
     return print(job());

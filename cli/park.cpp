@@ -13,12 +13,14 @@ namespace {
 struct Options {
   Asked asked;
   std::optional<int> cylinders;
-  CrankLayout layout = CrankLayout::in_line;
+  int layout = static_cast<int>(CrankLayout::in_line);
   std::optional<double> bank;
   std::vector<double> pins;
   std::vector<double> bores;
   std::optional<double> margin;
   std::optional<double> crank;
+
+  CrankLayout crank_layout() const { return static_cast<CrankLayout>(layout); }
 };
 
 constexpr int kFewest = 3;
@@ -33,8 +35,8 @@ void judge_list(const std::string& option, std::size_t size, int cylinders) {
 // The layout that the options say, cylinders and no profile.
 CylinderLayout layout_asked(const Options& options) {
   const int cylinders = *options.cylinders;
-  const bool vee = options.layout == CrankLayout::vee;
-  if (options.layout != CrankLayout::in_line && cylinders % 2 != 0) {
+  const bool vee = options.crank_layout() == CrankLayout::vee;
+  if (options.crank_layout() != CrankLayout::in_line && cylinders % 2 != 0) {
     throw UsageError("--layout: a V or a flat engine has an even number of cylinders");
   }
   judge_list("--pins", options.pins.size(), cylinders);
@@ -47,7 +49,7 @@ CylinderLayout layout_asked(const Options& options) {
       throw UsageError(vee ? "--layout v needs the angle between its banks: --bank 60"
                            : "--bank is the angle between the banks of a V: --layout v");
     }
-    return usual_layout(cylinders, options.layout, options.bank.value_or(0.0));
+    return usual_layout(cylinders, options.crank_layout(), options.bank.value_or(0.0));
   }
   if (vee || options.bank) throw UsageError("--pins and --bores say the layout already");
   CylinderLayout layout;
@@ -77,7 +79,7 @@ Output from_counts(const Options& options) {
 Output run(const Options& options) {
   const Asked& asked = options.asked;
   const bool counts = options.cylinders || options.bank || !options.pins.empty() ||
-                      !options.bores.empty() || options.layout != CrankLayout::in_line;
+                      !options.bores.empty() || options.crank_layout() != CrankLayout::in_line;
   if (asked.profile.empty()) {
     if (!options.cylinders) {
       throw UsageError("name a profile, or say how many cylinders: --cylinders 4");
@@ -106,29 +108,31 @@ Output run(const Options& options) {
   return printed(options, heading, report);
 }
 
-void add_counts(CLI::App& command, Options& options) {
-  static const std::map<std::string, CrankLayout> layouts{
-      {"in-line", CrankLayout::in_line}, {"v", CrankLayout::vee}, {"flat", CrankLayout::flat}};
+void add_counts(const Command& command, Options& options) {
+  static const std::map<std::string, int> layouts{
+      {"in-line", static_cast<int>(CrankLayout::in_line)},
+      {"v", static_cast<int>(CrankLayout::vee)},
+      {"flat", static_cast<int>(CrankLayout::flat)}};
   command
-      .add_option("--cylinders", options.cylinders,
-                  "without a profile: how many, 3 to 8; even firing is taken")
-      ->type_name("N")
-      ->check(CLI::Range(kFewest, kMost));
+      .option("--cylinders", options.cylinders,
+              "without a profile: how many, 3 to 8; even firing is taken")
+      .hint("N")
+      .between_counts(kFewest, kMost);
   command
-      .add_option("--layout", options.layout,
-                  "in-line, v (both rods of a pair on one pin, with --bank) or flat (opposed pins)")
-      ->type_name("WORD")
-      ->transform(CLI::CheckedTransformer(layouts, CLI::ignore_case));
+      .option("--layout", options.layout,
+              "in-line, v (both rods of a pair on one pin, with --bank) or flat (opposed pins)")
+      .hint("WORD")
+      .translated(layouts);
   constexpr double kTurnDeg = 360.0;
-  command.add_option("--bank", options.bank, "deg between the banks of a V")
-      ->type_name("DEG")
-      ->check(in_range(0.0, kTurnDeg));
+  command.option("--bank", options.bank, "deg between the banks of a V")
+      .hint("DEG")
+      .within(0.0, kTurnDeg);
   const auto list = [&](const char* name, std::vector<double>& into, const char* what) {
-    command.add_option(name, into, what)
-        ->type_name("DEG,...")
-        ->delimiter(',')
-        ->allow_extra_args(false)
-        ->check(in_range(-kTurnDeg, kTurnDeg));
+    command.option(name, into, what)
+        .hint("DEG,...")
+        .divided_by_commas()
+        .one_at_a_time()
+        .within(-kTurnDeg, kTurnDeg);
   };
   list("--pins", options.pins, "each cylinder's crank pin ahead of that of cylinder 1");
   list("--bores", options.bores, "each cylinder's bore from that of cylinder 1, with --pins");
@@ -136,20 +140,20 @@ void add_counts(CLI::App& command, Options& options) {
 
 }  // namespace
 
-void add_park(CLI::App& program, Job& job) {
+void add_park(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "park", "where the crank stands clear of every valve, and the way from there to the pins");
-  add_common(*command, options->asked, Profile::optional, Table::none, Verdict::none);
-  add_counts(*command, *options);
+  add_common(command, options->asked, Profile::optional, Table::none, Verdict::none);
+  add_counts(command, *options);
   constexpr double kMostMarginMm = 50.0;
   command
-      ->add_option("--margin", options->margin,
-                   "room wanted everywhere, mm, in place of the profile's limits")
-      ->type_name("MM")
-      ->check(in_range(0.0, kMostMarginMm));
-  add_crank_place(*command, options->crank);
-  command->callback([options, &job] { job = [options] { return run(*options); }; });
+      .option("--margin", options->margin,
+              "room wanted everywhere, mm, in place of the profile's limits")
+      .hint("MM")
+      .within(0.0, kMostMarginMm);
+  add_crank_place(command, options->crank);
+  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
 }
 
 }  // namespace twoturn::cli

@@ -37,13 +37,13 @@ Output run(const Options& options) {
 
 }  // namespace
 
-void add_report(CLI::App& program, Job& job) {
+void add_report(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "report", "one page for any browser: verdict, a picture that turns, plots, tables");
-  add_common(*command, options->asked, Profile::required, Table::none, Verdict::strict);
-  add_target(*command, options->target);
-  command->callback([options, &job] { job = [options] { return run(*options); }; });
+  add_common(command, options->asked, Profile::required, Table::none, Verdict::strict);
+  add_target(command, options->target);
+  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
 }
 
 }  // namespace twoturn::cli

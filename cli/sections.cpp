@@ -15,14 +15,13 @@ Output run(const Asked& asked) {
 
 }  // namespace
 
-void add_sections(CLI::App& program, Job& job) {
+void add_sections(Program& program, Job& job) {
   const auto asked = std::make_shared<Asked>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "sections", "the belt sections that are known, with their sizes and where those come from");
-  CLI::Option* json =
-      command->add_flag("--json", asked->json, "one JSON document and nothing else");
-  command->add_flag("--csv", asked->csv, "comma-separated values")->excludes(json);
-  command->callback([asked, &job] { job = [asked] { return run(*asked); }; });
+  const Option json = command.flag("--json", asked->json, "one JSON document and nothing else");
+  command.flag("--csv", asked->csv, "comma-separated values").excludes(json);
+  command.when_chosen([asked, &job] { job = [asked] { return run(*asked); }; });
 }
 
 }  // namespace twoturn::cli

@@ -45,14 +45,14 @@ Output run(const Options& options) {
 
 }  // namespace
 
-void add_sheet(CLI::App& program, Job& job) {
+void add_sheet(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "sheet", "the job on one side of paper: order of work, marks, faults, boxes to tick");
-  add_common(*command, options->asked, Profile::required, Table::none, Verdict::strict);
-  command->add_flag("--phone", options->phone, "plain text, 40 columns wide, in place of HTML");
-  add_target(*command, options->target);
-  command->callback([options, &job] { job = [options] { return run(*options); }; });
+  add_common(command, options->asked, Profile::required, Table::none, Verdict::strict);
+  command.flag("--phone", options->phone, "plain text, 40 columns wide, in place of HTML");
+  add_target(command, options->target);
+  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
 }
 
 }  // namespace twoturn::cli

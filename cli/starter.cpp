@@ -41,39 +41,39 @@ Output run(const Options& options) {
   return {"Written: " + path + ". " + next + "\n"};
 }
 
-void add_drive_options(CLI::App& command, Options& options) {
+void add_drive_options(const Command& command, Options& options) {
   constexpr int kMostCams = 4;
   constexpr int kMostIdlers = 2;
-  command.add_option("--cams", options.drive.cams, "camshafts that the belt drives")
-      ->check(CLI::Range(1, kMostCams))
-      ->capture_default_str();
-  command.add_option("--heads", options.heads, "cylinder heads; two for a V engine")
-      ->check(CLI::Range(1, 2));
-  command.add_option("--tensioner", options.tensioner, "how the belt is tensioned")
-      ->check(CLI::IsMember({"eccentric", "slide", "none"}))
-      ->capture_default_str();
-  command.add_option("--idlers", options.drive.idlers, "fixed smooth rollers")
-      ->check(CLI::Range(0, kMostIdlers))
-      ->capture_default_str();
-  command.add_flag("--pump", options.drive.water_pump, "the belt drives the water pump");
-  command.add_flag("--injection-pump", options.drive.injection_pump,
-                   "the belt drives an injection pump");
-  command.add_flag("--geared-balance", options.drive.balance_shaft,
-                   "a balance shaft is driven off the crank by gears");
+  command.option("--cams", options.drive.cams, "camshafts that the belt drives")
+      .between_counts(1, kMostCams)
+      .showing_default();
+  command.option("--heads", options.heads, "cylinder heads; two for a V engine")
+      .between_counts(1, 2);
+  command.option("--tensioner", options.tensioner, "how the belt is tensioned")
+      .one_of({"eccentric", "slide", "none"})
+      .showing_default();
+  command.option("--idlers", options.drive.idlers, "fixed smooth rollers")
+      .between_counts(0, kMostIdlers)
+      .showing_default();
+  command.flag("--pump", options.drive.water_pump, "the belt drives the water pump");
+  command.flag("--injection-pump", options.drive.injection_pump,
+               "the belt drives an injection pump");
+  command.flag("--geared-balance", options.drive.balance_shaft,
+               "a balance shaft is driven off the crank by gears");
 }
 
 }  // namespace
 
-void add_starter(CLI::App& program, Job& job) {
+void add_starter(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "starter", "a profile to fill in, which says how to measure each number; or a paper for it");
-  add_drive_options(*command, *options);
-  command->add_flag("--paper", options->paper,
-                    "the same questions as a sheet to print and fill in at the engine");
-  add_target(*command, options->target);
-  command->add_flag("--json", options->json, "one JSON document and nothing else");
-  command->callback([options, &job] { job = [options] { return run(*options); }; });
+  add_drive_options(command, *options);
+  command.flag("--paper", options->paper,
+               "the same questions as a sheet to print and fill in at the engine");
+  add_target(command, options->target);
+  command.flag("--json", options->json, "one JSON document and nothing else");
+  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
 }
 
 }  // namespace twoturn::cli

@@ -4,12 +4,12 @@
 
 namespace twoturn::cli {
 
-void add_target(CLI::App& command, Target& target) {
+void add_target(const Command& command, Target& target) {
   command
-      .add_option("-o,--output", target.path,
-                  "the file to write, whole or not at all; - or without it standard output")
-      ->type_name("FILE");
-  command.add_flag("--force", target.force, "write over a file that is there already");
+      .option("-o,--output", target.path,
+              "the file to write, whole or not at all; - or without it standard output")
+      .hint("FILE");
+  command.flag("--force", target.force, "write over a file that is there already");
 }
 
 void write_to(const Target& target, const std::string& text) {

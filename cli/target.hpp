@@ -1,7 +1,6 @@
 // Where a command's file goes: -o FILE, -o - or nothing for standard output, --force.
 #pragma once
 
-#include <CLI/CLI.hpp>
 #include <string>
 
 #include "common.hpp"
@@ -16,7 +15,7 @@ struct Target {
 };
 
 /// Adds -o and --force to a command.
-void add_target(CLI::App& command, Target& target);
+void add_target(const Command& command, Target& target);
 
 /// Writes the text to the target's file, whole or not at all; nothing where there is none. Throws
 /// UsageError or OutputError.

@@ -57,21 +57,21 @@ Output run(const Options& options) {
 
 }  // namespace
 
-void add_teeth(CLI::App& program, Job& job) {
+void add_teeth(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "teeth",
       "which tooth counts go on, where the tensioner then stands, and what the next miss by");
-  add_common(*command, options->asked, Profile::required, Table::csv, Verdict::none);
+  add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
   command
-      ->add_option("--move", options->move,
-                   "fixed centres: how far this pulley would have to move for each count")
-      ->type_name("PULLEY");
+      .option("--move", options->move,
+              "fixed centres: how far this pulley would have to move for each count")
+      .hint("PULLEY");
   command
-      ->add_option("--along", options->along,
-                   "the direction it moves in, as a clock angle (135 or 4:30)")
-      ->type_name("CLOCK");
-  command->callback([options, &job] { job = [options] { return run(*options); }; });
+      .option("--along", options->along,
+              "the direction it moves in, as a clock angle (135 or 4:30)")
+      .hint("CLOCK");
+  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
 }
 
 }  // namespace twoturn::cli

@@ -31,16 +31,16 @@ Output run(const Options& options) {
 
 }  // namespace
 
-void add_tensioner(CLI::App& program, Job& job) {
+void add_tensioner(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "tensioner", "which way it tightens, where it stands, and what adjustment is left");
-  add_common(*command, options->asked, Profile::required, Table::csv, Verdict::none);
+  add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
   constexpr int kMostRows = 10000;
-  command->add_option("--rows", options->rows, "places listed from slack to tight")
-      ->check(CLI::Range(2, kMostRows))
-      ->capture_default_str();
-  command->callback([options, &job] { job = [options] { return run(*options); }; });
+  command.option("--rows", options->rows, "places listed from slack to tight")
+      .between_counts(2, kMostRows)
+      .showing_default();
+  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
 }
 
 }  // namespace twoturn::cli

@@ -71,22 +71,21 @@ Output run(const Options& options) {
 
 }  // namespace
 
-void add_turns(CLI::App& program, Job& job) {
+void add_turns(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "turns", "two turns by hand: what pins, marks and paint show, and how to put it right");
-  add_common(*command, options->asked, Profile::required, Table::csv, Verdict::none);
-  command->add_flag("--backwards", options->backwards, "turn against the running direction");
-  command->add_flag("--steps", options->steps, "list two turns step by step as well");
-  command->add_option("--step-deg", options->step_deg, "crank degrees a step")
-      ->check(in_range(kLeastStepDeg, kMostStepDeg))
-      ->capture_default_str();
-  command
-      ->add_option("--turns", options->turns, "further numbers of turns to look after, as in 6,222")
-      ->delimiter(',')
-      ->allow_extra_args(false)
-      ->check(CLI::Range(0, kMostTurns));
-  command->callback([options, &job] { job = [options] { return run(*options); }; });
+  add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
+  command.flag("--backwards", options->backwards, "turn against the running direction");
+  command.flag("--steps", options->steps, "list two turns step by step as well");
+  command.option("--step-deg", options->step_deg, "crank degrees a step")
+      .within(kLeastStepDeg, kMostStepDeg)
+      .showing_default();
+  command.option("--turns", options->turns, "further numbers of turns to look after, as in 6,222")
+      .divided_by_commas()
+      .one_at_a_time()
+      .between_counts(0, kMostTurns);
+  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
 }
 
 }  // namespace twoturn::cli

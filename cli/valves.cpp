@@ -40,13 +40,13 @@ Output run(const Options& options) {
 
 }  // namespace
 
-void add_valves(CLI::App& program, Job& job) {
+void add_valves(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  CLI::App* command = program.add_subcommand(
+  const Command command = program.command(
       "valves", "room between valves and pistons over two turns, as it is and teeth out");
-  add_common(*command, options->asked, Profile::required, Table::csv, Verdict::strict);
-  add_crank_place(*command, options->crank);
-  command->callback([options, &job] { job = [options] { return run(*options); }; });
+  add_common(command, options->asked, Profile::required, Table::csv, Verdict::strict);
+  add_crank_place(command, options->crank);
+  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
 }
 
 }  // namespace twoturn::cli

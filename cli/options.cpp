@@ -1,0 +1,132 @@
+#include "options.hpp"
+
+#include <CLI/CLI.hpp>
+#include <charconv>
+#include <cmath>
+
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/base/problem.hpp"
+
+namespace twoturn::cli {
+namespace {
+
+// Unlike the library's own range it refuses what is not finite.
+CLI::Validator in_range(double low, double high) {
+  const std::string range = shortest(low, 3) + " to " + shortest(high, 3);
+  const auto check = [low, high, range](std::string& text) {
+    const std::optional<double> value = parsed_number(text);
+    return value && *value >= low && *value <= high ? std::string()
+                                                    : text + ": must be a number from " + range;
+  };
+  return CLI::Validator(check, range);
+}
+
+// The words of a wrong command line, with the nearest command where it names none.
+std::string usage_words(const CLI::App& program, int argc, char** argv,
+                        const CLI::ParseError& error) {
+  std::string words = error.what();
+  if (program.get_subcommands().empty() && argc > 1 && argv[1][0] != '-') {
+    std::vector<std::string> names;
+    for (const CLI::App* command : program.get_subcommands({}))
+      names.push_back(command->get_name());
+    const std::string nearest = nearest_word(argv[1], names);
+    words = std::string("there is no command \"") + argv[1] + "\"" +
+            (nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?");
+  }
+  const auto chosen = program.get_subcommands();
+  const std::string command = chosen.empty() ? "" : chosen.front()->get_name() + " ";
+  return words + "\nRun \"twoturn " + command + "--help\" for what can be asked.";
+}
+
+}  // namespace
+
+Option Option::required() const { return Option(option_->required()); }
+Option Option::hint(const std::string& what) const { return Option(option_->type_name(what)); }
+Option Option::within(double low, double high) const {
+  return Option(option_->check(in_range(low, high)));
+}
+Option Option::between_counts(int low, int high) const {
+  return Option(option_->check(CLI::Range(low, high)));
+}
+Option Option::one_of(const std::vector<std::string>& words) const {
+  return Option(option_->check(CLI::IsMember(words)));
+}
+Option Option::translated(const std::map<std::string, int>& words) const {
+  return Option(option_->transform(CLI::CheckedTransformer(words, CLI::ignore_case)));
+}
+Option Option::one_at_a_time() const { return Option(option_->allow_extra_args(false)); }
+Option Option::divided_by_commas() const { return Option(option_->delimiter(',')); }
+Option Option::showing_default() const { return Option(option_->capture_default_str()); }
+Option Option::excludes(const Option& other) const {
+  return Option(option_->excludes(other.option_));
+}
+
+Option Command::flag(const std::string& name, bool& into, const std::string& what) const {
+  return Option(command_->add_flag(name, into, what));
+}
+Option Command::option(const std::string& name, std::string& into, const std::string& what) const {
+  return Option(command_->add_option(name, into, what));
+}
+Option Command::option(const std::string& name, int& into, const std::string& what) const {
+  return Option(command_->add_option(name, into, what));
+}
+Option Command::option(const std::string& name, double& into, const std::string& what) const {
+  return Option(command_->add_option(name, into, what));
+}
+Option Command::option(const std::string& name, std::optional<int>& into,
+                       const std::string& what) const {
+  return Option(command_->add_option(name, into, what));
+}
+Option Command::option(const std::string& name, std::optional<double>& into,
+                       const std::string& what) const {
+  return Option(command_->add_option(name, into, what));
+}
+Option Command::option(const std::string& name, std::vector<std::string>& into,
+                       const std::string& what) const {
+  return Option(command_->add_option(name, into, what));
+}
+Option Command::option(const std::string& name, std::vector<int>& into,
+                       const std::string& what) const {
+  return Option(command_->add_option(name, into, what));
+}
+Option Command::option(const std::string& name, std::vector<double>& into,
+                       const std::string& what) const {
+  return Option(command_->add_option(name, into, what));
+}
+void Command::when_chosen(std::function<void()> run) const { command_->callback(std::move(run)); }
+
+Program::Program(const std::string& name, const std::string& what, const std::string& version)
+    : app_(std::make_unique<CLI::App>(what)) {
+  app_->name(name);
+  app_->require_subcommand(1);
+  app_->set_version_flag("--version", version);
+}
+
+Program::~Program() = default;
+
+Command Program::command(const std::string& name, const std::string& what) {
+  return Command(app_->add_subcommand(name, what));
+}
+
+Parsed Program::parse(int argc, char** argv) {
+  try {
+    app_->parse(argc, argv);
+  } catch (const CLI::CallForHelp&) {
+    return {Parsed::Kind::text, app_->help()};
+  } catch (const CLI::CallForVersion&) {
+    return {Parsed::Kind::text, app_->version() + '\n'};
+  } catch (const CLI::ParseError& error) {
+    return {Parsed::Kind::wrong, usage_words(*app_, argc, argv, error)};
+  }
+  return {};
+}
+
+std::optional<double> parsed_number(const std::string& text) {
+  double value = 0.0;
+  const char* end = text.data() + text.size();
+  const auto [stopped, error] = std::from_chars(text.data(), end, value);
+  if (error != std::errc() || stopped != end || !std::isfinite(value)) return std::nullopt;
+  return value;
+}
+
+}  // namespace twoturn::cli

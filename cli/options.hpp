@@ -1,0 +1,86 @@
+// What a command line may say, in plain types. options.cpp alone knows the library that parses it.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace CLI {
+class App;
+class Option;
+}  // namespace CLI
+
+namespace twoturn::cli {
+
+/// One option, to be described further; each function gives the option back.
+class Option {
+ public:
+  explicit Option(CLI::Option* option) : option_(option) {}
+
+  Option required() const;
+  Option hint(const std::string& what) const;      ///< what stands for the value in --help
+  Option within(double low, double high) const;    ///< a finite number, both ends included
+  Option between_counts(int low, int high) const;  ///< a whole number, both ends included
+  Option one_of(const std::vector<std::string>& words) const;
+  Option translated(const std::map<std::string, int>& words) const;  ///< letters of either size
+  Option one_at_a_time() const;  ///< may be repeated, with one value each time
+  Option divided_by_commas() const;
+  Option showing_default() const;
+  Option excludes(const Option& other) const;
+
+ private:
+  CLI::Option* option_;
+};
+
+/// One command of the program. Values go into the variables that are named, which must outlive the
+/// parsing.
+class Command {
+ public:
+  explicit Command(CLI::App* command) : command_(command) {}
+
+  Option flag(const std::string& name, bool& into, const std::string& what) const;
+  Option option(const std::string& name, std::string& into, const std::string& what) const;
+  Option option(const std::string& name, int& into, const std::string& what) const;
+  Option option(const std::string& name, double& into, const std::string& what) const;
+  Option option(const std::string& name, std::optional<int>& into, const std::string& what) const;
+  Option option(const std::string& name, std::optional<double>& into,
+                const std::string& what) const;
+  Option option(const std::string& name, std::vector<std::string>& into,
+                const std::string& what) const;
+  Option option(const std::string& name, std::vector<int>& into, const std::string& what) const;
+  Option option(const std::string& name, std::vector<double>& into, const std::string& what) const;
+  void when_chosen(std::function<void()> run) const;
+
+ private:
+  CLI::App* command_;
+};
+
+/// What parsing a command line came to: nothing more to say, text to print, or wrong usage.
+struct Parsed {
+  enum class Kind { chosen, text, wrong };
+  Kind kind = Kind::chosen;
+  std::string text;  ///< of --help and --version, or why the usage is wrong
+};
+
+/// The program's command line: one command of several.
+class Program {
+ public:
+  Program(const std::string& name, const std::string& what, const std::string& version);
+  ~Program();
+  Program(const Program&) = delete;
+  Program& operator=(const Program&) = delete;
+
+  Command command(const std::string& name, const std::string& what);
+  Parsed parse(int argc, char** argv);
+
+ private:
+  std::unique_ptr<CLI::App> app_;
+};
+
+/// A finite number and nothing after it, or empty.
+std::optional<double> parsed_number(const std::string& text);
+
+}  // namespace twoturn::cli
