@@ -56,6 +56,11 @@ TEST_CASE("What is wrong with a lift table is told with its own name and line") 
         "in cam_deg,lift_mm; did you mean \"lift_mm\"?");
   CHECK(said_of("cam_deg,lift_mm\n0,0\n1,0,1\n") ==
         "inlet.csv:3:1: row = 1,0,1: must be two numbers with decimal points");
+  const std::string many(401, '9');
+  for (const std::string& row : {many + ",0", "0," + many}) {
+    CHECK_THAT(said_of("cam_deg,lift_mm\n" + row + "\n"),
+               EndsWith("...: must be smaller: no such number"));
+  }
   CHECK(said_of("cam_deg,lift_mm\n0,0\n0,1\n") ==
         "inlet.csv:3:1: row = 0,1: angles must rise from row to row");
   CHECK(said_of("cam_deg,lift_mm\n0,0\n1,1\n2,0\n") ==

@@ -275,6 +275,24 @@ TEST_CASE("Words of choice are refused with the whole choice and the nearest") {
   });
 }
 
+TEST_CASE(
+    "Words with a number that no count or double can hold are refused, never read as another") {
+  const std::string many(401, '9');
+  const auto out = [](const std::string& words) {
+    return said_of(launch_with("\"1 late\"", "\"" + words + "\""));
+  };
+  const std::string place = "p.toml:42:21: build.teeth_out.cam = ";
+  CHECK(out("2147483648 late") == place + "\"2147483648 late\": must be smaller: no such count");
+  CHECK(out("2147483648 early") == place + "\"2147483648 early\": must be smaller: no such count");
+  CHECK_THAT(out(many + " late"), EndsWith("must be smaller: no such number"));
+  CHECK_THAT(out("1000000 late"), ContainsSubstring("less than a whole turn"));
+  CHECK_THAT(out("0.5 late"), EndsWith("must be a whole number"));
+  for (const std::string& wrong :
+       {many + " to come", std::string("-1 late"), std::string("+1 late")}) {
+    CHECK_THAT(out(wrong), ContainsSubstring("words like \"1 late\""));
+  }
+}
+
 TEST_CASE("Clock times that no clock shows are refused") {
   const std::string key = "p.toml:23:13: pulley.tensioner.tensioner.slack_deg = ";
   const std::string rule =

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 
 #include "profile_parts.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/base/parse_number.hpp"
 
 namespace twoturn::reading {
 namespace {
@@ -42,14 +42,9 @@ std::string nearest_column(std::string_view word) {
   return nearest_word(word, names);
 }
 
+// Numbers without exponents; one too large for a double has no value here.
 std::optional<double> number_of(std::string_view cell) {
-  const std::string with_zero = toml_text::with_zero(cell);
-  if (!toml_text::is_number(with_zero)) return std::nullopt;
-  double value = 0.0;
-  const std::string_view digits =
-      with_zero.front() == '+' ? std::string_view(with_zero).substr(1) : with_zero;
-  std::from_chars(digits.data(), digits.data() + digits.size(), value);
-  return value;
+  return toml_text::is_number(cell) ? parsed_number(cell) : std::nullopt;
 }
 
 class Parser {
@@ -125,7 +120,10 @@ class Parser {
     const std::optional<double> angle = row.size() == 2 ? number_of(row[angle_at_]) : std::nullopt;
     const std::optional<double> lift = row.size() == 2 ? number_of(row[lift_at_]) : std::nullopt;
     if (!angle || !lift) {
-      blame(number, line, "must be two numbers with decimal points");
+      const bool digits = std::all_of(row.begin(), row.end(), toml_text::is_number);
+      blame(number, line,
+            row.size() == 2 && digits ? "must be smaller: no such number"
+                                      : "must be two numbers with decimal points");
     } else if (read_.rows.size() == kMost) {
       blame(number, "", fmt::format("must have {} rows at most", kMost));
     } else if (!read_.rows.empty() && *angle * angle_->factor <= read_.rows.back().crank_deg) {

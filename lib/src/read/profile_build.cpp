@@ -1,55 +1,54 @@
 #include <fmt/format.h>
 
 #include <array>
-#include <charconv>
 
 #include "profile_parts.hpp"
+#include "twoturn/base/parse_number.hpp"
 
 namespace twoturn::reading {
 namespace {
 
-// "1 late", "2 teeth early", "1.5 advanced": the number, late negative.
-std::optional<double> early_or_late(std::string_view said) {
+// "1 late", "2 teeth early", "1.5 advanced": the number, late negative; or why not.
+struct EarlyOrLate {
+  double value = 0.0;
+  std::string fault;
+};
+EarlyOrLate early_or_late(std::string_view said) {
+  const EarlyOrLate neither{0.0,
+                            "must be a number, early above 0 and late below it, or words like \"1 "
+                            "late\" and \"2 early\""};
   said = toml_text::trimmed(said);
   const std::size_t end = std::min(said.find(' '), said.size());
   const std::string_view number = said.substr(0, end);
-  if (!toml_text::is_number(number) || number[0] == '+') return std::nullopt;
-  double value = 0.0;
-  std::from_chars(number.data(), number.data() + number.size(), value);
+  if (!toml_text::is_number(number) || number[0] == '+' || number[0] == '-') return neither;
+  const std::optional<double> value = parsed_number(number);
   std::string_view words = toml_text::trimmed(said.substr(end));
   for (const std::string_view unit : {"tooth ", "teeth ", "deg "}) {
     if (words.substr(0, unit.size()) == unit) words = toml_text::trimmed(words.substr(unit.size()));
   }
-  if (value < 0.0) return std::nullopt;
-  if (words == "early" || words == "advanced") return value;
-  if (words == "late" || words == "retarded") return -value;
-  return std::nullopt;
+  const bool early = words == "early" || words == "advanced";
+  if (!early && words != "late" && words != "retarded") return neither;
+  if (!value) return {0.0, "must be smaller: no such number"};
+  return {early ? *value : -*value, ""};
 }
 
 // A number, + advanced, or words; those are turned into the number and noted as given.
 std::optional<double> signed_number(Reading& reading, const Entry& entry) {
   const auto* text = entry.node->as_string();
   if (text == nullptr || toml_text::is_number(text->get())) return reading.number(entry);
-  const std::optional<double> value = early_or_late(text->get());
-  if (!value) {
-    reading.blame(entry,
-                  "must be a number, early above 0 and late below it, or words like "
-                  "\"1 late\" and \"2 early\"");
+  EarlyOrLate read = early_or_late(text->get());
+  if (!read.fault.empty()) {
+    reading.blame(entry, std::move(read.fault));
     return std::nullopt;
   }
-  reading.note(entry, *value);
-  return value;
+  reading.note(entry, read.value);
+  return read.value;
 }
 
 std::optional<int> signed_count(Reading& reading, const Entry& entry) {
   if (!entry.node->is_string()) return reading.count(entry);
   const std::optional<double> value = signed_number(reading, entry);
-  if (!value) return std::nullopt;
-  if (*value != static_cast<double>(static_cast<long long>(*value)) || *value > 1e6) {
-    reading.blame(entry, "must be a whole number of teeth");
-    return std::nullopt;
-  }
-  return static_cast<int>(*value);
+  return value ? reading.whole(entry, *value) : std::nullopt;
 }
 
 // Lengths by head; where there is one head, the number alone will do.

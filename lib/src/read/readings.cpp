@@ -3,12 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <tuple>
 
 #include "readings_parts.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/base/parse_number.hpp"
 #include "twoturn/read/profile.hpp"
 
 namespace twoturn {
@@ -129,27 +129,17 @@ readings::LengthKey readings::length_key(std::string_view key) {
   return {std::string(key), 0.0, true};
 }
 
-readings::NumberRead readings::read_number(std::string_view text) {
-  NumberRead read;
-  std::string_view digits = text;
-  if (!digits.empty() && digits[0] == '+') digits.remove_prefix(1);
-  const auto [end, error] =
-      std::from_chars(digits.data(), digits.data() + digits.size(), read.value);
-  const bool whole = error == std::errc() && end == digits.data() + digits.size();
-  if (whole && std::isfinite(read.value)) return read;
+readings::CellNumber readings::number_in(std::string_view text) {
+  if (text.empty()) return {0.0, "is empty; give the number, or leave the whole row out"};
+  const NumberReading read = read_number(text);
+  if (read.fault == NoNumber::none) return {read.value, ""};
   const std::string point = toml_text::with_point(text);
-  if (text.empty()) {
-    read.fault = "is empty; give the number, or leave the whole row out";
-  } else if (!point.empty()) {
-    read.fault = fmt::format("a decimal comma: write {}", point);
-  } else if (whole || error == std::errc::result_out_of_range) {
-    read.fault = "must be a finite number";
-  } else if (error == std::errc() && end > digits.data()) {
-    read.fault = "must be a number alone; its unit is part of the column's name";
-  } else {
-    read.fault = "must be a number";
+  if (!point.empty()) return {0.0, fmt::format("a decimal comma: write {}", point)};
+  if (read.fault == NoNumber::not_finite) return {0.0, "must be a finite number"};
+  if (read.fault == NoNumber::more_behind) {
+    return {0.0, "must be a number alone; its unit is part of the column's name"};
   }
-  return read;
+  return {0.0, "must be a number"};
 }
 
 FaceReadings read_readings(const std::string& name, const std::string& text) {
@@ -184,7 +174,7 @@ GapReading read_gap(std::string_view text, double mm_a_unit) {
       range ? toml_text::trimmed(said.substr(dots + 2)) : std::string_view();
   const auto number = [&](std::string_view digits) -> std::optional<double> {
     if (digits.empty()) return std::nullopt;
-    const readings::NumberRead read = readings::read_number(digits);
+    const readings::CellNumber read = readings::number_in(digits);
     if (!read.fault.empty()) reading.fault = read.fault;
     if (read.value < 0.0) reading.fault = "a gap cannot be below nought";
     constexpr double kMostGapMm = 10.0;

@@ -28,11 +28,11 @@ struct LengthKey {
 LengthKey length_key(std::string_view key);
 
 /// A finite number, or why not.
-struct NumberRead {
+struct CellNumber {
   double value = 0.0;
   std::string fault;
 };
-NumberRead read_number(std::string_view text);
+CellNumber number_in(std::string_view text);
 
 Draft read_table(const toml_text::Lines& lines);
 Draft read_toml(const std::string& text, const toml_text::Lines& lines);

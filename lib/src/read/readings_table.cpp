@@ -79,7 +79,7 @@ class Table {
       if (line.find(divider) != std::string_view::npos) divider_ = divider;
     }
     const std::vector<Cell> names = cells(line);
-    if (read_number(names.front().text).fault.empty()) {
+    if (number_in(names.front().text).fault.empty()) {
       blame(number, 0, "", "",
             "the first row must name the columns with their units: x_mm,y_mm,height_mm");
       return false;
@@ -170,7 +170,7 @@ class Table {
     const int place = place_of(stem);
     const Column& column = columns_[static_cast<std::size_t>(place)];
     const Cell& cell = row[static_cast<std::size_t>(place)];
-    const NumberRead read = read_number(cell.text);
+    const CellNumber read = number_in(cell.text);
     if (!read.fault.empty()) {
       blame(number, cell.byte, column.name, std::string(cell.text), read.fault);
     }

@@ -6,6 +6,7 @@
 
 #include "toml_section.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/base/parse_number.hpp"
 #include "twoturn/base/utf8.hpp"
 
 namespace twoturn::reading {
@@ -78,13 +79,7 @@ std::string wrong_kind(const toml::node& node, std::string_view wanted, std::str
 std::optional<double> clock_time(std::string_view said) {
   said = toml_text::trimmed(said);
   const auto whole = [](std::string_view digits) -> std::optional<int> {
-    if (digits.empty() || digits.size() > 2) return std::nullopt;
-    int value = 0;
-    for (const char c : digits) {
-      if (c < '0' || c > '9') return std::nullopt;
-      value = 10 * value + (c - '0');
-    }
-    return value;
+    return digits.size() > 2 ? std::nullopt : parsed_whole(digits);
   };
   const std::size_t colon = said.find(':');
   const std::size_t oclock = said.find(" o'clock");
@@ -249,19 +244,22 @@ std::optional<double> Reading::clock(const Entry& entry) {
 }
 
 std::optional<int> Reading::count(const Entry& entry) {
-  constexpr double kMost = 1e9;
   if (!entry.node->is_number()) {
     blame(entry, wrong_kind(*entry.node, "a whole number", ""));
     return std::nullopt;
   }
   const double value = raw_number(*entry.node);
-  if (!(std::abs(value) <= kMost) || value != std::floor(value)) {
-    const bool large = std::isfinite(value) && std::abs(value) > kMost;
-    blame(entry, large ? "must be smaller: no such count" : "must be a whole number");
-    return std::nullopt;
-  }
-  note(entry, value);
-  return static_cast<int>(value);
+  const std::optional<int> count = whole(entry, value);
+  if (count) note(entry, value);
+  return count;
+}
+
+std::optional<int> Reading::whole(const Entry& entry, double value) {
+  constexpr double kMost = 1e9;
+  if (std::abs(value) <= kMost && value == std::floor(value)) return static_cast<int>(value);
+  const bool large = std::isfinite(value) && std::abs(value) > kMost;
+  blame(entry, large ? "must be smaller: no such count" : "must be a whole number");
+  return std::nullopt;
 }
 
 std::optional<std::string> Reading::text(const Entry& entry) {

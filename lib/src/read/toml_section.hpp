@@ -66,6 +66,8 @@ class Reading {
   std::optional<double> number(const Entry& entry);
   std::optional<double> clock(const Entry& entry);
   std::optional<int> count(const Entry& entry);
+  /// The entry's number as a whole one, or the entry blamed.
+  std::optional<int> whole(const Entry& entry, double value);
   std::optional<std::string> text(const Entry& entry);
   std::optional<bool> yes_no(const Entry& entry);
   std::optional<Vec2> position(const Entry& entry);

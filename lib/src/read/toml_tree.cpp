@@ -3,11 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <optional>
 
 #include "toml_section.hpp"
 #include "toml_text.hpp"
+#include "twoturn/base/parse_number.hpp"
 #include "twoturn/base/utf8.hpp"
 
 namespace twoturn::reading {
@@ -51,11 +51,10 @@ std::optional<Step> element_step(const toml::array& list, std::string_view path)
   }
   if (best) return best;
   const std::size_t end = std::min(path.find('.'), path.size());
-  std::size_t number = 0;
-  const auto read = std::from_chars(path.data(), path.data() + end, number);
-  const bool whole = read.ec == std::errc() && read.ptr == path.data() + end;
-  if (whole && number >= 1 && number <= list.size()) return Step{end, number - 1};
-  return std::nullopt;
+  const std::optional<int> number = parsed_whole(path.substr(0, end));
+  if (!number || *number < 1) return std::nullopt;
+  const auto index = static_cast<std::size_t>(*number) - 1;
+  return index < list.size() ? std::optional(Step{end, index}) : std::nullopt;
 }
 
 // The longest key of a table that the path starts with.
@@ -162,10 +161,10 @@ bool put_in_list(toml::table& table, std::string_view rest, const toml::node& va
   const std::size_t open = rest.find('[');
   if (open == std::string_view::npos || rest.back() != ']') return false;
   toml::array* list = table[rest.substr(0, open)].as_array();
-  std::size_t index = 0;
-  const char* end = rest.data() + rest.size() - 1;
-  const auto read = std::from_chars(rest.data() + open + 1, end, index);
-  if (list == nullptr || read.ptr != end || index >= list->size()) return false;
+  const std::optional<int> number = parsed_whole(rest.substr(open + 1, rest.size() - open - 2));
+  if (list == nullptr || !number) return false;
+  const auto index = static_cast<std::size_t>(*number);
+  if (index >= list->size()) return false;
   list->replace(list->cbegin() + static_cast<std::ptrdiff_t>(index), value);
   return true;
 }
