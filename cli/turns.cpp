@@ -66,7 +66,7 @@ Output run(const Options& options) {
       two_turns(std::move(*result.assembly), question_asked(options, built.spec));
   if (asked.json) return {turns_document(built.heading, answer)};
   if (asked.csv) return {turns_csv(answer)};
-  return {turns_text(built.heading, answer)};
+  return {turns_text(built.heading, answer, options.turns)};
 }
 
 }  // namespace

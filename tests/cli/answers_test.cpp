@@ -148,6 +148,17 @@ TEST_CASE("More turns are looked at where asked, and the text shows them") {
   CHECK(turns["after_turns"].back()["turns"] == 222);
   CHECK_THAT(done(bench, "turns launch.toml --turns 222").out,
              ContainsSubstring("After 222 turns:"));
+  // Nought and four are told by number alone: with nothing asked they are in the document only.
+  for (const auto& [asked, heading] :
+       {std::pair{"0", "Before the first turn:"}, {"4", "After 4 turns:"}}) {
+    const std::string with = std::string("turns launch.toml --turns ") + asked;
+    CHECK_THAT(done(bench, with).out, ContainsSubstring(heading));
+    CHECK_THAT(done(bench, "turns launch.toml").out, !ContainsSubstring(heading));
+    CHECK_THAT(done(bench, "turns launch.toml --turns 6").out, !ContainsSubstring(heading));
+  }
+  const std::string both = done(bench, "turns launch.toml --backwards --turns 4,0").out;
+  CHECK_THAT(both, ContainsSubstring("Before the first turn:"));
+  CHECK_THAT(both, ContainsSubstring("After 4 turns backwards:"));
 }
 
 TEST_CASE("Tooth counts alone answer the paint question") {

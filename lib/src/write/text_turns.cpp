@@ -109,7 +109,9 @@ std::string seen_table(const TurnsAnswer& answer, const AfterTurns& after) {
     const double own_turns = after.turns * shaft.turns_per_crank.value_or(1.0);
     opposite = opposite || own_turns != std::round(own_turns);
   }
-  std::string text = fmt::format("\nAfter {}:\n", turns_word(after.turns)) + table.text();
+  const std::string moment =
+      after.turns == 0 ? "Before the first turn" : fmt::format("After {}", turns_word(after.turns));
+  std::string text = fmt::format("\n{}:\n", moment) + table.text();
   if (opposite) {
     text += wrapped(
         "Shafts that turn at half speed show their marks opposite now; that is right, "
@@ -274,7 +276,8 @@ std::string steps_table(const TurnsAnswer& answer) {
 
 }  // namespace
 
-std::string turns_text(const Heading& heading, const TurnsAnswer& answer) {
+std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
+                       const std::vector<int>& asked) {
   std::string text = first_line(answer) + sentences::heading(heading);
   text += setting_words(heading, answer);
   if (!answer.assembly.fitted.direction_known) {
@@ -282,10 +285,13 @@ std::string turns_text(const Heading& heading, const TurnsAnswer& answer) {
         "Which way the crank turns is not given: clockwise is taken. Early and late, and "
         "where marks point, hang on it.");
   }
-  // Turns nought and four are in the document; here what a person turns to.
+  // Turns nought and four are always in the document; here what a person turns to or asks for.
   for (const AfterTurns& after : answer.after) {
     const int turns = std::abs(after.turns);
-    if (turns != 0 && turns != 4) text += seen_table(answer, after);
+    const bool usual = turns != 0 && turns != 4;
+    if (usual || std::find(asked.begin(), asked.end(), turns) != asked.end()) {
+      text += seen_table(answer, after);
+    }
   }
   text += pattern_words(answer) + cures(answer) + '\n' + sentences::paint(answer.paint);
   text += sentences::teeth_between_marks(answer.between_marks);

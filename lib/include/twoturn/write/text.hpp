@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth.hpp"
@@ -17,7 +18,9 @@ std::string route_text(const Heading& heading, const Drive& drive, const RouteAn
 std::string teeth_text(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
 std::string tensioner_text(const Heading& heading, const Drive& drive,
                            const TensionerAnswer& answer);
-std::string turns_text(const Heading& heading, const TurnsAnswer& answer);
+/// Of the answer's turns nought and four are shown only where they stand among those `asked` for.
+std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
+                       const std::vector<int>& asked);
 std::string marks_text(const Heading& heading, const MarksAnswer& answer);
 std::string sections_text();
 std::string none_text(const Heading& heading, const NoAnswer& none);
