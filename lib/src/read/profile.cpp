@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "profile_parts.hpp"
+#include "toml_document.hpp"
 #include "toml_text.hpp"
 #include "toml_tree.hpp"
 #include "twoturn/base/utf8.hpp"
@@ -16,6 +17,7 @@ namespace {
 
 using reading::Place;
 using reading::Reading;
+using reading::refuse;
 using reading::Section;
 
 std::string all_lines(const std::vector<Problem>& problems) {
@@ -25,44 +27,6 @@ std::string all_lines(const std::vector<Problem>& problems) {
     lines += describe(problem);
   }
   return lines;
-}
-
-[[noreturn]] void refuse(std::vector<Problem> problems, const std::string& name) {
-  for (Problem& problem : problems) {
-    if (problem.file.empty()) problem.file = name;
-  }
-  // What has no place in the file (--set) comes last.
-  const auto order = [](const Problem& problem) {
-    return std::tuple(problem.line == 0, problem.line, problem.column);
-  };
-  std::stable_sort(problems.begin(), problems.end(),
-                   [&](const Problem& a, const Problem& b) { return order(a) < order(b); });
-  if (problems.size() > kMostProblems) {
-    Problem more;
-    more.file = name;
-    more.rule = fmt::format("more than {} problems; these are the first", kMostProblems);
-    problems.resize(kMostProblems);
-    problems.push_back(more);
-  }
-  throw InputError(std::move(problems));
-}
-
-// The file as a tree, or its syntax errors thrown.
-toml::table parsed(const ProfileText& profile, std::string_view text,
-                   const toml_text::Lines& lines) {
-  std::vector<Problem> problems = toml_text::unreadable(text);
-  if (!problems.empty()) refuse(std::move(problems), profile.name);
-  try {
-    return toml::parse(text);
-  } catch (const toml::parse_error& error) {
-    problems = toml_text::slips(text);
-    const Problem own = reading::syntax_problem(error, lines);
-    const bool explained = std::any_of(problems.begin(), problems.end(), [&](const Problem& slip) {
-      return slip.line == own.line || slip.line + 1 == own.line;
-    });
-    if (!explained) problems.push_back(own);
-    refuse(std::move(problems), profile.name);
-  }
 }
 
 // Finds the place of a problem of the spec: that of its key, or of the table it would stand in.
@@ -124,13 +88,13 @@ InputError::InputError(std::vector<Problem> problems)
 DriveSpec read_profile(const ProfileText& profile) {
   const std::string_view text = toml_text::without_mark(profile.text);
   const toml_text::Lines lines(text);
-  toml::table tree = parsed(profile, text, lines);
+  toml::table tree = reading::parsed(text, lines, profile.name);
   if (tree.empty() && profile.settings.empty()) {
     Problem nothing;
     nothing.rule = "nothing in it; start with [belt] and [[pulley]]";
     refuse({nothing}, profile.name);
   }
-  Reading reading(profile.name, lines);
+  Reading reading(profile.name, lines, reading::Kind::profile);
   reading.tables = profile.tables;
   for (const Override& setting : profile.settings) {
     for (Problem& problem : reading::apply(setting, tree)) reading.add(std::move(problem));
@@ -172,7 +136,7 @@ std::vector<std::string> tables_named(const ProfileText& profile) {
 std::vector<std::string> profile_keys() {
   const toml::table nothing;
   const toml_text::Lines lines("");
-  Reading reading("", lines);
+  Reading reading("", lines, reading::Kind::profile);
   reading.surveying = true;
   Section top(nothing, reading);
   reading::read_drive(top);

@@ -4,12 +4,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <tuple>
 
 #include "readings_parts.hpp"
+#include "toml_document.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/base/parse_number.hpp"
-#include "twoturn/read/profile.hpp"
 
 namespace twoturn {
 namespace {
@@ -99,21 +98,6 @@ void judge_points(Draft& draft) {
   }
 }
 
-[[noreturn]] void refuse(std::vector<Problem> problems, const std::string& name) {
-  for (Problem& problem : problems) problem.file = name;
-  std::stable_sort(problems.begin(), problems.end(), [](const Problem& a, const Problem& b) {
-    return std::tuple(a.line, a.column) < std::tuple(b.line, b.column);
-  });
-  if (problems.size() > kMostProblems) {
-    Problem more;
-    more.file = name;
-    more.rule = fmt::format("more than {} problems; these are the first", kMostProblems);
-    problems.resize(kMostProblems);
-    problems.push_back(more);
-  }
-  throw InputError(std::move(problems));
-}
-
 }  // namespace
 
 readings::LengthKey readings::length_key(std::string_view key) {
@@ -145,13 +129,11 @@ readings::CellNumber readings::number_in(std::string_view text) {
 FaceReadings read_readings(const std::string& name, const std::string& text) {
   const std::string_view plain = toml_text::without_mark(text);
   const toml_text::Lines lines(plain);
-  std::vector<Problem> unreadable = toml_text::unreadable(plain);
-  if (!unreadable.empty()) refuse(std::move(unreadable), name);
-  Draft draft =
-      is_toml(lines) ? readings::read_toml(std::string(plain), lines) : readings::read_table(lines);
+  Draft draft = is_toml(lines) ? readings::read_toml(plain, lines, name)
+                               : readings::read_table(plain, lines, name);
   judge_points(draft);
   judge_limits(draft);
-  if (!draft.problems.empty()) refuse(std::move(draft.problems), name);
+  if (!draft.problems.empty()) reading::refuse(std::move(draft.problems), name);
   return std::move(draft.face);
 }
 

@@ -34,7 +34,8 @@ struct CellNumber {
 };
 CellNumber number_in(std::string_view text);
 
-Draft read_table(const toml_text::Lines& lines);
-Draft read_toml(const std::string& text, const toml_text::Lines& lines);
+/// Both throw InputError where the text cannot be read at all.
+Draft read_table(std::string_view text, const toml_text::Lines& lines, const std::string& name);
+Draft read_toml(std::string_view text, const toml_text::Lines& lines, const std::string& name);
 
 }  // namespace twoturn::readings

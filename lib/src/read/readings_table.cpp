@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "readings_parts.hpp"
+#include "toml_document.hpp"
 
 namespace twoturn::readings {
 namespace {
@@ -207,6 +208,10 @@ class Table {
 
 }  // namespace
 
-Draft read_table(const toml_text::Lines& lines) { return Table(lines).read(); }
+Draft read_table(std::string_view text, const toml_text::Lines& lines, const std::string& name) {
+  std::vector<Problem> unreadable = toml_text::unreadable(text);
+  if (!unreadable.empty()) reading::refuse(std::move(unreadable), name);
+  return Table(lines).read();
+}
 
 }  // namespace twoturn::readings

@@ -1,288 +1,181 @@
 #include <fmt/format.h>
-#include <toml++/toml.h>
 
 #include <Eigen/Geometry>
-#include <algorithm>
-#include <cmath>
-#include <functional>
 
 #include "readings_parts.hpp"
-#include "toml_tree.hpp"
+#include "toml_document.hpp"
+#include "toml_section.hpp"
 
 namespace twoturn::readings {
 namespace {
 
-class Tree {
- public:
-  explicit Tree(const toml_text::Lines& lines) : lines_(lines) {}
+using reading::Entry;
+using reading::Reading;
+using reading::Section;
+using reading::unit_of;
 
-  Draft read(const toml::table& top) {
-    FaceReadings& face = draft_.face;
-    read_keys(
-        top, "",
-        {{"title", [&](const Node& node) { face.title = text(node); }},
-         {"points", [&](const Node& node) { read_points(node); }, true},
-         {"point", [&](const Node& node) { read_each(node, &Tree::read_point); }},
-         {"line", [&](const Node& node) { read_each(node, &Tree::read_line); }},
-         {"datum", [&](const Node& node) { read_datum(node); }, true},
-         {"height", [&](const Node& node) { face.height_mm = length(node); }, true},
-         {"least_height", [&](const Node& node) { face.least_height_mm = length(node); }, true},
-         {"local_side", [&](const Node& node) { face.local_side_mm = above_zero(node); }, true},
-         {"limits", [&](const Node& node) { read_limits(node); }}});
-    return std::move(draft_);
-  }
+std::optional<double> above_zero(Section& section, std::string_view stem) {
+  const std::optional<Entry> found = section.find_length(stem);
+  if (!found) return std::nullopt;
+  const std::optional<double> value = section.reading().value(*found);
+  if (!value || *value > 0.0) return value;
+  section.reading().blame(*found, "must be above nought");
+  return std::nullopt;
+}
 
- private:
-  // A value with its path and, for lengths, the mm of its unit.
-  struct Node {
-    const toml::node& node;
-    std::string path;
-    double mm = 1.0;
-  };
-  struct Key {
-    std::string name;  // without its unit
-    std::function<void(const Node&)> read;
-    bool is_length = false;
-  };
-
-  void blame(const toml::source_region& region, std::string key, std::string value,
-             std::string rule, std::string nearest = "") {
-    Problem problem;
-    problem.key = std::move(key);
-    problem.value = std::move(value);
-    problem.rule = std::move(rule);
-    problem.nearest = std::move(nearest);
-    problem.line = static_cast<int>(region.begin.line);
-    problem.column = static_cast<int>(region.begin.column);
-    draft_.problems.push_back(std::move(problem));
-  }
-
-  void blame(const Node& node, std::string rule) {
-    std::string value;
-    if (!node.node.is_table() && !node.node.is_array()) {
-      const toml::source_region& region = node.node.source();
-      value =
-          lines_.between(static_cast<int>(region.begin.line), static_cast<int>(region.begin.column),
-                         static_cast<int>(region.end.line), static_cast<int>(region.end.column));
-    }
-    blame(node.node.source(), node.path, std::move(value), std::move(rule));
-  }
-
-  void read_keys(const toml::table& table, const std::string& path, const std::vector<Key>& keys) {
-    // In the file's order; the tree has them by name.
-    std::vector<std::pair<const toml::key*, const toml::node*>> entries;
-    for (const auto& [key, node] : table) entries.emplace_back(&key, &node);
-    std::sort(entries.begin(), entries.end(), [](const auto& a, const auto& b) {
-      const toml::source_position& p = a.first->source().begin;
-      const toml::source_position& q = b.first->source().begin;
-      return std::pair(p.line, p.column) < std::pair(q.line, q.column);
-    });
-    std::vector<std::string> seen;
-    for (const auto& [entry_key, entry_node] : entries) {
-      const toml::key& key = *entry_key;
-      const toml::node& node = *entry_node;
-      const std::string name(key.str());
-      const std::string where = path.empty() ? name : path + "." + name;
-      const LengthKey length = length_key(name);
-      const auto known = std::find_if(keys.begin(), keys.end(), [&](const Key& one) {
-        return one.is_length ? length.mm > 0.0 && one.name == length.stem : one.name == name;
-      });
-      if (known == keys.end()) {
-        std::vector<std::string> names;
-        for (const Key& one : keys) names.push_back(one.is_length ? one.name + "_mm" : one.name);
-        blame(key.source(), where, "", "no such key", nearest_word(name, names));
-        continue;
-      }
-      if (std::find(seen.begin(), seen.end(), known->name) != seen.end()) {
-        blame(key.source(), where, "", "the same stands twice, in another unit; keep one");
-        continue;
-      }
-      seen.push_back(known->name);
-      known->read({node, where, known->is_length ? length.mm : 1.0});
-    }
-  }
-
-  std::string text(const Node& node) {
-    const auto* said = node.node.as_string();
-    if (said == nullptr) blame(node, "must be text in quotes");
-    return said == nullptr ? std::string() : said->get();
-  }
-
-  std::optional<double> length(const Node& node) {
-    const std::optional<double> value = node.node.value<double>();
-    if (!node.node.is_number() || !value) {
-      blame(node, "must be a number");
-      return std::nullopt;
-    }
-    if (!std::isfinite(*value)) {
-      blame(node, "must be a finite number");
-      return std::nullopt;
-    }
-    return *value * node.mm;
-  }
-
-  std::optional<double> above_zero(const Node& node) {
-    const std::optional<double> value = length(node);
-    if (value && *value > 0.0) return value;
-    if (value) blame(node, "must be above nought");
+std::optional<Vec3> point_of(const Entry& entry, Reading& reading) {
+  const toml::array* list = entry.node->as_array();
+  if (list == nullptr || list->size() != 3) {
+    reading.blame(entry, list != nullptr && list->size() > 3
+                             ? "must be three numbers, [x, y, height]; was a decimal comma used?"
+                             : "must be three numbers in brackets, [x, y, height]");
     return std::nullopt;
   }
-
-  std::optional<Vec3> point(const Node& node) {
-    const toml::array* list = node.node.as_array();
-    if (list == nullptr || list->size() != 3) {
-      blame(node, list != nullptr && list->size() > 3
-                      ? "must be three numbers, [x, y, height]; was a decimal comma used?"
-                      : "must be three numbers in brackets, [x, y, height]");
-      return std::nullopt;
-    }
-    Vec3 read = Vec3::Zero();
-    for (std::size_t i = 0; i < 3; ++i) {
-      const std::optional<double> value = length({*list->get(i), node.path, node.mm});
-      if (!value) return std::nullopt;
-      read(static_cast<Eigen::Index>(i)) = *value;
-    }
-    return read;
+  Vec3 point = Vec3::Zero();
+  for (std::size_t i = 0; i < 3; ++i) {
+    const std::optional<double> value = reading.value(entry.element(i));
+    if (!value) return std::nullopt;
+    point(static_cast<Eigen::Index>(i)) = *value;
   }
+  return point;
+}
 
-  std::vector<Vec3> points(const Node& node, std::vector<int>* point_lines) {
-    const toml::array* list = node.node.as_array();
-    if (list == nullptr) {
-      blame(node, "must be a list of points, [[x, y, height], [x, y, height], ...]");
-      return {};
-    }
-    std::vector<Vec3> read;
-    for (const toml::node& element : *list) {
-      constexpr std::size_t kEnough = 200;
-      if (draft_.problems.size() > kEnough) return {};
-      const std::optional<Vec3> one = point({element, node.path, node.mm});
-      if (!one) continue;
-      read.push_back(*one);
-      if (point_lines) point_lines->push_back(static_cast<int>(element.source().begin.line));
-    }
-    return read;
-  }
-
-  void read_points(const Node& node) {
-    for (const Vec3& one : points(node, &draft_.point_lines)) draft_.face.points.push_back(one);
-  }
-
-  void read_datum(const Node& node) {
-    const std::size_t before = draft_.problems.size();
-    const std::vector<Vec3> read = points(node, nullptr);
-    if (draft_.problems.size() > before) return;
-    constexpr double kOnALine = 1e-9;
-    const bool plane =
-        read.size() == 3 && (read[1] - read[0]).cross(read[2] - read[0]).norm() >
-                                kOnALine * (read[1] - read[0]).norm() * (read[2] - read[0]).norm();
-    if (plane) {
-      draft_.face.datum = {read[0], read[1], read[2]};
-    } else {
-      blame(node, "must be three points that are not on a line, [[x, y, height], ...]");
-    }
-  }
-
-  void read_each(const Node& node, void (Tree::*read_one)(const toml::table&, const std::string&)) {
-    const toml::array* list = node.node.as_array();
-    if (list == nullptr || !list->is_homogeneous<toml::table>()) {
-      blame(node, fmt::format("write [[{}]] with two pairs of brackets, once for each", node.path));
-      return;
-    }
-    int number = 0;
-    for (const toml::node& element : *list) {
-      (this->*read_one)(*element.as_table(), fmt::format("{}.{}", node.path, ++number));
-    }
-  }
-
-  void read_point(const toml::table& table, const std::string& path) {
-    std::array<std::optional<double>, 3> parts;
-    std::array<bool, 3> metric{};
-    const auto part = [&](std::size_t i) {
-      return [&, i](const Node& node) {
-        parts[i] = length(node);
-        metric[i] = node.mm == 1.0;
-      };
-    };
-    const std::size_t before = draft_.problems.size();
-    read_keys(table, path, {{"x", part(0), true}, {"y", part(1), true}, {"height", part(2), true}});
-    if (draft_.problems.size() > before) return;
-    if (!parts[0] || !parts[1] || !parts[2]) {
-      blame(table.source(), path, "", "needs x_mm, y_mm and height_mm");
-    } else if (metric[0] != metric[1] || metric[0] != metric[2]) {
-      blame(table.source(), path, "", "mixed units: all three in mm, or all in inches and thou");
-    } else {
-      draft_.face.points.emplace_back(*parts[0], *parts[1], *parts[2]);
-      draft_.point_lines.push_back(static_cast<int>(table.source().begin.line));
-    }
-  }
-
-  void read_line(const toml::table& table, const std::string& path) {
-    FeelerLine line;
-    bool given = false;
-    const std::size_t before = draft_.problems.size();
-    const auto gap = [&](const Node& node) {
-      const auto* said = node.node.as_string();
-      const std::optional<double> number =
-          node.node.is_number() ? node.node.value<double>() : std::nullopt;
-      const GapReading read = read_gap(said     ? said->get()
-                                       : number ? fmt::format("{}", *number)
-                                                : "",
-                                       node.mm);
-      if (!read.fault.empty()) blame(node, read.fault);
-      line.goes_mm = read.gap.goes_mm;
-      line.stops_mm = read.gap.stops_mm;
-      given = true;
-    };
-    const auto rocks = [&](const Node& node) {
-      const auto* flag = node.node.as_boolean();
-      if (flag == nullptr) blame(node, "must be true or false");
-      line.rocks = flag != nullptr && flag->get();
-    };
-    read_keys(table, path,
-              {{"name", [&](const Node& node) { line.name = text(node); }},
-               {"gap", gap, true},
-               {"rocks", rocks}});
-    if (draft_.problems.size() > before) return;
-    if (!given || line.name.empty()) {
-      blame(
-          table.source(), path, "",
-          "needs a name (\"along\", \"across\", \"diagonal 1\", ...) and gap_mm = \"0.04..0.05\"");
-      return;
-    }
-    line.way = edge_way(line.name);
-    draft_.face.lines.push_back(std::move(line));
-  }
-
-  void read_limits(const Node& node) {
-    const toml::table* table = node.node.as_table();
-    if (table == nullptr) {
-      blame(node, "must be a table: [limits] with its keys below it");
-      return;
-    }
-    FaceLimits& limits = draft_.face.limits;
-    read_keys(*table, node.path,
-              {{"strict", [&](const Node& one) { limits.strict_mm = above_zero(one); }, true},
-               {"loose", [&](const Node& one) { limits.loose_mm = above_zero(one); }, true},
-               {"gap", [&](const Node& one) { limits.gap_mm = above_zero(one); }, true},
-               {"local", [&](const Node& one) { limits.local_mm = above_zero(one); }, true}});
-  }
-
-  const toml_text::Lines& lines_;
-  Draft draft_;
+struct PlacedPoint {
+  Vec3 at;
+  int line = 0;
 };
+
+std::vector<PlacedPoint> points_of(const Entry& entry, Reading& reading) {
+  std::vector<PlacedPoint> points;
+  const toml::array* list = entry.node->as_array();
+  if (list == nullptr) {
+    reading.blame(entry, "must be a list of points, [[x, y, height], [x, y, height], ...]");
+    return points;
+  }
+  for (std::size_t i = 0; i < list->size() && !reading.full(); ++i) {
+    const Entry element = entry.element(i);
+    const std::optional<Vec3> at = point_of(element, reading);
+    if (at) points.push_back({*at, static_cast<int>(element.node->source().begin.line)});
+  }
+  return points;
+}
+
+void read_points(Section& top, Draft& draft) {
+  const std::optional<Entry> found = top.find_length("points");
+  if (!found) return;
+  for (const PlacedPoint& point : points_of(*found, top.reading())) {
+    draft.face.points.push_back(point.at);
+    draft.point_lines.push_back(point.line);
+  }
+}
+
+void read_datum(Section& top, Draft& draft) {
+  const std::optional<Entry> found = top.find_length("datum");
+  if (!found) return;
+  Reading& reading = top.reading();
+  const std::size_t before = reading.problems.size();
+  const std::vector<PlacedPoint> read = points_of(*found, reading);
+  if (reading.problems.size() > before) return;
+  constexpr double kOnALine = 1e-9;
+  if (read.size() == 3) {
+    const Vec3 one = read[1].at - read[0].at;
+    const Vec3 other = read[2].at - read[0].at;
+    if (one.cross(other).norm() > kOnALine * one.norm() * other.norm()) {
+      draft.face.datum = {read[0].at, read[1].at, read[2].at};
+      return;
+    }
+  }
+  reading.blame(*found, "must be three points that are not on a line, [[x, y, height], ...]");
+}
+
+void read_point(Section table, Draft& draft) {
+  Reading& reading = table.reading();
+  const std::size_t before = reading.problems.size();
+  std::vector<double> parts;
+  std::vector<bool> metric;
+  for (const std::string_view stem : {"x", "y", "height"}) {
+    const std::optional<Entry> found = table.find_length(stem);
+    const std::optional<double> value = found ? reading.value(*found) : std::nullopt;
+    if (!value) continue;
+    parts.push_back(*value);
+    metric.push_back(unit_of(found->path).factor == 1.0);
+  }
+  table.finish();
+  if (reading.problems.size() > before) return;
+  if (parts.size() != 3) {
+    reading.blame(table.self(), "needs x_mm, y_mm and height_mm");
+  } else if (metric[0] != metric[1] || metric[0] != metric[2]) {
+    reading.blame(table.self(), "mixed units: all three in mm, or all in inches and thou");
+  } else {
+    draft.face.points.emplace_back(parts[0], parts[1], parts[2]);
+    draft.point_lines.push_back(static_cast<int>(table.self().node->source().begin.line));
+  }
+}
+
+// A gap in words, or one number for what was measured.
+GapReading gap_of(const Entry& entry, Reading& reading) {
+  const double unit = unit_of(entry.path).factor;
+  if (const auto* said = entry.node->as_string()) return read_gap(said->get(), unit);
+  if (!entry.node->is_number()) return read_gap("");
+  const std::optional<double> mm = reading.value(entry);
+  return mm ? read_gap(fmt::format("{}", *mm)) : GapReading{};
+}
+
+void read_line(Section table, Draft& draft) {
+  Reading& reading = table.reading();
+  const std::size_t before = reading.problems.size();
+  FeelerLine line;
+  line.name = table.text("name").value_or("");
+  line.rocks = table.yes_no("rocks").value_or(false);
+  const std::optional<Entry> found = table.find_length("gap");
+  if (found) {
+    const GapReading read = gap_of(*found, reading);
+    if (!read.fault.empty()) reading.blame(*found, read.fault);
+    line.goes_mm = read.gap.goes_mm;
+    line.stops_mm = read.gap.stops_mm;
+  }
+  table.finish();
+  if (reading.problems.size() > before) return;
+  if (!found || line.name.empty()) {
+    reading.blame(
+        table.self(),
+        "needs a name (\"along\", \"across\", \"diagonal 1\", ...) and gap_mm = \"0.04..0.05\"");
+    return;
+  }
+  line.way = edge_way(line.name);
+  draft.face.lines.push_back(std::move(line));
+}
+
+FaceLimits read_limits(Section table) {
+  FaceLimits limits;
+  limits.strict_mm = above_zero(table, "strict");
+  limits.loose_mm = above_zero(table, "loose");
+  limits.gap_mm = above_zero(table, "gap");
+  limits.local_mm = above_zero(table, "local");
+  table.finish();
+  return limits;
+}
 
 }  // namespace
 
-Draft read_toml(const std::string& text, const toml_text::Lines& lines) {
-  try {
-    const toml::table top = toml::parse(text);
-    return Tree(lines).read(top);
-  } catch (const toml::parse_error& error) {
-    Draft draft;
-    draft.problems = toml_text::slips(text);
-    if (draft.problems.empty()) draft.problems.push_back(reading::syntax_problem(error, lines));
-    return draft;
-  }
+Draft read_toml(std::string_view text, const toml_text::Lines& lines, const std::string& name) {
+  const toml::table tree = reading::parsed(text, lines, name);
+  Reading reading(name, lines, reading::Kind::readings);
+  Section top(tree, reading);
+  Draft draft;
+  FaceReadings& face = draft.face;
+  face.title = top.text("title").value_or("");
+  read_points(top, draft);
+  for (const Section& one : top.tables("point", kMostFacePoints)) read_point(one, draft);
+  for (const Section& one : top.tables("line")) read_line(one, draft);
+  read_datum(top, draft);
+  face.height_mm = top.length("height");
+  face.least_height_mm = top.length("least_height");
+  face.local_side_mm = above_zero(top, "local_side");
+  if (const auto limits = top.table("limits")) face.limits = read_limits(*limits);
+  top.finish();
+  draft.problems = std::move(reading.problems);
+  return draft;
 }
 
 }  // namespace twoturn::readings

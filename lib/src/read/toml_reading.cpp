@@ -207,6 +207,12 @@ void Reading::note(const Entry& entry, double number) {
 }
 
 std::optional<double> Reading::number(const Entry& entry) {
+  const std::optional<double> found = value(entry);
+  if (found) note(entry, *found);
+  return found;
+}
+
+std::optional<double> Reading::value(const Entry& entry) {
   if (!entry.node->is_number()) {
     blame(entry, wrong_kind(*entry.node, "a number", unit_of(entry.path).name));
     return std::nullopt;
@@ -216,7 +222,6 @@ std::optional<double> Reading::number(const Entry& entry) {
     blame(entry, "must be a finite number");
     return std::nullopt;
   }
-  note(entry, value);
   return value;
 }
 

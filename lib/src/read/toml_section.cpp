@@ -194,8 +194,7 @@ std::optional<Section> Section::table(std::string_view key) {
   return Section(*inner, found->path, found->where, pattern, *reading_);
 }
 
-std::vector<Section> Section::tables(std::string_view key) {
-  constexpr std::size_t kMost = 200;
+std::vector<Section> Section::tables(std::string_view key, std::size_t most) {
   const std::optional<Entry> found = find(key);
   const std::string pattern = joined(joined(pattern_, key), "*");
   std::vector<Section> read;
@@ -210,8 +209,8 @@ std::vector<Section> Section::tables(std::string_view key) {
                                         table_of(joined(pattern, "key"))));
     return read;
   }
-  if (list->size() > kMost) {
-    reading_->blame(*found, fmt::format("must be {} at most, not {}", kMost, list->size()));
+  if (list->size() > most) {
+    reading_->blame(*found, fmt::format("must be {} at most, not {}", most, list->size()));
     return read;
   }
   for (std::size_t i = 0; i < list->size(); ++i) {
@@ -297,7 +296,8 @@ void Section::blame_unknown(const toml::key& key, const toml::node& node) {
   problem.line = value_at.line == 0 ? 0 : at.line;
   problem.column = value_at.line == 0 ? 0 : at.column;
   problem.rule = "no such key";
-  const std::string elsewhere = home_of(key.str());
+  const std::string elsewhere =
+      reading_->keys_of == Kind::profile ? home_of(key.str()) : std::string();
   if (elsewhere.empty()) {
     problem.nearest = nearest_key(key.str());
   } else {

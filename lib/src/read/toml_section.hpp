@@ -53,17 +53,21 @@ struct Given {
   int column = 0;
 };
 
+/// Whose keys are read. A key that a profile has in another table is told its home.
+enum class Kind { profile, readings };
+
 /// All that one reading gathers: problems, given numbers, places, and the keys asked for.
 class Reading {
  public:
-  Reading(std::string file, const toml_text::Lines& lines)
-      : file_(std::move(file)), lines_(lines) {}
+  Reading(std::string file, const toml_text::Lines& lines, Kind kind)
+      : keys_of(kind), file_(std::move(file)), lines_(lines) {}
 
   void blame(const Entry& entry, std::string rule, std::string nearest = "");
   void add(Problem problem) { problems.push_back(std::move(problem)); }
   bool full() const { return problems.size() >= kEnough; }
 
-  std::optional<double> number(const Entry& entry);
+  std::optional<double> number(const Entry& entry);  ///< noted as given
+  std::optional<double> value(const Entry& entry);   ///< the same, not noted
   std::optional<double> clock(const Entry& entry);
   std::optional<int> count(const Entry& entry);
   /// The entry's number as a whole one, or the entry blamed.
@@ -76,6 +80,7 @@ class Reading {
   Place place(const toml::source_region& region, std::string text) const;
   std::string written(const toml::node& node) const;
 
+  Kind keys_of;
   std::vector<Problem> problems;
   std::vector<Given> given;
   std::map<std::string, Place> places;  ///< of every value and table read, by `where`
@@ -113,7 +118,7 @@ class Section {
   std::optional<Choice> choice(std::string_view key);
 
   std::optional<Section> table(std::string_view key);
-  std::vector<Section> tables(std::string_view key);
+  std::vector<Section> tables(std::string_view key, std::size_t most = 200);
   /// A table whose keys are names given by people, as entries of it.
   std::vector<std::pair<std::string, Entry>> by_name(std::string_view key);
   /// The same for a length's key; one value that is no table stands under the name "".
@@ -126,6 +131,7 @@ class Section {
   void finish();
 
   Reading& reading() { return *reading_; }
+  Entry self() const { return {table_, path_, where_}; }
   const std::string& path() const { return path_; }
   const std::string& where() const { return where_; }
 
