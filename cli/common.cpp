@@ -1,46 +1,15 @@
 #include "common.hpp"
 
-#include <array>
-#include <cerrno>
-#include <charconv>
 #include <cmath>
-#include <cstdio>
-#include <cstring>
 #include <filesystem>
-#include <memory>
-#include <system_error>
 
-#include "twoturn/base/numbers.hpp"
+#include "read_file.hpp"
+#include "twoturn/base/parse_number.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
 
 namespace twoturn::cli {
 namespace {
-
-constexpr std::size_t kMostBytes = 4'000'000;
-
-[[noreturn]] void refuse(const std::string& path, const std::string& rule) {
-  Problem problem;
-  problem.file = path == "-" ? "standard input" : path;
-  problem.rule = rule;
-  throw InputError({problem});
-}
-
-std::string read_stream(std::FILE* stream, const std::string& path) {
-  std::string text;
-  std::array<char, 1U << 16> chunk{};
-  while (true) {
-    const std::size_t got = std::fread(chunk.data(), 1, chunk.size(), stream);
-    text.append(chunk.data(), got);
-    if (text.size() > kMostBytes) {
-      refuse(path, "is larger than 4 MB; a profile is a few kB of text. Is it the right file?");
-    }
-    if (std::ferror(stream) != 0) {
-      refuse(path, std::string("cannot be read: ") + std::strerror(errno));
-    }
-    if (got == 0) return text;
-  }
-}
 
 // The lift tables that a profile names, beside it; beside standard input, here.
 void add_tables(const std::string& path, ProfileText& profile) {
@@ -50,7 +19,7 @@ void add_tables(const std::string& path, ProfileText& profile) {
     TableText table;
     table.name = name;
     try {
-      table.text = read_text((folder / name).string());
+      table.text = read_file((folder / name).string(), kProfileSize);
     } catch (const InputError& error) {
       table.fault = error.problems().front().rule;
     }
@@ -81,24 +50,6 @@ void add_common(const Command& command, Asked& asked, Profile profile, Table tab
   }
 }
 
-std::string read_text(const std::string& path) {
-  if (path == "-") return read_stream(stdin, path);
-  std::error_code error;
-  const std::filesystem::file_status status = std::filesystem::status(path, error);
-  if (status.type() == std::filesystem::file_type::not_found) refuse(path, "there is no such file");
-  if (std::filesystem::is_directory(status)) refuse(path, "is a directory; name the file in it");
-  if (std::filesystem::is_regular_file(status)) {
-    const std::uintmax_t size = std::filesystem::file_size(path, error);
-    if (!error && size > kMostBytes) {
-      refuse(path, "is larger than 4 MB; a profile is a few kB of text. Is it the right file?");
-    }
-  }
-  const auto close = [](std::FILE* stream) { std::fclose(stream); };
-  const std::unique_ptr<std::FILE, decltype(close)> stream(std::fopen(path.c_str(), "rb"), close);
-  if (!stream) refuse(path, std::string("cannot be opened: ") + std::strerror(errno));
-  return read_stream(stream.get(), path);
-}
-
 DriveSpec read_spec(const Asked& asked) {
   ProfileText profile;
   profile.name = asked.profile == "-" ? "standard input" : asked.profile;
@@ -109,7 +60,7 @@ DriveSpec read_spec(const Asked& asked) {
     }
     profile.settings.push_back({set.substr(0, equals), set.substr(equals + 1)});
   }
-  profile.text = read_text(asked.profile);
+  profile.text = read_file(asked.profile, kProfileSize);
   add_tables(asked.profile, profile);
   return read_profile(profile);
 }

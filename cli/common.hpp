@@ -59,9 +59,6 @@ enum class Verdict { none, strict };
 void add_common(const Command& command, Asked& asked, Profile profile, Table table,
                 Verdict verdict);
 
-/// Reads a whole profile text, at most 4 MB, from a file or from standard input. Throws InputError.
-std::string read_text(const std::string& path);
-
 /// Reads and judges the profile with `--set` applied. Throws InputError, or UsageError for a --set
 /// that is not KEY=VALUE.
 DriveSpec read_spec(const Asked& asked);

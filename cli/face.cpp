@@ -1,12 +1,8 @@
 #include <algorithm>
-#include <array>
-#include <cerrno>
-#include <cstdio>
-#include <cstring>
-#include <filesystem>
 #include <memory>
 
 #include "commands.hpp"
+#include "read_file.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/validate.hpp"
 #include "twoturn/picture/face_picture.hpp"
@@ -29,39 +25,6 @@ struct Options {
   std::optional<double> height;
   std::optional<double> least_height;
 };
-
-constexpr std::size_t kMostBytes = 32'000'000;
-
-[[noreturn]] void refuse(const std::string& path, const std::string& rule) {
-  Problem problem;
-  problem.file = path == "-" ? "standard input" : path;
-  problem.rule = rule;
-  throw InputError({problem});
-}
-
-// A table of 100,000 points is larger than any profile.
-std::string read_readings_text(const std::string& path) {
-  if (path != "-" && std::filesystem::is_directory(path)) {
-    refuse(path, "is a directory; name the file in it");
-  }
-  const auto close = [](std::FILE* file) {
-    if (file != stdin) std::fclose(file);
-  };
-  const std::unique_ptr<std::FILE, decltype(close)> file(
-      path == "-" ? stdin : std::fopen(path.c_str(), "rb"), close);
-  if (!file) refuse(path, std::string("cannot be opened: ") + std::strerror(errno));
-  std::string text;
-  std::array<char, 1U << 16> chunk{};
-  while (true) {
-    const std::size_t got = std::fread(chunk.data(), 1, chunk.size(), file.get());
-    if (std::ferror(file.get()) != 0) {
-      refuse(path, std::string("cannot be read: ") + std::strerror(errno));
-    }
-    text.append(chunk.data(), got);
-    if (text.size() > kMostBytes) refuse(path, "is larger than 32 MB; is it the right file?");
-    if (got == 0) return text;
-  }
-}
 
 FeelerLine feeler_line(const std::string& option, const std::string& name,
                        const std::string& range) {
@@ -100,7 +63,7 @@ FaceReadings all_readings(const Options& options) {
   FaceReadings readings;
   if (!options.readings.empty()) {
     const std::string name = options.readings == "-" ? "standard input" : options.readings;
-    readings = read_readings(name, read_readings_text(options.readings));
+    readings = read_readings(name, read_file(options.readings, kReadingsSize));
     if (readings.title.empty()) readings.title = name;
   }
   add_lines("--along", "along", options.along, readings.lines);

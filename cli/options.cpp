@@ -1,10 +1,9 @@
 #include "options.hpp"
 
 #include <CLI/CLI.hpp>
-#include <charconv>
-#include <cmath>
 
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/base/parse_number.hpp"
 #include "twoturn/base/problem.hpp"
 
 namespace twoturn::cli {
@@ -119,14 +118,6 @@ Parsed Program::parse(int argc, char** argv) {
     return {Parsed::Kind::wrong, usage_words(*app_, argc, argv, error)};
   }
   return {};
-}
-
-std::optional<double> parsed_number(const std::string& text) {
-  double value = 0.0;
-  const char* end = text.data() + text.size();
-  const auto [stopped, error] = std::from_chars(text.data(), end, value);
-  if (error != std::errc() || stopped != end || !std::isfinite(value)) return std::nullopt;
-  return value;
 }
 
 }  // namespace twoturn::cli

@@ -80,7 +80,4 @@ class Program {
   std::unique_ptr<CLI::App> app_;
 };
 
-/// A finite number and nothing after it, or empty.
-std::optional<double> parsed_number(const std::string& text);
-
 }  // namespace twoturn::cli

@@ -18,10 +18,15 @@ namespace {
 
 std::string reason() { return std::strerror(errno); }
 
+// Beside the file to be, and short: whatever name a file may have, it must not grow.
+std::string name_beside(const std::string& path) {
+  return (std::filesystem::path(path).parent_path() / "twoturn-XXXXXX").string();
+}
+
 // A file of a name of its own that goes away again unless it is kept.
 class NewFile {
  public:
-  explicit NewFile(const std::string& path) : path_(path), name_(path + ".XXXXXX") {
+  explicit NewFile(const std::string& path) : path_(path), name_(name_beside(path)) {
     descriptor_ = mkstemp(name_.data());
     if (descriptor_ < 0) fail(path_, "cannot be written: " + reason());
   }

@@ -7,6 +7,12 @@ namespace twoturn::test {
 namespace {
 
 const char* const kReaders[] = {"marks", "route", "teeth", "tensioner", "turns"};
+const char* const kAllReaders[] = {"check", "draw",   "face",     "face --profile", "marks",
+                                   "park",  "report", "route",    "sheet",          "teeth",
+                                   "turns", "valves", "tensioner"};
+
+// Longer than the 255 bytes that Linux lets a file's name have (NAME_MAX, limits.h).
+const std::string kLongName(300, 'n');
 
 TEST_CASE("A file that cannot be used ends every command with 3 and its name") {
   const Bench bench;
@@ -14,12 +20,35 @@ TEST_CASE("A file that cannot be used ends every command with 3 and its name") {
   std::filesystem::create_symlink("gone.toml", bench.path("dangling.toml"));
   bench.write("empty.toml", "");
   bench.write("prose.toml", "Dear reader, this is not a profile.\n");
-  for (const char* command : kReaders) {
+  for (const char* command : kAllReaders) {
     for (const char* file : {"gone.toml", "dangling.toml", "folder", "empty.toml", "prose.toml"}) {
       const Ran ran = refused(bench, std::string(command) + " " + file, 3);
       CHECK_THAT(ran.err, ContainsSubstring(file));
     }
   }
+}
+
+TEST_CASE("A name longer than any file's is a file that cannot be used, in every command") {
+  const Bench bench;
+  for (const char* command : kAllReaders) {
+    const Ran ran = refused(bench, std::string(command) + " " + kLongName, 3);
+    CHECK_THAT(ran.err, ContainsSubstring("cannot be opened: File name too long"));
+  }
+  bench.write("table.toml", std::string(kCounts) + "[[valve]]\nname = \"inlet\"\ntable = \"" +
+                                kLongName + "\"\n");
+  CHECK_THAT(refused(bench, "check table.toml", 3).err, ContainsSubstring("File name too long"));
+}
+
+TEST_CASE("Face takes standard input as the other commands do, up to 32 MB") {
+  const Bench bench;
+  bench.write("heights.csv", "x_mm,y_mm,height_mm\n0,0,0\n100,0,0\n0,80,0\n100,80,0.01\n");
+  const Json file = done(bench, "face heights.csv --json").json();
+  const Json piped = Json::parse(bench.run("face - --json", "<heights.csv").out);
+  CHECK(file["verdict"] == piped["verdict"]);
+  CHECK_THAT(refused(bench, "face /dev/zero", 3).err, ContainsSubstring("larger than 32 MB"));
+  bench.write("huge.csv", "x_mm,y_mm,height_mm\n");
+  std::filesystem::resize_file(bench.path("huge.csv"), 200'000'000);
+  CHECK_THAT(refused(bench, "face huge.csv", 3).err, ContainsSubstring("larger than 32 MB"));
 }
 
 TEST_CASE("A file that may not be read says so") {

@@ -20,6 +20,22 @@ TEST_CASE("Output that cannot be written ends with 4, whatever was to be said") 
   }
 }
 
+TEST_CASE("A name longer than any file's cannot be written; the longest that a file may have can") {
+  const Bench bench;
+  bench.write("launch.toml", kLaunch);
+  // 255 bytes is the most that a name may have on Linux (NAME_MAX, limits.h).
+  const std::string longest = std::string(250, 'n') + ".html";
+  for (const char* command :
+       {"starter", "draw launch.toml", "report launch.toml", "sheet launch.toml"}) {
+    const std::string target = std::string(command) + " -o ";
+    CHECK_THAT(refused(bench, target + "n" + longest, 4).err,
+               ContainsSubstring("File name too long"));
+    CHECK_FALSE(std::filesystem::exists(bench.path(longest)));
+    CHECK(bench.run(target + longest).code < 2);
+    CHECK(std::filesystem::remove(bench.path(longest)));
+  }
+}
+
 TEST_CASE("CSV has a row of names with units, as many fields in every row, and CR LF") {
   const Bench bench;
   bench.write("launch.toml", kLaunch);
