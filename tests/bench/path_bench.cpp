@@ -140,7 +140,8 @@ TEST_CASE("Growth from 2 to 40 pulleys, the rub checks apart") {
   for (const int count : {2, 5, 10, 20, 40}) {
     const std::vector<Wheel> wheels = ring(count);
     std::vector<Vec2> gradient(wheels.size());
-    Surroundings around{{2.0, 1.5}, {}, {}};
+    Surroundings around;
+    around.body = {2.0, 1.5};
     for (const Wheel& wheel : wheels) around.rims_mm.push_back(wheel.radius_mm);
     const auto length = [&] {
       const double value = solve_path(wheels, path).length_mm;
