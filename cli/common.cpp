@@ -79,9 +79,9 @@ Built read_and_build(const Asked& asked, const std::string& command) {
   Built built;
   built.spec = read_spec(asked);
   built.heading = heading_for(asked, built.spec, command);
-  DriveResult result = build_drive(spec_for(built.spec, asked.fit()));
+  FittedResult result = fitted_for(built.spec, asked.fit());
   built.heading.missing = std::move(result.missing);
-  built.drive = std::move(result.drive);
+  built.fitted = std::move(result.fitted);
   return built;
 }
 

@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "options.hpp"
-#include "twoturn/drive/drive.hpp"
+#include "twoturn/drive/build_drive.hpp"
 #include "twoturn/read/profile.hpp"
 #include "twoturn/study/check.hpp"
 #include "twoturn/study/no_answer.hpp"
@@ -66,7 +66,7 @@ DriveSpec read_spec(const Asked& asked);
 /// A profile read and, where it says enough, built.
 struct Built {
   DriveSpec spec;
-  std::optional<Drive> drive;
+  std::optional<Fitted> fitted;
   Heading heading;
 };
 Built read_and_build(const Asked& asked, const std::string& command);

@@ -1,6 +1,7 @@
 #include <memory>
 
 #include "commands.hpp"
+#include "twoturn/drive/route.hpp"
 #include "twoturn/write/csv.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
@@ -37,10 +38,10 @@ void require_pulley(const Drive& drive, const char* option, const std::string& n
 }
 
 Output run_working(const Options& options, const Built& built, const RouteAnswer& route) {
-  require_pulley(*built.drive, "--from", options.from);
-  require_pulley(*built.drive, "--to", options.to);
+  require_pulley(built.fitted->drive(), "--from", options.from);
+  require_pulley(built.fitted->drive(), "--to", options.to);
   const std::optional<WorkingAnswer> answer =
-      work_route(*built.drive, route, options.from, options.to);
+      work_route(built.fitted->drive(), route, options.from, options.to);
   if (!answer) return none(options.asked, built.heading, path_refused(route));
   if (answer->runs.empty()) {
     throw UsageError("--from and --to: no run of belt joins these two; name neighbours");
@@ -53,16 +54,15 @@ Output run_working(const Options& options, const Built& built, const RouteAnswer
 Output run(const Options& options) {
   const Asked& asked = options.asked;
   const Built built = read_and_build(asked, "route");
-  if (!built.drive) return none(asked, built.heading, not_enough_given("the belt's route"));
-  const RouteAnswer answer =
-      route_of(*built.drive, asked.fit(), reading_asked(options, *built.drive));
+  if (!built.fitted) return none(asked, built.heading, not_enough_given("the belt's route"));
+  const RouteAnswer answer = route_of(*built.fitted, reading_asked(options, built.fitted->drive()));
   if (options.working || !options.from.empty() || !options.to.empty()) {
     return run_working(options, built, answer);
   }
   const int code = answer.is_belt ? kDone : kStopOrNone;
-  if (asked.json) return {route_document(built.heading, *built.drive, answer), code};
+  if (asked.json) return {route_document(built.heading, built.fitted->drive(), answer), code};
   if (asked.csv) return {route_csv(answer), code};
-  return {route_text(built.heading, *built.drive, answer), code};
+  return {route_text(built.heading, built.fitted->drive(), answer), code};
 }
 
 }  // namespace

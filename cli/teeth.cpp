@@ -1,6 +1,8 @@
 #include <memory>
 
 #include "commands.hpp"
+#include "twoturn/drive/route.hpp"
+#include "twoturn/drive/teeth.hpp"
 #include "twoturn/write/csv.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
@@ -40,11 +42,11 @@ MoveQuestion move_asked(const Options& options, const Drive& drive) {
 Output run(const Options& options) {
   const Asked& asked = options.asked;
   const Built built = read_and_build(asked, "teeth");
-  if (!built.drive) return none(asked, built.heading, not_enough_given("which tooth counts fit"));
-  const Drive& drive = *built.drive;
-  const TeethAnswer answer = fitting_teeth(drive, asked.fit(), move_asked(options, drive));
+  if (!built.fitted) return none(asked, built.heading, not_enough_given("which tooth counts fit"));
+  const Drive& drive = built.fitted->drive();
+  const TeethAnswer answer = fitting_teeth(*built.fitted, move_asked(options, drive));
   if (answer.fits.empty() && answer.nearby.empty()) {
-    const RouteAnswer route = route_of(drive, asked.fit());
+    const RouteAnswer route = route_of(*built.fitted);
     if (!route.is_belt) return none(asked, built.heading, path_refused(route));
   }
   // Fixed centres without a length tolerance: measured, not judged.

@@ -1,6 +1,7 @@
 #include <memory>
 
 #include "commands.hpp"
+#include "twoturn/drive/teeth.hpp"
 #include "twoturn/write/csv.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
@@ -16,11 +17,11 @@ struct Options {
 Output run(const Options& options) {
   const Asked& asked = options.asked;
   const Built built = read_and_build(asked, "tensioner");
-  if (!built.drive) {
+  if (!built.fitted) {
     return none(asked, built.heading, not_enough_given("where the tensioner stands"));
   }
-  const Drive& drive = *built.drive;
-  const std::optional<TensionerAnswer> answer = preview_tensioner(drive, asked.fit(), options.rows);
+  const Drive& drive = built.fitted->drive();
+  const std::optional<TensionerAnswer> answer = preview_tensioner(*built.fitted, options.rows);
   if (!answer) return none(asked, built.heading, no_tensioner());
   const bool no_setting = answer->belt_teeth && !answer->meant;
   const int code = answer->usable.empty() || no_setting ? kStopOrNone : kDone;

@@ -2,6 +2,9 @@
 #include <memory>
 
 #include "commands.hpp"
+#include "twoturn/drive/route.hpp"
+#include "twoturn/timing/assembly.hpp"
+#include "twoturn/timing/turns.hpp"
 #include "twoturn/write/csv.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
@@ -35,38 +38,32 @@ TurnsQuestion question_asked(const Options& options, const DriveSpec& spec) {
   return question;
 }
 
-// Both the drawn and the fitted drive must be there to see what changed.
-std::vector<Missing> missing_for_turns(const DriveSpec& spec, Fit fit) {
-  for (const Fit which : {Fit::by_the_book, fit}) {
-    DriveResult result = build_drive(spec_for(spec, which));
-    if (!result.drive) return result.missing;
-  }
-  return {};
-}
-
 Output run(const Options& options) {
   const Asked& asked = options.asked;
-  Built built = read_and_build(asked, "turns");
-  const std::vector<Missing> missing = missing_for_turns(built.spec, asked.fit());
-  if (!built.drive || !missing.empty()) {
-    if (built.drive) built.heading.missing = missing;
-    return none(asked, built.heading, not_enough_given("how the marks stand after two turns"));
+  const DriveSpec spec = read_spec(asked);
+  Heading heading = heading_for(asked, spec, "turns");
+  // Both the drawn and the fitted drive must be there to see what changed.
+  const BothFits both = both_fits(spec, asked.fit());
+  heading.missing = both.asked.missing;
+  if (!both.book.fitted || !both.asked.fitted) {
+    if (both.asked.fitted) heading.missing = both.book.missing;
+    return none(asked, heading, not_enough_given("how the marks stand after two turns"));
   }
-  if (!built.spec.belt.teeth) {
-    built.heading.missing.push_back(
+  if (!spec.belt.teeth) {
+    heading.missing.push_back(
         {"two turns by hand", "belt.teeth", "count the belt's teeth: paint one and go once round"});
   }
-  AssemblyResult result = assemble(built.spec, asked.fit());
-  if (!built.drive->tensioner || built.drive->both_orders_run) {
-    const RouteAnswer route = route_of(*built.drive, asked.fit());
-    if (!route.is_belt) return none(asked, built.heading, path_refused(route));
+  AssemblyResult result = assemble(*both.book.fitted, *both.asked.fitted);
+  const Drive& drive = both.asked.fitted->drive();
+  if (!drive.tensioner || drive.both_orders_run) {
+    const RouteAnswer route = route_of(*both.asked.fitted);
+    if (!route.is_belt) return none(asked, heading, path_refused(route));
   }
-  if (!result.assembly) return none(asked, built.heading, no_assembly(*result.none, *built.drive));
-  const TurnsAnswer answer =
-      two_turns(std::move(*result.assembly), question_asked(options, built.spec));
-  if (asked.json) return {turns_document(built.heading, answer)};
+  if (!result.assembly) return none(asked, heading, no_assembly(*result.none, drive));
+  const TurnsAnswer answer = two_turns(std::move(*result.assembly), question_asked(options, spec));
+  if (asked.json) return {turns_document(heading, answer)};
   if (asked.csv) return {turns_csv(answer)};
-  return {turns_text(built.heading, answer, options.turns)};
+  return {turns_text(heading, answer, options.turns)};
 }
 
 }  // namespace

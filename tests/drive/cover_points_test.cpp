@@ -6,7 +6,7 @@ using namespace twoturn;
 
 TEST_CASE("Each point of a cover has its own gap to the belt, whichever of them is nearest") {
   DriveSpec spec = drives::worked_example();
-  const RouteAnswer bare = route_of(drives::built(spec), Fit::as_fitted);
+  const RouteAnswer bare = route_of(drives::fitted(spec, Fit::as_fitted));
   CHECK(bare.cover_points.empty());
   // The right-hand run between cam and pump; the belt's back is on its outside.
   const RouteSpan& run = bare.spans[2];
@@ -20,7 +20,7 @@ TEST_CASE("Each point of a cover has its own gap to the belt, whichever of them 
     cover.points_mm.push_back(middle + (back_mm + gap_mm) * outwards);
   }
   spec.covers = {cover};
-  const RouteAnswer route = route_of(drives::built(spec), Fit::as_fitted);
+  const RouteAnswer route = route_of(drives::fitted(spec, Fit::as_fitted));
   REQUIRE(route.cover_points.size() == 3);
   const double expected_mm[] = {7.0, 3.0, 12.5};
   for (std::size_t k = 0; k < 3; ++k) {

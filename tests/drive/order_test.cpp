@@ -28,7 +28,7 @@ TEST_CASE("Rollers that press the runs in make one belt, not two") {
   for (const Turn turn : {Turn::clockwise, Turn::anticlockwise}) {
     DriveSpec spec = pressed_in(60.0);
     spec.crank_turns = turn;
-    const RouteAnswer route = route_of(drives::built(spec), Fit::by_the_book);
+    const RouteAnswer route = route_of(drives::fitted(spec));
     INFO((route.refused.empty() ? "" : route.refused.front().text));
     CHECK(route.is_belt);
   }
@@ -36,7 +36,7 @@ TEST_CASE("Rollers that press the runs in make one belt, not two") {
 
 TEST_CASE("Rollers that the runs do not reach are missed by the belt") {
   // At 65 mm a roller of 60 begins 35 mm out; the belt's back stands at 32.49.
-  const RouteAnswer route = route_of(drives::built(pressed_in(65.0)), Fit::by_the_book);
+  const RouteAnswer route = route_of(drives::fitted(pressed_in(65.0)));
   CHECK_FALSE(route.is_belt);
 }
 
@@ -47,9 +47,9 @@ TEST_CASE("A cover in the belt's way does not turn the order of the pulleys roun
   cover.name = "cover";
   cover.points_mm = {Vec2(-80, 250), Vec2(80, 250)};
   spec.covers = {cover};
-  const Drive drive = drives::built(spec);
-  CHECK(drive.order == order);
-  const RouteAnswer route = route_of(drive, Fit::by_the_book);
+  const Fitted fitted = drives::fitted(spec);
+  CHECK(fitted.drive().order == order);
+  const RouteAnswer route = route_of(fitted);
   CHECK_FALSE(route.is_belt);
   CHECK_THAT(route.refused.front().text, ContainsSubstring("cover"));
 }
@@ -60,7 +60,7 @@ TEST_CASE("A cover given in cm lies inside a pulley and is refused by both names
   cover.name = "lower cover";
   cover.points_mm = {Vec2(-6, -6), Vec2(6, -6)};  // meant: 60 mm
   spec.covers = {cover};
-  const RouteAnswer route = route_of(drives::built(spec), Fit::by_the_book);
+  const RouteAnswer route = route_of(drives::fitted(spec));
   CHECK_FALSE(route.is_belt);
   CHECK_THAT(route.refused.front().about, ContainsSubstring("crank"));
   CHECK_THAT(route.refused.front().about, ContainsSubstring("lower cover"));

@@ -1,4 +1,4 @@
-#include "twoturn/drive/tensioner.hpp"
+#include "twoturn/drive/tensioner_curve.hpp"
 
 #include <algorithm>
 
@@ -125,7 +125,7 @@ TEST_CASE("A cover in the roller's way shortens the usable travel and is named")
   REQUIRE(usable.tight_cause.has_value());
   CHECK(usable.tight_cause->reason == Refused::rubs_obstacle);
   CHECK(usable.to_q < drive.tensioner->path.travel_length());
-  const std::optional<TensionerAnswer> answer = preview_tensioner(drive, Fit::by_the_book);
+  const std::optional<TensionerAnswer> answer = preview_tensioner(drives::fitted(spec));
   CHECK_THAT(answer->usable.front().second.cause->text, ContainsSubstring("stud"));
   // A setting beyond it is no setting.
   for (const Setting& setting : curve.settings_for(111 * 9.525)) {
@@ -172,13 +172,13 @@ TEST_CASE("Centre distances for a whole tooth count come back from the exact inv
   constexpr double kPrintedMm = 5e-9;  // the table's last printed digit
   DriveSpec spec = drives::two_pulleys(row.pitch, row.small, row.large, row.centre, row.belt);
   spec.belt.length_tolerance_mm = 0.6;
-  const TeethAnswer teeth = fitting_teeth(drives::built(spec), Fit::by_the_book);
+  const TeethAnswer teeth = fitting_teeth(drives::fitted(spec));
   REQUIRE(teeth.fits.size() == 1);
   CHECK(teeth.fits[0].teeth == row.belt);
   CHECK_THAT(teeth.teeth_exact * row.pitch, WithinAbs(row.belt * row.pitch, 4 * kPrintedMm));
   // From somewhere else, the move back to the table's centre distance.
   drives::named(spec, "cam").at_mm = Vec2(0, row.centre - 2.0);
-  const TeethAnswer moved = fitting_teeth(drives::built(spec), Fit::by_the_book);
+  const TeethAnswer moved = fitting_teeth(drives::fitted(spec));
   for (const NearbyCount& count : moved.nearby) {
     if (count.teeth == row.belt) CHECK_THAT(*count.move_mm, WithinAbs(2.0, 2 * kPrintedMm));
   }

@@ -2,6 +2,7 @@
 
 #include "support/catch.hpp"
 #include "support/drives.hpp"
+#include "twoturn/drive/route.hpp"
 
 using namespace twoturn;
 
@@ -12,8 +13,9 @@ constexpr double kRoundingMm = 1e-9;
 }  // namespace
 
 TEST_CASE("The working of a route sums to the route's own length") {
-  const Drive drive = drives::built(drives::worked_example());
-  const RouteAnswer route = route_of(drive, Fit::by_the_book);
+  const Fitted fitted = drives::fitted(drives::worked_example());
+  const Drive& drive = fitted.drive();
+  const RouteAnswer route = route_of(fitted);
   const std::optional<WorkingAnswer> working = work_route(drive, route);
   REQUIRE(working.has_value());
   CHECK(working->runs.size() == 4);
@@ -29,8 +31,9 @@ TEST_CASE("The working of a route sums to the route's own length") {
 }
 
 TEST_CASE("One run can be asked for, by its two pulleys either way round") {
-  const Drive drive = drives::built(drives::worked_example());
-  const RouteAnswer route = route_of(drive, Fit::by_the_book);
+  const Fitted fitted = drives::fitted(drives::worked_example());
+  const Drive& drive = fitted.drive();
+  const RouteAnswer route = route_of(fitted);
   REQUIRE(work_route(drive, route, "cam", "water pump")->runs.size() == 1);
   REQUIRE(work_route(drive, route, "water pump", "cam")->runs.size() == 1);
   CHECK(work_route(drive, route, "crank", "cam")->runs.empty());  // no neighbours
@@ -43,8 +46,8 @@ TEST_CASE("The worked run of two pulleys is the textbook's") {
   // thousand times larger, as pitch radii of a pitch that suits.
   constexpr double kPitch = 2.0 * kPi;  // pitch radius in mm is the tooth count
   DriveSpec spec = drives::two_pulleys(kPitch, 120, 300, 3000.0, 1166);
-  const Drive drive = drives::built(spec);
-  const std::optional<WorkingAnswer> working = work_route(drive, route_of(drive, Fit::by_the_book));
+  const Fitted fitted = drives::fitted(spec);
+  const std::optional<WorkingAnswer> working = work_route(fitted.drive(), route_of(fitted));
   REQUIRE(working.has_value());
   constexpr double kPrintedMm = 1e-8;
   constexpr double kPrintedDeg = 1e-7;

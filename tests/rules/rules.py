@@ -38,6 +38,22 @@ RESERVED = [
 ]  # fmt: skip
 # An assertion that fails says so before it aborts; nothing else below the wings prints.
 MAY_PRINT = {"lib/src/base/assert.cpp"}
+# What builds a drive, its tensioner's curve or a fit, and the only files that may call it: all
+# others ask a Fitted that was handed to them.
+BUILDERS = {
+    r"\bbuild_drive\s*\(": {
+        "lib/include/twoturn/drive/build_drive.hpp", "lib/src/drive/build.cpp",
+        "lib/src/drive/fitted.cpp", "lib/src/write/starter_example.cpp",
+    },
+    r"\bTensionerCurve\s*(?:\w+\s*)?[({]|\bmake_\w+<TensionerCurve>|\bcurve\s*\.\s*emplace\b": {
+        "lib/include/twoturn/drive/tensioner_curve.hpp", "lib/src/drive/tensioner_curve.cpp",
+        "lib/src/drive/fitted.cpp", "lib/src/write/starter_example.cpp",
+    },
+    r"\bfitted_for\s*\(|\bboth_fits\s*\(": {
+        "lib/include/twoturn/drive/build_drive.hpp", "lib/src/drive/fitted.cpp",
+        "lib/src/study/check.cpp", "lib/src/study/skim.cpp", "cli/common.cpp", "cli/turns.cpp",
+    },
+}  # fmt: skip
 EIGEN_IN_PUBLIC = {"Eigen/Core", "Eigen/Geometry"}
 
 INCLUDE = re.compile(r'^[ \t]*#[ \t]*include[ \t]*(?P<open>[<"])(?P<path>[^>"\n]+)[>"]', re.M)
@@ -222,7 +238,21 @@ def check_oracle(file, root):
         yield line, f"an oracle includes {included}"
 
 
-RULES = [check_floors, check_public_headers, check_reserved, check_lengths, check_oracle]
+def check_builders(file, root):
+    if file.floor is None:
+        return
+    for pattern, allowed in BUILDERS.items():
+        if file.name in allowed:
+            continue
+        for match in re.finditer(pattern, file.code):
+            called = re.search(r"\w+", match.group())[0]
+            yield (
+                line_at(file.code, match.start()),
+                f"{called} builds a drive again; ask the Fitted that is there",
+            )
+
+
+RULES = [check_builders, check_floors, check_public_headers, check_reserved, check_lengths, check_oracle]
 
 
 def check_top_level(root):

@@ -133,6 +133,20 @@ class Rules(unittest.TestCase):
                 self.assert_found("lib/src/read/x.cpp", text, "kept for cli upwards")
                 self.assert_kept("cli/x.cpp", text)
 
+    def test_a_drive_and_its_curve_are_built_in_few_places(self):
+        for text in (
+            "int f() { return build_drive(spec); }\n",
+            "int f() { const TensionerCurve curve(drive); }\n",
+            "int f() { return TensionerCurve(drive).usable(); }\n",
+            "int f() { curve.emplace(drive); }\n",
+            "int f() { return fitted_for(spec, fit); }\n",
+            "int f() { return both_fits(spec, fit); }\n",
+        ):
+            with self.subTest(text=text):
+                self.assert_found("lib/src/study/x.cpp", text, "builds a drive again")
+                self.assert_kept("lib/src/drive/fitted.cpp", text)
+        self.assert_kept("lib/src/study/x.cpp", "int f(const TensionerCurve& curve);\n")
+
     def test_a_header_has_under_250_lines_and_a_source_under_500(self):
         for folder in ("lib/src/base", "cli", "tests/base", "examples"):
             for suffix, limit in (("hpp", 250), ("cpp", 500)):

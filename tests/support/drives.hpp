@@ -4,7 +4,7 @@
 #include <stdexcept>
 #include <string>
 
-#include "twoturn/drive/drive.hpp"
+#include "twoturn/drive/build_drive.hpp"
 
 namespace drives {
 
@@ -101,6 +101,10 @@ inline PulleySpec& named(DriveSpec& spec, std::string_view name) {
   throw std::out_of_range("no pulley is named " + std::string(name));
 }
 
-inline Drive built(const DriveSpec& spec) { return build_drive(spec).drive.value(); }
+inline Fitted fitted(const DriveSpec& spec, Fit fit = Fit::by_the_book) {
+  return fitted_for(spec, fit).fitted.value();
+}
+
+inline Drive built(const DriveSpec& spec) { return fitted(spec).drive(); }
 
 }  // namespace drives

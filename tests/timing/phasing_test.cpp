@@ -1,9 +1,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "support/assembled.hpp"
 #include "support/catch.hpp"
 #include "support/drives.hpp"
 #include "support/worked_values.hpp"
+#include "twoturn/drive/tensioner_curve.hpp"
 #include "twoturn/timing/turns.hpp"
 
 using namespace twoturn;
@@ -13,7 +15,7 @@ namespace {
 constexpr double kExactDeg = 1e-9;  // what is worked out exactly is printed to nine decimals
 
 TurnsAnswer turned(const DriveSpec& spec, Fit fit = Fit::as_fitted) {
-  AssemblyResult result = assemble(spec, fit);
+  AssemblyResult result = drives::assembled(spec, fit);
   REQUIRE(result.assembly.has_value());
   return two_turns(std::move(*result.assembly), TurnsQuestion{});
 }
@@ -51,7 +53,7 @@ std::size_t index_of(const Assembly& assembly, std::string_view name) {
 }  // namespace
 
 TEST_CASE("A belt tooth moved by hand changes every later error") {
-  AssemblyResult result = assemble(drives::worked_example(), Fit::as_fitted);
+  AssemblyResult result = drives::assembled(drives::worked_example());
   const Assembly& assembly = *result.assembly;
   const std::size_t cam = index_of(assembly, "cam");
   RunState state = start_of_run(assembly);
@@ -66,7 +68,7 @@ TEST_CASE("A belt tooth moved by hand changes every later error") {
 }
 
 TEST_CASE("A belt tooth moved at the crank moves every other shaft") {
-  AssemblyResult result = assemble(drives::worked_example(), Fit::as_fitted);
+  AssemblyResult result = drives::assembled(drives::worked_example());
   const Assembly& assembly = *result.assembly;
   const std::size_t cam = index_of(assembly, "cam");
   RunState state = start_of_run(assembly);
@@ -76,7 +78,7 @@ TEST_CASE("A belt tooth moved at the crank moves every other shaft") {
 }
 
 TEST_CASE("The run and the pure state agree at any angle, either way, at any step") {
-  AssemblyResult result = assemble(drives::worked_example(), Fit::as_fitted);
+  AssemblyResult result = drives::assembled(drives::worked_example());
   const Assembly& assembly = *result.assembly;
   const double step = GENERATE(0.37, 1.0, 17.3, 18.0, 90.0, 1000.0);
   const double way = GENERATE(1.0, -1.0);
@@ -281,7 +283,7 @@ TEST_CASE("A geared shaft follows the pulley that drives it, teeth and all") {
 TEST_CASE("Turned backwards the errors are the same ones") {
   DriveSpec spec = drives::worked_example();
   spec.build.skim_mm["head"] = 0.3;
-  AssemblyResult result = assemble(spec, Fit::as_fitted);
+  AssemblyResult result = drives::assembled(spec);
   TurnsQuestion question;
   question.running = Running::backwards;
   const TurnsAnswer back = two_turns(std::move(*result.assembly), question);
@@ -352,7 +354,7 @@ TEST_CASE("A timed pulley on the belt's back turns the other way and keeps its p
   roller.turns_per_crank = 1.0;
   roller.mark_deg = 70.0;
   take_fitting_belt(spec);
-  AssemblyResult result = assemble(spec, Fit::as_fitted);
+  AssemblyResult result = drives::assembled(spec);
   REQUIRE(result.assembly.has_value());
   const Assembly& assembly = *result.assembly;
   const std::size_t shaft = index_of(assembly, "tensioner");

@@ -1,7 +1,7 @@
 #include <cmath>
 #include <string>
 
-#include "twoturn/drive/drive.hpp"
+#include "twoturn/drive/fitted_spec.hpp"
 
 namespace twoturn {
 namespace {
@@ -44,11 +44,11 @@ double head_lift_mm(const BuildSpec& build, const std::string& head) {
          value_or_zero(build.block_skim_mm, head);
 }
 
-DriveSpec spec_for(const DriveSpec& spec, Fit fit) {
+FittedSpec spec_for(const DriveSpec& spec, Fit fit) {
   DriveSpec result = spec;
   if (fit == Fit::by_the_book) {
     result.build = {};
-    return result;
+    return {std::move(result), fit};
   }
   for (PulleySpec& pulley : result.pulleys) {
     const auto renewed = spec.build.renewed.find(pulley.name);
@@ -66,7 +66,7 @@ DriveSpec spec_for(const DriveSpec& spec, Fit fit) {
       for (Vec2& point : cover.points_mm) point += by;
     }
   }
-  return result;
+  return {std::move(result), fit};
 }
 
 }  // namespace twoturn

@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "twoturn/drive/drive.hpp"
+#include "twoturn/drive/build_drive.hpp"
 #include "twoturn/drive/sections.hpp"
 
 namespace twoturn {
@@ -344,7 +344,8 @@ std::vector<Wheel> placed_wheels(const Drive& drive, double q) {
   return wheels;
 }
 
-DriveResult build_drive(const DriveSpec& spec) {
+DriveResult build_drive(const FittedSpec& fitted) {
+  const DriveSpec& spec = fitted.spec();
   DriveResult result;
   const std::optional<Belt> known = build_belt(spec.belt, result.missing);
   // Without a pitch nothing can be built, but what else is missing can still be told.

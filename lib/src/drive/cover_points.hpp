@@ -2,7 +2,7 @@
 
 #include <vector>
 
-#include "twoturn/drive/route.hpp"
+#include "twoturn/drive/route_answer.hpp"
 
 namespace twoturn {
 

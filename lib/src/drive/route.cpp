@@ -6,6 +6,7 @@
 
 #include "cover_points.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/tensioner_curve.hpp"
 
 namespace twoturn {
 namespace {
@@ -196,13 +197,13 @@ ChosenSetting choose_setting(const Drive& drive, const TensionerCurve* curve) {
   return {tensioner.path.travel_length() / 2.0, SettingChoice::mid_travel};
 }
 
-RouteAnswer route_of(const Drive& drive, Fit fit, std::optional<double> reading) {
+RouteAnswer route_of(const Fitted& fitted, std::optional<double> reading) {
+  const Drive& drive = fitted.drive();
+  const TensionerCurve* curve = fitted.curve();
   RouteAnswer answer;
-  answer.fit = fit;
+  answer.fit = fitted.fit();
   answer.order = drive.order;
-  std::optional<TensionerCurve> curve;
-  if (drive.tensioner) curve.emplace(drive);
-  ChosenSetting chosen = choose_setting(drive, curve ? &*curve : nullptr);
+  ChosenSetting chosen = choose_setting(drive, curve);
   if (reading && drive.tensioner) {
     chosen = {drive.tensioner->path.from_reading(*reading), SettingChoice::as_asked};
   }

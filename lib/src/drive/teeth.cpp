@@ -4,7 +4,9 @@
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 
+#include "twoturn/drive/route.hpp"
 #include "twoturn/drive/sections.hpp"
+#include "twoturn/drive/tensioner_curve.hpp"
 
 namespace twoturn {
 namespace {
@@ -156,12 +158,12 @@ std::optional<double> move_for_length(const Drive& drive, int pulley, const Vec2
   return std::nullopt;
 }
 
-TeethAnswer fitting_teeth(const Drive& drive, Fit fit, const MoveQuestion& move) {
+TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move) {
+  const Drive& drive = fitted.drive();
+  const TensionerCurve* curve = fitted.curve();
   TeethAnswer answer;
-  answer.fit = fit;
+  answer.fit = fitted.fit();
   answer.belt_teeth = drive.belt.teeth;
-  std::optional<TensionerCurve> curve;
-  if (drive.tensioner) curve.emplace(drive);
   // Counts are judged at the maker's marks or mid-travel, whatever belt is on.
   ChosenSetting chosen = choose_setting(drive, nullptr);
   answer.choice = chosen.choice;
@@ -181,12 +183,13 @@ TeethAnswer fitting_teeth(const Drive& drive, Fit fit, const MoveQuestion& move)
   return answer;
 }
 
-std::optional<TensionerAnswer> preview_tensioner(const Drive& drive, Fit fit, int rows) {
+std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows) {
+  const Drive& drive = fitted.drive();
   if (!drive.tensioner) return std::nullopt;
   const Tensioner& tensioner = *drive.tensioner;
-  const TensionerCurve curve(drive);
+  const TensionerCurve& curve = *fitted.curve();
   TensionerAnswer answer;
-  answer.fit = fit;
+  answer.fit = fitted.fit();
   describe_tensioner(drive, answer);
   answer.least_mm = curve.least_mm();
   answer.greatest_mm = curve.greatest_mm();

@@ -8,9 +8,11 @@
 #include "report_page.hpp"
 #include "report_parts.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/teeth.hpp"
 #include "twoturn/page/html_page.hpp"
 #include "twoturn/picture/draw.hpp"
 #include "twoturn/picture/svg.hpp"
+#include "twoturn/study/check.hpp"
 #include "words/sentences.hpp"
 #include "write/document_parts.hpp"
 
@@ -187,8 +189,8 @@ ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
   report.view = view_of(spec, report.check, 0.0);
   report.motion = motion_of(report.check.judged, kTurns, kStepDeg);
   constexpr int kCurveRows = 121;
-  if (report.check.judged.drive) {
-    report.curve = preview_tensioner(*report.check.judged.drive, heading.fit, kCurveRows);
+  if (report.check.judged.fitted) {
+    report.curve = preview_tensioner(*report.check.judged.fitted, kCurveRows);
   }
   const TurnsAnswer* turns = report.check.judged.turns ? &*report.check.judged.turns : nullptr;
   constexpr double kCurveStepDeg = 2.0;

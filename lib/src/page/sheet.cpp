@@ -8,6 +8,7 @@
 #include "html_parts.hpp"
 #include "sheet_parts.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/study/check.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {

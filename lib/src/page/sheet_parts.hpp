@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "twoturn/page/sheet.hpp"
+#include "twoturn/study/cautions.hpp"
 
 namespace twoturn::sheet {
 

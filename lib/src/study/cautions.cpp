@@ -1,8 +1,9 @@
 #include <fmt/format.h>
 #include <algorithm>
 
+#include "check_parts.hpp"
 #include "twoturn/drive/choice_words.hpp"
-#include "twoturn/study/check.hpp"
+#include "twoturn/study/cautions.hpp"
 
 namespace twoturn {
 

@@ -4,7 +4,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/build_drive.hpp"
+#include "twoturn/drive/route.hpp"
+#include "twoturn/drive/teeth.hpp"
+#include "twoturn/timing/assembly.hpp"
+#include "twoturn/timing/turns.hpp"
 
 namespace twoturn {
 namespace {
@@ -134,21 +140,23 @@ std::string word(Basis basis) {
   return "";
 }
 
-FitAnswer answer_fit(const DriveSpec& spec, Fit fit, std::vector<Missing>& missing) {
+FitAnswer answer_built(const DriveSpec& spec, const BothFits& both, Fit fit,
+                       std::vector<Missing>& missing) {
   FitAnswer answer;
   answer.fit = fit;
-  DriveResult built = build_drive(spec_for(spec, fit));
-  add_missing(built.missing, missing);
-  if (!built.drive) return answer;
-  answer.drive = std::move(built.drive);
+  add_missing(both.asked.missing, missing);
+  if (!both.asked.fitted) return answer;
+  const Fitted& fitted = *both.asked.fitted;
+  answer.fitted = fitted;
+  answer.drive = fitted.drive();
   const Drive& drive = *answer.drive;
-  answer.route = route_of(drive, fit);
-  answer.teeth = fitting_teeth(drive, fit);
-  answer.tensioner = preview_tensioner(drive, fit);
+  answer.route = route_of(fitted);
+  answer.teeth = fitting_teeth(fitted);
+  answer.tensioner = preview_tensioner(fitted);
   const bool fixed_refused = !drive.tensioner && !answer.route->is_belt;
   if (!drive.belt.teeth || fixed_refused || drive.both_orders_run) return answer;
-  if (!build_drive(spec_for(spec, Fit::by_the_book)).drive) return answer;
-  AssemblyResult assembled = assemble(spec, fit);
+  if (!both.book.fitted) return answer;
+  AssemblyResult assembled = assemble(*both.book.fitted, fitted);
   answer.no_turns = assembled.none;
   if (!assembled.assembly) return answer;
   TurnsQuestion question;
@@ -158,14 +166,22 @@ FitAnswer answer_fit(const DriveSpec& spec, Fit fit, std::vector<Missing>& missi
   return answer;
 }
 
+FitAnswer answer_fit(const DriveSpec& spec, Fit fit, std::vector<Missing>& missing) {
+  return answer_built(spec, both_fits(spec, fit), fit, missing);
+}
+
 CheckAnswer check_drive(const DriveSpec& spec, Fit fit) {
+  return check_built(spec, both_fits(spec, fit), fit);
+}
+
+CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit) {
   CheckAnswer answer;
   answer.title = spec.title;
   answer.given = spec.given;
-  answer.judged = answer_fit(spec, fit, answer.not_checked);
+  answer.judged = answer_built(spec, both, fit, answer.not_checked);
   const bool build_says_something = !(spec.build == BuildSpec{});
   if (fit == Fit::as_fitted && build_says_something) {
-    answer.book = answer_fit(spec, Fit::by_the_book, answer.not_checked);
+    answer.book = answer_built(spec, {both.book, both.book}, Fit::by_the_book, answer.not_checked);
   }
   answer.route_judged = answer.judged.route.has_value();
   answer.fit_judged = answer.judged.teeth && answer.judged.teeth->belt_teeth &&

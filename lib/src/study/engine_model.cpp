@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "twoturn/drive/fitted_spec.hpp"
 #include "twoturn/drive/limits.hpp"
 
 namespace twoturn::study {
@@ -205,7 +206,8 @@ bool covers_every_cylinder(const EngineModel& model) {
 }
 
 std::optional<double> tooth_crank_deg(const DriveSpec& spec, Fit fit, const std::string& cam) {
-  const DriveSpec fitted = spec_for(spec, fit);
+  const FittedSpec applied = spec_for(spec, fit);
+  const DriveSpec& fitted = applied.spec();
   const PulleySpec* pulley = driving_pulley(fitted, cam);
   if (pulley == nullptr || !pulley->teeth) return std::nullopt;
   const std::optional<double> turns = turns_per_crank(*pulley);

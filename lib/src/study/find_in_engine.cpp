@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
-#include "twoturn/study/check.hpp"
 
 namespace twoturn {
 namespace {

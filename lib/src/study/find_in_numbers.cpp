@@ -1,9 +1,9 @@
 #include <fmt/format.h>
 #include <cmath>
 
+#include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/sections.hpp"
-#include "twoturn/study/check.hpp"
 
 namespace twoturn {
 namespace {

@@ -2,8 +2,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
-#include "twoturn/study/check.hpp"
 
 namespace twoturn {
 namespace {

@@ -1,8 +1,8 @@
 #include <fmt/format.h>
 #include <cmath>
 
+#include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
-#include "twoturn/study/check.hpp"
 
 namespace twoturn {
 namespace {

@@ -1,8 +1,9 @@
 #include <fmt/format.h>
 #include <cmath>
 
+#include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
-#include "twoturn/study/check.hpp"
+#include "twoturn/timing/run.hpp"
 
 namespace twoturn {
 namespace {

@@ -14,14 +14,11 @@ NoAnswer no_setting(const NoAssembly& none, const Drive& drive) {
   answer.text = fmt::format(
       "A belt of {} is {} mm long, and nowhere in its travel does {} give it that length",
       counted(teeth, "tooth", "teeth"), fixed(none.value, 2), sentences::the(none.about));
-  if (drive.tensioner) {
-    const TensionerCurve curve(drive);
-    if (!curve.usable().empty()) {
-      answer.numbers.emplace_back("least_mm", curve.least_mm());
-      answer.numbers.emplace_back("greatest_mm", curve.greatest_mm());
-      answer.text += fmt::format(": it takes {} to {} mm", fixed(curve.least_mm(), 2),
-                                 fixed(curve.greatest_mm(), 2));
-    }
+  if (none.least_mm && none.greatest_mm) {
+    answer.numbers.emplace_back("least_mm", *none.least_mm);
+    answer.numbers.emplace_back("greatest_mm", *none.greatest_mm);
+    answer.text += fmt::format(": it takes {} to {} mm", fixed(*none.least_mm, 2),
+                               fixed(*none.greatest_mm, 2));
   }
   answer.text +=
       ". Count the belt's teeth again; \"twoturn teeth\" lists the counts that go on, \"twoturn "

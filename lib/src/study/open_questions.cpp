@@ -1,7 +1,7 @@
 #include <fmt/format.h>
 #include <algorithm>
 
-#include "twoturn/study/check.hpp"
+#include "check_parts.hpp"
 
 namespace twoturn {
 namespace {

@@ -3,7 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+
+#include "check_parts.hpp"
+#include "twoturn/drive/build_drive.hpp"
+#include "twoturn/timing/assembly.hpp"
+#include "twoturn/timing/run.hpp"
 
 namespace twoturn {
 namespace {
@@ -33,8 +39,13 @@ const HeadSpec* find_head(const DriveSpec& spec, const std::string& name) {
 // where the belt cannot be put on.
 class GasketSearch {
  public:
-  GasketSearch(const DriveSpec& spec, std::string head, int shaft, double whole_teeth_deg)
-      : spec_(spec), head_(std::move(head)), shaft_(shaft), whole_teeth_deg_(whole_teeth_deg) {}
+  GasketSearch(const DriveSpec& spec, const Fitted& book, std::string head, int shaft,
+               double whole_teeth_deg)
+      : spec_(spec),
+        book_(book),
+        head_(std::move(head)),
+        shaft_(shaft),
+        whole_teeth_deg_(whole_teeth_deg) {}
 
   // The gasket nearest to the present one with no error: the first change of sign either way, then
   // halving.
@@ -43,12 +54,15 @@ class GasketSearch {
     if (!now || *now == 0.0) return std::nullopt;
     constexpr double kStepMm = 0.25;
     constexpr int kSteps = 20;
+    const std::array<double, 2> signs{1.0, -1.0};
+    std::array<std::optional<double>, 2> last{now, now};
     for (int k = 1; k <= kSteps; ++k) {
-      for (const double sign : {1.0, -1.0}) {
-        const double near = sign * (k - 1) * kStepMm;
-        const double far = sign * k * kStepMm;
-        const std::optional<double> at_near = error(near);
+      for (std::size_t way = 0; way < signs.size(); ++way) {
+        const double near = signs[way] * (k - 1) * kStepMm;
+        const double far = signs[way] * k * kStepMm;
+        const std::optional<double> at_near = last[way];
         const std::optional<double> at_far = error(far);
+        last[way] = at_far;
         if (!at_near || !at_far || (*at_near > 0.0) == (*at_far > 0.0)) continue;
         // Half a tooth's jump is a change of sign too, and no cure.
         if (std::abs(*at_far - *at_near) > kMostChangeDeg) continue;
@@ -64,7 +78,9 @@ class GasketSearch {
   std::optional<double> error(double gasket_mm) const {
     DriveSpec spec = spec_;
     spec.build.gasket_change_mm[head_] += gasket_mm;
-    const AssemblyResult result = assemble(spec, Fit::as_fitted);
+    const FittedResult fitted = fitted_for(spec, Fit::as_fitted);
+    if (!fitted.fitted) return std::nullopt;
+    const AssemblyResult result = assemble(book_, *fitted.fitted);
     if (!result.assembly) return std::nullopt;
     const double shift = result.assembly->fits[at(shaft_)].shaft_shift_deg() + whole_teeth_deg_;
     return std::abs(shift) < kNoErrorDeg ? 0.0 : shift;
@@ -83,6 +99,7 @@ class GasketSearch {
   }
 
   const DriveSpec& spec_;
+  const Fitted& book_;
   std::string head_;
   int shaft_;
   double whole_teeth_deg_;
@@ -121,8 +138,8 @@ SkimmedShaft shaft_after(const TurnsAnswer& turns, const ShaftAfter& seen) {
   return skimmed;
 }
 
-void add_shafts(const DriveSpec& after_spec, const TurnsAnswer& before, const TurnsAnswer& after,
-                SkimAnswer& answer) {
+void add_shafts(const DriveSpec& after_spec, const Fitted& book, const TurnsAnswer& before,
+                const TurnsAnswer& after, SkimAnswer& answer) {
   const AfterTurns* seen_before = after_two(before);
   const AfterTurns* seen_after = after_two(after);
   for (const ShaftAfter& seen : seen_after->shafts) {
@@ -135,7 +152,8 @@ void add_shafts(const DriveSpec& after_spec, const TurnsAnswer& before, const Tu
     }
     if (shaft.turn_own_deg != 0.0 && !answer.head.empty()) {
       const double whole_teeth_deg = -seen.error_own_deg - shaft.turn_own_deg;
-      shaft.gasket_mm = GasketSearch(after_spec, answer.head, seen.shaft, whole_teeth_deg).solve();
+      shaft.gasket_mm =
+          GasketSearch(after_spec, book, answer.head, seen.shaft, whole_teeth_deg).solve();
     }
     answer.shafts.push_back(std::move(shaft));
   }
@@ -183,25 +201,26 @@ void add_rough(const DriveSpec& after_spec, SkimAnswer& answer) {
   if (marks.skims.empty()) add_missing(marks.missing, answer.missing);
 }
 
-bool can_be_built(const DriveSpec& spec, std::vector<Missing>& missing) {
-  for (const Fit fit : {Fit::by_the_book, Fit::as_fitted}) {
-    const DriveResult result = build_drive(spec_for(spec, fit));
-    if (result.drive) continue;
-    add_missing(result.missing, missing);
+bool can_be_built(const BothFits& both, std::vector<Missing>& missing) {
+  for (const FittedResult* result : {&both.book, &both.asked}) {
+    if (result->fitted) continue;
+    add_missing(result->missing, missing);
     return false;
   }
   return true;
 }
 
-void add_drive(const DriveSpec& before_spec, const DriveSpec& after_spec, SkimAnswer& answer) {
-  const CheckAnswer check = check_drive(after_spec, Fit::as_fitted);
+void add_drive(const DriveSpec& before_spec, const DriveSpec& after_spec, const BothFits& both,
+               SkimAnswer& answer) {
+  const CheckAnswer check = check_built(after_spec, both, Fit::as_fitted);
   answer.verdict = check.verdict;
   answer.headline = check.headline;
   for (const Finding& finding : check.findings) {
     if (finding.level != Level::note) answer.findings.push_back(finding);
   }
   std::vector<Missing> ignored;
-  const FitAnswer before = answer_fit(before_spec, Fit::as_fitted, ignored);
+  const FitAnswer before = answer_built(
+      before_spec, both_fits(both.book, before_spec, Fit::as_fitted), Fit::as_fitted, ignored);
   const FitAnswer& after = check.judged;
   answer.none = after.no_turns;
   if (after.drive) {
@@ -211,7 +230,9 @@ void add_drive(const DriveSpec& before_spec, const DriveSpec& after_spec, SkimAn
   }
   if (before.turns) answer.tensioner_before = before.turns->assembly.fitted_setting;
   if (after.turns) answer.tensioner_after = after.turns->assembly.fitted_setting;
-  if (before.turns && after.turns) add_shafts(after_spec, *before.turns, *after.turns, answer);
+  if (before.turns && after.turns) {
+    add_shafts(after_spec, *both.book.fitted, *before.turns, *after.turns, answer);
+  }
   add_missing(check.not_checked, answer.missing);
 }
 
@@ -257,8 +278,9 @@ SkimAnswer skim_consequences(const DriveSpec& spec, const SkimQuestion& question
   if (already != before.build.skim_mm.end()) answer.already_mm = already->second;
   ask_about_head(after, answer);
   add_compression(before, after, answer);
-  if (can_be_built(after, answer.missing)) {
-    add_drive(before, after, answer);
+  const BothFits both = both_fits(after, Fit::as_fitted);
+  if (can_be_built(both, answer.missing)) {
+    add_drive(before, after, both, answer);
   } else {
     add_rough(after, answer);
   }

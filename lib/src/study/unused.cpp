@@ -5,7 +5,7 @@
 #include <array>
 #include <string_view>
 
-#include "twoturn/study/check.hpp"
+#include "twoturn/study/check_answer.hpp"
 #include "twoturn/timing/marks.hpp"
 
 namespace twoturn {

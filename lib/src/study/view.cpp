@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/fitted_spec.hpp"
 #include "view_belt.hpp"
 
 namespace twoturn {
@@ -113,7 +114,7 @@ class Viewer {
     view_.teeth_on_left = (crank.face == Face::tooth) == (crank.wheel.sense > 0);
     view_.double_sided = spec_.belt.double_sided;
     view_.length_mm = placed_.path.length_mm;
-    view_.covers = spec_for(spec_, view_.fit).covers;
+    view_.covers = spec_for(spec_, view_.fit).spec().covers;
     for (const GearedSpec& geared : spec_.geared) {
       view_.not_drawn.push_back(geared.name + ", driven off " + geared.from);
     }

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "twoturn/study/view.hpp"
+#include "twoturn/timing/run.hpp"
 
 namespace twoturn {
 

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "twoturn/base/assert.hpp"
+#include "twoturn/drive/tensioner_curve.hpp"
 
 namespace twoturn {
 namespace {
@@ -12,7 +13,18 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 NoAssembly no_path(const Drive& drive, const NoTangent& none) {
   return {NoAssembly::Reason::no_path,
           drive.pulleys[at(none.from)].name + " and " + drive.pulleys[at(none.to)].name,
-          none.distance_mm, none.needed_mm};
+          none.distance_mm,
+          none.needed_mm,
+          {},
+          {}};
+}
+
+NoAssembly no_setting(const TensionerCurve& curve, const std::string& tensioner, double length_mm) {
+  NoAssembly none{NoAssembly::Reason::no_setting, tensioner, length_mm, 0.0, {}, {}};
+  if (curve.usable().empty()) return none;
+  none.least_mm = curve.least_mm();
+  none.greatest_mm = curve.greatest_mm();
+  return none;
 }
 
 // The path at which the belt has its own length: with a tensioner at the setting meant, else as
@@ -23,19 +35,18 @@ struct Placed {
   std::optional<NoAssembly> none;
 };
 
-Placed place(const Drive& drive, int belt_teeth, std::optional<double> near) {
+Placed place(const Fitted& fitted, int belt_teeth, std::optional<double> near) {
+  const Drive& drive = fitted.drive();
   Placed placed;
   double q = 0.0;
-  if (drive.tensioner) {
-    const TensionerCurve curve(drive);
+  if (const TensionerCurve* curve = fitted.curve()) {
     const double length_mm = drive.belt.length_mm(belt_teeth);
-    const std::vector<Setting> settings = curve.settings_for(length_mm);
+    const std::vector<Setting> settings = curve->settings_for(length_mm);
     Tensioner aim = *drive.tensioner;
     if (near) aim.set_q = near;
     const Setting* meant = meant_setting(settings, aim);
     if (!meant) {
-      placed.none = NoAssembly{NoAssembly::Reason::no_setting, drive.pulleys[at(aim.pulley)].name,
-                               length_mm, 0.0};
+      placed.none = no_setting(*curve, drive.pulleys[at(aim.pulley)].name, length_mm);
       return placed;
     }
     placed.setting = *meant;
@@ -54,7 +65,8 @@ std::optional<NoAssembly> pulley_out_of_mesh(const Drive& drive, const PlacedPat
     const double mesh = placed.path.wraps[i].radians() / kFullTurn * pulley.teeth;
     constexpr double kLeastToCarryTiming = 1.0;
     if (mesh < kLeastToCarryTiming) {
-      return NoAssembly{NoAssembly::Reason::not_in_mesh, pulley.name, mesh, kLeastToCarryTiming};
+      return NoAssembly{
+          NoAssembly::Reason::not_in_mesh, pulley.name, mesh, kLeastToCarryTiming, {}, {}};
     }
   }
   return std::nullopt;
@@ -204,37 +216,33 @@ class BeltFitter {
 
 }  // namespace
 
-AssemblyResult assemble(const DriveSpec& spec, Fit fit) {
-  const DriveSpec book_spec = spec_for(spec, Fit::by_the_book);
-  const DriveSpec fitted_spec = spec_for(spec, fit);
-  DriveResult book = build_drive(book_spec);
-  DriveResult fitted = build_drive(fitted_spec);
-  TWOTURN_ASSERT(book.drive && fitted.drive, 0.0);
+AssemblyResult assemble(const Fitted& book, const Fitted& fitted) {
   AssemblyResult result;
-  if (!book.drive->belt.teeth) {
-    result.none = NoAssembly{NoAssembly::Reason::belt_teeth_unknown, "belt", 0.0, 0.0};
+  const std::optional<int> belt_teeth = book.drive().belt.teeth;
+  if (!belt_teeth) {
+    result.none = NoAssembly{NoAssembly::Reason::belt_teeth_unknown, "belt", 0.0, 0.0, {}, {}};
     return result;
   }
-  Assembly assembly;
-  assembly.belt_teeth = *book.drive->belt.teeth;
-  Placed by_book = place(*book.drive, assembly.belt_teeth, std::nullopt);
+  Placed by_book = place(book, *belt_teeth, std::nullopt);
   const std::optional<double> near =
       by_book.setting ? std::optional<double>(by_book.setting->q) : std::nullopt;
-  Placed as_fitted = place(*fitted.drive, assembly.belt_teeth, near);
+  Placed as_fitted = place(fitted, *belt_teeth, near);
   for (const Placed* placed : {&by_book, &as_fitted}) {
     if (placed->none) result.none = placed->none;
   }
-  if (!result.none) result.none = pulley_out_of_mesh(*book.drive, by_book.path);
-  if (!result.none) result.none = pulley_out_of_mesh(*fitted.drive, as_fitted.path);
+  if (!result.none) result.none = pulley_out_of_mesh(book.drive(), by_book.path);
+  if (!result.none) result.none = pulley_out_of_mesh(fitted.drive(), as_fitted.path);
   if (result.none) return result;
-  assembly.book = std::move(*book.drive);
-  assembly.fitted = std::move(*fitted.drive);
+  Assembly assembly;
+  assembly.belt_teeth = *belt_teeth;
+  assembly.book = book.drive();
+  assembly.fitted = fitted.drive();
   assembly.book_setting = by_book.setting;
   assembly.fitted_setting = as_fitted.setting;
   assembly.book_path = std::move(by_book.path);
   assembly.fitted_path = std::move(as_fitted.path);
-  assembly.shafts = list_shafts(fitted_spec, assembly.fitted);
-  BeltFitter(assembly, fitted_spec.build, list_shafts(book_spec, assembly.book)).fit_all();
+  assembly.shafts = list_shafts(fitted.spec(), assembly.fitted);
+  BeltFitter(assembly, fitted.spec().build, list_shafts(book.spec(), assembly.book)).fit_all();
   result.assembly = std::move(assembly);
   return result;
 }

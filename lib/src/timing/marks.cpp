@@ -2,7 +2,9 @@
 
 #include <cmath>
 
+#include "twoturn/drive/fitted_spec.hpp"
 #include "twoturn/drive/sections.hpp"
+#include "twoturn/timing/turns.hpp"
 
 namespace twoturn {
 namespace {
@@ -130,7 +132,8 @@ std::optional<double> straight_run_change_mm(double crank_radius_mm, double radi
 }
 
 MarksQuestion marks_question(const DriveSpec& spec, Fit fit) {
-  const DriveSpec fitted = spec_for(spec, fit);
+  const FittedSpec applied = spec_for(spec, fit);
+  const DriveSpec& fitted = applied.spec();
   MarksQuestion question;
   question.belt_teeth = fitted.belt.teeth;
   question.pitch_mm = pitch_of(fitted.belt);

@@ -7,9 +7,9 @@
 
 #include "twoturn/drive/missing.hpp"
 #include "twoturn/drive/sections.hpp"
-#include "twoturn/drive/teeth.hpp"
+#include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/engine/valve_room.hpp"
-#include "twoturn/timing/turns.hpp"
+#include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn::sentences {
 

@@ -6,10 +6,10 @@
 #include <string>
 #include <vector>
 
-#include "twoturn/drive/teeth.hpp"
-#include "twoturn/study/check.hpp"
+#include "twoturn/drive/teeth_answer.hpp"
+#include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/no_answer.hpp"
-#include "twoturn/timing/turns.hpp"
+#include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn::documents {
 

@@ -2,7 +2,8 @@
 
 #include "starter_parts.hpp"
 #include "twoturn/base/assert.hpp"
-#include "twoturn/drive/tensioner.hpp"
+#include "twoturn/drive/build_drive.hpp"
+#include "twoturn/drive/tensioner_curve.hpp"
 
 namespace twoturn::starter {
 namespace {
@@ -99,7 +100,7 @@ struct Solved {
 };
 
 Solved solve(const DriveSpec& spec, double q = 0.0) {
-  Solved solved{build_drive(spec).drive.value(), {}};
+  Solved solved{build_drive(spec_for(spec, Fit::by_the_book)).drive.value(), {}};
   [[maybe_unused]] const PathResult result =
       solve_path(placed_wheels(solved.drive, q), solved.path);
   TWOTURN_ASSERT(result.solved(), result.none.needed_mm);
@@ -231,7 +232,7 @@ void add_tensioner(const StarterDrive& drive, DriveSpec& spec) {
 }
 
 double length_at_set(const DriveSpec& spec) {
-  const Drive drive = build_drive(spec).drive.value();
+  const Drive drive = build_drive(spec_for(spec, Fit::by_the_book)).drive.value();
   const double q = drive.tensioner ? *drive.tensioner->set_q : 0.0;
   return path_length(placed_wheels(drive, q)).length_mm;
 }
@@ -246,7 +247,7 @@ DriveSpec raised(const DriveSpec& spec, double by_mm) {
 
 // Lifts the cams until a whole number of teeth makes the belt, then says where the marks stand.
 void fit_belt(DriveSpec& spec) {
-  const double pitch_mm = build_drive(spec).drive->belt.pitch_mm;
+  const double pitch_mm = build_drive(spec_for(spec, Fit::by_the_book)).drive->belt.pitch_mm;
   spec.belt.teeth = static_cast<int>(std::round(length_at_set(spec) / pitch_mm));
   const double wanted_mm = pitch_mm * *spec.belt.teeth;
   double lift_mm = 0.0;
@@ -261,7 +262,7 @@ void fit_belt(DriveSpec& spec) {
   for (PulleySpec& pulley : spec.pulleys) {
     if (pulley.mount) pulley.at_mm->y() = tenth(pulley.at_mm->y());
   }
-  const Drive drive = build_drive(spec).drive.value();
+  const Drive drive = build_drive(spec_for(spec, Fit::by_the_book)).drive.value();
   if (!drive.tensioner) {
     constexpr double kToleranceMm = 0.9;
     if (!drive.belt.length_tolerance_mm) spec.belt.length_tolerance_mm = kToleranceMm;

@@ -4,7 +4,6 @@
 #include <string>
 #include <vector>
 
-#include "twoturn/drive/missing.hpp"
 #include "twoturn/drive/spec.hpp"
 #include "twoturn/drive/tensioner_path.hpp"
 #include "twoturn/geometry/belt_run.hpp"
@@ -13,11 +12,6 @@ namespace twoturn {
 
 /// By the book: the drive as drawn. As fitted: with everything under [build] applied.
 enum class Fit { by_the_book, as_fitted };
-
-/// The spec that `build_drive` is to see: [build] applied (heads moved along their deck, pulleys
-/// renewed), or left out. Further parts of [build] (teeth out, adjustment) belong to the timing
-/// floor and stay in the spec.
-DriveSpec spec_for(const DriveSpec& spec, Fit fit);
 
 /// How far a head and all that is mounted on it stand further from the crank than by the book, mm:
 /// gasket change less head skim less block skim.
@@ -84,15 +78,6 @@ struct Drive {
 
   int index_of(std::string_view name) const;  ///< -1 when there is none
 };
-
-struct DriveResult {
-  std::optional<Drive> drive;
-  std::vector<Missing> missing;  ///< what keeps the route, or parts of its judgement, open
-};
-
-/// Builds the drive from a spec that `validate` passed. Without coordinates or sizes there is no
-/// drive, and `missing` says which.
-[[nodiscard]] DriveResult build_drive(const DriveSpec& spec);
 
 /// The wheels with the tensioner at setting q (ignored without a tensioner). `wheels` is reused.
 void place_wheels(const Drive& drive, double q, std::vector<Wheel>& wheels);

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "twoturn/drive/route.hpp"
+#include "twoturn/drive/route_answer.hpp"
 
 namespace twoturn {
 

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "twoturn/drive/drive.hpp"
-#include "twoturn/timing/turns.hpp"
+#include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn {
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "twoturn/study/check.hpp"
+#include "twoturn/study/check_answer.hpp"
 
 namespace twoturn {
 

@@ -4,8 +4,9 @@
 #include <utility>
 #include <vector>
 
-#include "twoturn/drive/route.hpp"
-#include "twoturn/timing/assembly.hpp"
+#include "twoturn/drive/missing.hpp"
+#include "twoturn/drive/route_answer.hpp"
+#include "twoturn/timing/assembly_answer.hpp"
 
 namespace twoturn {
 

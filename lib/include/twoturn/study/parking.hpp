@@ -6,7 +6,7 @@
 
 #include "twoturn/engine/park.hpp"
 #include "twoturn/study/pistons.hpp"
-#include "twoturn/timing/turns.hpp"
+#include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn {
 

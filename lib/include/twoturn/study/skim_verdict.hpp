@@ -7,7 +7,7 @@
 #include "twoturn/face/face.hpp"
 #include "twoturn/face/feelers.hpp"
 #include "twoturn/face/limits.hpp"
-#include "twoturn/study/check.hpp"
+#include "twoturn/study/check_answer.hpp"
 
 namespace twoturn {
 

@@ -7,7 +7,7 @@
 #include "twoturn/drive/drive.hpp"
 #include "twoturn/drive/missing.hpp"
 #include "twoturn/engine/valve_room.hpp"
-#include "twoturn/timing/turns.hpp"
+#include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn {
 

@@ -3,7 +3,7 @@
 #include <deque>
 #include <vector>
 
-#include "twoturn/timing/assembly.hpp"
+#include "twoturn/timing/assembly_answer.hpp"
 
 namespace twoturn {
 

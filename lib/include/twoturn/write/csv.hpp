@@ -3,8 +3,8 @@
 #include <string>
 
 #include "twoturn/drive/sections.hpp"
-#include "twoturn/drive/teeth.hpp"
-#include "twoturn/timing/turns.hpp"
+#include "twoturn/drive/teeth_answer.hpp"
+#include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn {
 

@@ -5,10 +5,10 @@
 
 #include "twoturn/base/problem.hpp"
 #include "twoturn/drive/sections.hpp"
-#include "twoturn/drive/teeth.hpp"
+#include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/study/no_answer.hpp"
 #include "twoturn/timing/marks.hpp"
-#include "twoturn/timing/turns.hpp"
+#include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn {
 

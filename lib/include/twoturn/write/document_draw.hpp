@@ -3,7 +3,7 @@
 #include <optional>
 #include <string>
 
-#include "twoturn/study/check.hpp"
+#include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/no_answer.hpp"
 
 namespace twoturn {

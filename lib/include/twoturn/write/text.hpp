@@ -4,10 +4,10 @@
 #include <vector>
 
 #include "twoturn/drive/sections.hpp"
-#include "twoturn/drive/teeth.hpp"
+#include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/study/no_answer.hpp"
 #include "twoturn/timing/marks.hpp"
-#include "twoturn/timing/turns.hpp"
+#include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn {
 

@@ -1,4 +1,4 @@
-#include "twoturn/drive/tensioner.hpp"
+#include "twoturn/drive/tensioner_curve.hpp"
 
 #include <algorithm>
 #include <boost/math/tools/toms748_solve.hpp>
@@ -19,26 +19,36 @@ std::size_t index(int i) { return static_cast<std::size_t>(i); }
 }  // namespace
 
 TensionerCurve::TensionerCurve(const Drive& drive)
-    : drive_(drive), path_(drive.tensioner->path), wheels_(placed_wheels(drive, 0.0)) {
-  sample_curve();
-  find_usable();
-  find_range();
+    : tensioner_(*drive.tensioner), around_(drive.around), wheels_(placed_wheels(drive, 0.0)) {
+  Scratch work = scratch();
+  sample_curve(work);
+  find_usable(work);
+  find_range(work);
+}
+
+PathResult TensionerCurve::solve_at(double q, Scratch& work) const {
+  work.wheels[index(tensioner_.pulley)].centre_mm = tensioner_.path.centre_mm(q);
+  return solve_path(work.wheels, work.path);
 }
 
 std::optional<LengthAt> TensionerCurve::at(double q) const {
-  const int pulley = drive_.tensioner->pulley;
-  wheels_[index(pulley)].centre_mm = path_.centre_mm(q);
-  const PathResult result = solve_path(wheels_, tangents_);
-  if (!result.solved()) return std::nullopt;
-  return LengthAt{result.length_mm, centre_gradient(tangents_, pulley).dot(path_.centre_rate(q))};
+  Scratch work = scratch();
+  return at(q, work);
 }
 
-void TensionerCurve::sample_curve() {
-  const double step = path_.search_length() / kSamples;
+std::optional<LengthAt> TensionerCurve::at(double q, Scratch& work) const {
+  const PathResult result = solve_at(q, work);
+  if (!result.solved()) return std::nullopt;
+  const Vec2 gradient = centre_gradient(work.path, tensioner_.pulley);
+  return LengthAt{result.length_mm, gradient.dot(tensioner_.path.centre_rate(q))};
+}
+
+void TensionerCurve::sample_curve(Scratch& work) {
+  const double step = tensioner_.path.search_length() / kSamples;
   std::optional<Sample> last;
   for (int k = 0; k <= kSamples; ++k) {
     const double q = k * step;
-    const std::optional<LengthAt> here = at(q);
+    const std::optional<LengthAt> here = at(q, work);
     if (!here) {
       if (last) samples_.back().joined = false;
       last.reset();
@@ -47,7 +57,7 @@ void TensionerCurve::sample_curve() {
     const Sample sample{q, here->length_mm, here->rate, here->rate == 0.0, true};
     constexpr int kDeepest = 30;
     if (last) {
-      refine(*last, sample, kDeepest);
+      refine(*last, sample, kDeepest, work);
     } else {
       samples_.push_back(sample);
     }
@@ -59,7 +69,7 @@ void TensionerCurve::sample_curve() {
 // Adds everything between two samples, and the second of them. A piece whose rise is not what its
 // end rates promise is halved: either it bends more than its ends tell, or the length jumps by a
 // whole turn round a pulley, and a jump is no piece of the curve.
-void TensionerCurve::refine(const Sample& from, const Sample& to, int depth) {
+void TensionerCurve::refine(const Sample& from, const Sample& to, int depth, Scratch& work) {
   const double width = to.q - from.q;
   const double promised = width * (from.rate + to.rate) / 2.0;
   const double greatest_rate = std::max(std::abs(from.rate), std::abs(to.rate));
@@ -68,73 +78,72 @@ void TensionerCurve::refine(const Sample& from, const Sample& to, int depth) {
   const bool trusted = doubt <= kTrusted * (greatest_rate * width + kOnLengthMm);
   if (!trusted && depth > 0) {
     const double q = from.q + width / 2.0;
-    const std::optional<LengthAt> here = at(q);
+    const std::optional<LengthAt> here = at(q, work);
     if (here) {
       const Sample middle{q, here->length_mm, here->rate, here->rate == 0.0, true};
-      refine(from, middle, depth - 1);
-      refine(middle, to, depth - 1);
+      refine(from, middle, depth - 1, work);
+      refine(middle, to, depth - 1, work);
       return;
     }
   }
   if (!trusted) {
     samples_.back().joined = false;
   } else if (from.rate * to.rate < 0.0) {
-    const auto rate = [this](double q) { return at(q).value_or(LengthAt{}).rate; };
+    const auto rate = [this, &work](double q) { return at(q, work).value_or(LengthAt{}).rate; };
     std::uintmax_t most = 60;
     const auto bracket =
         boost::math::tools::toms748_solve(rate, from.q, to.q, from.rate, to.rate,
                                           boost::math::tools::eps_tolerance<double>(50), most);
     const double q = (bracket.first + bracket.second) / 2.0;
-    if (const std::optional<LengthAt> here = at(q)) {
+    if (const std::optional<LengthAt> here = at(q, work)) {
       samples_.push_back({q, here->length_mm, 0.0, true, true});
     }
   }
   samples_.push_back(to);
 }
 
-std::optional<Refusal> TensionerCurve::refusal_at(double q) const {
-  wheels_[index(drive_.tensioner->pulley)].centre_mm = path_.centre_mm(q);
-  const PathResult result = solve_path(wheels_, tangents_);
+std::optional<Refusal> TensionerCurve::refusal_at(double q, Scratch& work) const {
+  const PathResult result = solve_at(q, work);
   if (!result.solved()) {
     return Refusal{Refused::no_tangent, result.none.from, result.none.to, result.none.distance_mm,
                    result.none.needed_mm};
   }
-  const BeltRun run = judge_run(wheels_, tangents_, drive_.around);
+  const BeltRun run = judge_run(work.wheels, work.path, around_);
   if (run.refused.empty()) return std::nullopt;
   return run.refused.front();
 }
 
 // Halves its way from a setting that runs to one that does not; the range ends at the last that
 // runs, and names why the next does not.
-void TensionerCurve::cut_unusable(double good_q, double bad_q, UsableTravel& range,
-                                  bool tight_side) {
-  std::optional<Refusal> cause = refusal_at(bad_q);
+void TensionerCurve::cut_unusable(double good_q, double bad_q, UsableTravel& range, Side side,
+                                  Scratch& work) const {
+  std::optional<Refusal> cause = refusal_at(bad_q, work);
   constexpr int kHalvings = 40;
   for (int k = 0; k < kHalvings; ++k) {
     const double q = (good_q + bad_q) / 2.0;
-    const std::optional<Refusal> refusal = refusal_at(q);
+    const std::optional<Refusal> refusal = refusal_at(q, work);
     (refusal ? bad_q : good_q) = q;
     if (refusal) cause = refusal;
   }
-  (tight_side ? range.to_q : range.from_q) = good_q;
-  (tight_side ? range.tight_cause : range.slack_cause) = cause;
+  (side == Side::tight ? range.to_q : range.from_q) = good_q;
+  (side == Side::tight ? range.tight_cause : range.slack_cause) = cause;
 }
 
-void TensionerCurve::find_usable() {
+void TensionerCurve::find_usable(Scratch& work) {
   constexpr int kLooks = 60;
-  const double travel = path_.travel_length();
+  const double travel = tensioner_.path.travel_length();
   std::optional<UsableTravel> open;
   double last_q = 0.0;
   for (int k = 0; k <= kLooks; ++k) {
     const double q = travel * k / kLooks;
-    const bool runs = !refusal_at(q).has_value();
+    const bool runs = !refusal_at(q, work).has_value();
     if (runs && !open) {
       open = UsableTravel{q, q, {}, {}};
-      if (k > 0) cut_unusable(q, last_q, *open, false);
+      if (k > 0) cut_unusable(q, last_q, *open, Side::slack, work);
     }
     if (runs) open->to_q = q;
     if (!runs && open) {
-      cut_unusable(last_q, q, *open, true);
+      cut_unusable(last_q, q, *open, Side::tight, work);
       usable_.push_back(*open);
       open.reset();
     }
@@ -143,7 +152,7 @@ void TensionerCurve::find_usable() {
   if (open) usable_.push_back(*open);
 }
 
-void TensionerCurve::find_range() {
+void TensionerCurve::find_range(Scratch& work) {
   least_mm_ = std::numeric_limits<double>::infinity();
   greatest_mm_ = -least_mm_;
   const auto include = [this](double length_mm) {
@@ -152,7 +161,7 @@ void TensionerCurve::find_range() {
   };
   for (const UsableTravel& range : usable_) {
     for (const double q : {range.from_q, range.to_q}) {
-      if (const std::optional<LengthAt> end = at(q)) include(end->length_mm);
+      if (const std::optional<LengthAt> end = at(q, work)) include(end->length_mm);
     }
     for (const Sample& sample : samples_) {
       if (sample.q > range.from_q && sample.q < range.to_q) include(sample.length_mm);
@@ -162,7 +171,8 @@ void TensionerCurve::find_range() {
 
 // Newton with the exact rate, kept inside the bracket: a step that leaves it, or that does not
 // halve the residual, is replaced by the middle.
-double TensionerCurve::root_between(const Sample& from, const Sample& to, double length_mm) const {
+double TensionerCurve::root_between(const Sample& from, const Sample& to, double length_mm,
+                                    Scratch& work, int& most_evaluations) const {
   double low = from.q;
   double high = to.q;
   const double rising = to.length_mm > from.length_mm ? 1.0 : -1.0;
@@ -171,9 +181,9 @@ double TensionerCurve::root_between(const Sample& from, const Sample& to, double
   double last_residual = std::numeric_limits<double>::infinity();
   constexpr int kMost = 100;
   for (int k = 0; k < kMost; ++k) {
-    const std::optional<LengthAt> here = at(q);
+    const std::optional<LengthAt> here = at(q, work);
     TWOTURN_ASSERT(here.has_value(), q);
-    most_evaluations_ = std::max(most_evaluations_, k + 1);
+    most_evaluations = std::max(most_evaluations, k + 1);
     const double residual = here->length_mm - length_mm;
     constexpr double kAimMm = 1e-11;
     if (std::abs(residual) <= kAimMm || high - low <= 4e-16 * std::max(1.0, high)) return q;
@@ -188,15 +198,21 @@ double TensionerCurve::root_between(const Sample& from, const Sample& to, double
 }
 
 std::vector<Setting> TensionerCurve::settings_for(double length_mm) const {
+  int uncounted = 0;
+  return settings_for(length_mm, uncounted);
+}
+
+std::vector<Setting> TensionerCurve::settings_for(double length_mm, int& most_evaluations) const {
+  Scratch work = scratch();
   std::vector<Setting> found;
-  const double same = kSameSetting * path_.search_length();
+  const double same = kSameSetting * tensioner_.path.search_length();
   const auto add = [&](double q) {
     const bool again = std::any_of(found.begin(), found.end(), [&](const Setting& other) {
       const double apart = std::abs(other.q - q);
-      return apart <= same || (path_.swings() && kFullTurn - apart <= same);
+      return apart <= same || (tensioner_.path.swings() && kFullTurn - apart <= same);
     });
-    if (again || refusal_at(q)) return;
-    found.push_back(describe(q));
+    if (again || refusal_at(q, work)) return;
+    found.push_back(describe(q, work));
   };
   const auto on_length = [&](const Sample& sample) {
     return std::abs(sample.length_mm - length_mm) <= kOnLengthMm;
@@ -208,7 +224,7 @@ std::vector<Setting> TensionerCurve::settings_for(double length_mm) const {
     const Sample& next = samples_[i + 1];
     if (on_length(here) || on_length(next)) continue;
     const bool between = (here.length_mm - length_mm) * (next.length_mm - length_mm) < 0.0;
-    if (between) add(root_between(here, next, length_mm));
+    if (between) add(root_between(here, next, length_mm, work, most_evaluations));
   }
   std::sort(found.begin(), found.end(),
             [](const Setting& a, const Setting& b) { return a.q < b.q; });
@@ -216,38 +232,43 @@ std::vector<Setting> TensionerCurve::settings_for(double length_mm) const {
 }
 
 // The greatest length still ahead of q, before the belt slackens again or its travel ends.
-double TensionerCurve::greatest_ahead(double q) const {
+double TensionerCurve::greatest_ahead(double q, Scratch& work) const {
   double end = q;
   for (const UsableTravel& range : usable_) {
-    const double slack = kSameSetting * path_.search_length();
+    const double slack = kSameSetting * tensioner_.path.search_length();
     if (q >= range.from_q - slack && q <= range.to_q + slack) end = std::max(q, range.to_q);
   }
   for (const Sample& sample : samples_) {
     if (sample.q <= q || sample.q >= end) continue;
     if (sample.turning || sample.rate < 0.0) return sample.length_mm;
   }
-  return at(end).value_or(LengthAt{}).length_mm;
+  return at(end, work).value_or(LengthAt{}).length_mm;
 }
 
 Setting TensionerCurve::describe(double q) const {
-  const std::optional<LengthAt> here = at(q);
+  Scratch work = scratch();
+  return describe(q, work);
+}
+
+Setting TensionerCurve::describe(double q, Scratch& work) const {
+  const std::optional<LengthAt> here = at(q, work);
   TWOTURN_ASSERT(here.has_value(), q);
   Setting setting;
   setting.q = q;
-  setting.reading = path_.reading(q);
-  setting.travel = path_.travel(q);
-  setting.in_travel = path_.in_travel(q);
-  setting.rate = path_.rate_per_reading(here->rate);
+  setting.reading = tensioner_.path.reading(q);
+  setting.travel = tensioner_.path.travel(q);
+  setting.in_travel = tensioner_.path.in_travel(q);
+  setting.rate = tensioner_.path.rate_per_reading(here->rate);
   setting.length_mm = here->length_mm;
-  setting.pointer_deg = drive_.tensioner->pointer_at(q);
-  setting.centre_mm = path_.centre_mm(q);
+  setting.pointer_deg = tensioner_.pointer_at(q);
+  setting.centre_mm = tensioner_.path.centre_mm(q);
   const auto turning_here = [q](const Sample& sample) { return sample.turning && sample.q == q; };
   const bool turning = std::any_of(samples_.begin(), samples_.end(), turning_here);
   setting.over_centre = turning            ? OverCentre::at
                         : here->rate > 0.0 ? OverCentre::before
                                            : OverCentre::past;
   if (setting.over_centre == OverCentre::before && setting.in_travel) {
-    setting.adjustment_left_mm = std::max(0.0, greatest_ahead(q) - here->length_mm);
+    setting.adjustment_left_mm = std::max(0.0, greatest_ahead(q, work) - here->length_mm);
   }
   return setting;
 }
@@ -258,14 +279,9 @@ std::vector<double> TensionerCurve::over_centres() const {
     const Sample& here = samples_[i];
     const bool greatest = here.turning && samples_[i - 1].length_mm <= here.length_mm &&
                           samples_[i + 1].length_mm <= here.length_mm;
-    if (greatest && path_.in_travel(here.q)) found.push_back(here.q);
+    if (greatest && tensioner_.path.in_travel(here.q)) found.push_back(here.q);
   }
   return found;
-}
-
-bool FittingCount::fits() const {
-  return std::any_of(settings.begin(), settings.end(),
-                     [](const Setting& setting) { return setting.in_travel; });
 }
 
 std::vector<FittingCount> fitting_counts(const TensionerCurve& curve, double pitch_mm) {
@@ -278,22 +294,6 @@ std::vector<FittingCount> fitting_counts(const TensionerCurve& curve, double pit
     if (count.fits()) counts.push_back(std::move(count));
   }
   return counts;
-}
-
-const Setting* meant_setting(const std::vector<Setting>& settings, const Tensioner& tensioner) {
-  const Setting* best = nullptr;
-  const auto better = [&](const Setting& setting) {
-    if (!best) return true;
-    if (!tensioner.set_q) {
-      return setting.over_centre == OverCentre::before && best->over_centre != OverCentre::before;
-    }
-    return tensioner.path.apart(setting.q, *tensioner.set_q) <
-           tensioner.path.apart(best->q, *tensioner.set_q);
-  };
-  for (const Setting& setting : settings) {
-    if (setting.in_travel && better(setting)) best = &setting;
-  }
-  return best;
 }
 
 }  // namespace twoturn

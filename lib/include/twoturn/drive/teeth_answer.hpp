@@ -1,0 +1,66 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "twoturn/drive/route_answer.hpp"
+
+namespace twoturn {
+
+/// A count that does not go on, or goes on fixed centres only with a mismatch.
+struct NearbyCount {
+  int teeth = 0;
+  double mismatch_mm = 0.0;  ///< N p - L: + belt too long (slack), - too short (will not go on).
+                             ///< With a tensioner: beyond the nearest end of its usable travel
+  std::optional<double> move_mm;  ///< fixed centres: how far the pulley would have to move
+};
+
+struct TeethAnswer {
+  Fit fit = Fit::as_fitted;
+  double teeth_exact = 0.0;
+  SettingChoice choice = SettingChoice::fixed_centres;
+  std::optional<int> belt_teeth;   ///< the profile's own
+  std::vector<FittingCount> fits;  ///< fixed centres: counts within the length tolerance
+  std::vector<NearbyCount>
+      nearby;  ///< the neighbours, and the profile's own count if it does not fit
+  std::optional<std::string> moved;      ///< fixed centres: the pulley that `move_mm` is for,
+  std::optional<double> move_along_deg;  ///< and the clock direction in which + moves it
+  std::optional<double> tolerance_mm;    ///< of the belt's length, fixed centres
+};
+
+/// One row of the travel preview.
+struct TravelRow {
+  Setting setting;
+  double teeth_exact = 0.0;
+  double wrap_deg = 0.0;  ///< at the tensioner
+  std::optional<NamedRefusal> refused;
+};
+
+struct TravelEnd {
+  Setting setting;
+  std::optional<NamedRefusal> cause;  ///< empty: the travel's own end
+};
+
+struct TensionerAnswer {
+  Fit fit = Fit::as_fitted;
+  std::string pulley;
+  bool swings = true;
+  Turn tightens = Turn::clockwise;    ///< swing: the way the spanner turns to tighten
+  double tightens_towards_deg = 0.0;  ///< slide: the clock direction in which it tightens
+  double arm_mm = 0.0;                ///< swing
+  std::vector<TravelRow> rows;        ///< slack to tight
+  std::optional<int> belt_teeth;
+  std::vector<Setting> settings;  ///< for the profile's belt, all round
+  std::optional<Setting> meant;   ///< the one meant
+  std::optional<Setting> maker;   ///< at the maker's marks
+  std::optional<double> apart;    ///< meant from maker's, deg or mm
+  double set_give = 0.0;
+  std::vector<Setting> over_centres;
+  std::vector<std::pair<TravelEnd, TravelEnd>> usable;
+  double least_mm = 0.0;
+  double greatest_mm = 0.0;
+};
+
+}  // namespace twoturn

@@ -1,0 +1,82 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "twoturn/drive/setting.hpp"
+
+namespace twoturn {
+
+/// Length of the path at setting q, and its rate dL/dq; empty without a tangent.
+struct LengthAt {
+  double length_mm = 0.0;
+  double rate = 0.0;
+};
+
+/// How a drive's belt length depends on its tensioner, worked out once over the whole search range:
+/// places where the length turns (over centre) and pieces between them on which it only rises or
+/// only falls. Answers the rest from there. Holds what it needs of the drive by value, and its
+/// questions change nothing: several threads may ask one curve.
+class TensionerCurve {
+ public:
+  explicit TensionerCurve(const Drive& drive);
+
+  std::optional<LengthAt> at(double q) const;
+
+  /// Every setting that gives this length within 1e-9 mm and whose path a belt can take, by q; on a
+  /// swing's whole circle.
+  std::vector<Setting> settings_for(double length_mm) const;
+  /// As above; `most_evaluations` rises to the most path evaluations that one of these roots took
+  /// once it was bracketed.
+  std::vector<Setting> settings_for(double length_mm, int& most_evaluations) const;
+
+  Setting describe(double q) const;
+
+  /// Settings within the travel at which the belt stops tightening (a greatest length).
+  std::vector<double> over_centres() const;
+  const std::vector<UsableTravel>& usable() const { return usable_; }
+  double least_mm() const { return least_mm_; }        ///< over the usable travel
+  double greatest_mm() const { return greatest_mm_; }  ///< over the usable travel
+
+ private:
+  struct Sample {
+    double q;
+    double length_mm;
+    double rate;
+    bool turning;  ///< dL/dq is zero here
+    bool joined;   ///< the curve is whole from here to the next sample
+  };
+  enum class Side { slack, tight };
+  // What one question works in; made anew for each, so that questions share nothing.
+  struct Scratch {
+    std::vector<Wheel> wheels;
+    TangentPath path;
+  };
+  Scratch scratch() const { return {wheels_, {}}; }
+  PathResult solve_at(double q, Scratch& work) const;
+  std::optional<LengthAt> at(double q, Scratch& work) const;
+  Setting describe(double q, Scratch& work) const;
+  void sample_curve(Scratch& work);
+  void refine(const Sample& from, const Sample& to, int depth, Scratch& work);
+  void find_usable(Scratch& work);
+  void find_range(Scratch& work);
+  void cut_unusable(double good_q, double bad_q, UsableTravel& range, Side side,
+                    Scratch& work) const;
+  std::optional<Refusal> refusal_at(double q, Scratch& work) const;
+  double root_between(const Sample& low, const Sample& high, double length_mm, Scratch& work,
+                      int& most_evaluations) const;
+  double greatest_ahead(double q, Scratch& work) const;
+
+  Tensioner tensioner_;
+  Surroundings around_;
+  std::vector<Wheel> wheels_;
+  std::vector<Sample> samples_;
+  std::vector<UsableTravel> usable_;
+  double least_mm_ = 0.0;
+  double greatest_mm_ = 0.0;
+};
+
+/// Every tooth count with a setting in the travel.
+std::vector<FittingCount> fitting_counts(const TensionerCurve& curve, double pitch_mm);
+
+}  // namespace twoturn

@@ -1,0 +1,68 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "twoturn/drive/fitted.hpp"
+#include "twoturn/drive/limits.hpp"
+#include "twoturn/drive/teeth_answer.hpp"
+#include "twoturn/study/finding.hpp"
+#include "twoturn/study/parking.hpp"
+#include "twoturn/study/pistons.hpp"
+#include "twoturn/study/unused.hpp"
+#include "twoturn/study/valves.hpp"
+#include "twoturn/timing/turns_answer.hpp"
+
+namespace twoturn {
+
+enum class Verdict { agrees, look_again, stop };
+
+/// What a verdict rests on: the drive as stated, what was seen at the engine, or a record of it.
+enum class Basis { paper, seen, record };
+
+std::string word(Verdict verdict);
+std::string word(Basis basis);
+
+/// Everything one fit of the drive gives, as far as the profile goes.
+struct FitAnswer {
+  Fit fit = Fit::as_fitted;
+  std::optional<Fitted> fitted;  ///< what the answers were asked of
+  std::optional<Drive> drive;
+  std::optional<RouteAnswer> route;
+  std::optional<TeethAnswer> teeth;
+  std::optional<TensionerAnswer> tensioner;
+  std::optional<TurnsAnswer> turns;
+  std::optional<NoAssembly> no_turns;  ///< why there are no two turns although there is a drive
+};
+
+/// What the profile says of the engine round the drive, as far as it goes; for the judged fit.
+struct EngineAnswers {
+  std::optional<PistonsAnswer> pistons;
+  std::vector<CompressionAnswer> compression;
+  std::optional<ValvesAnswer> valves;
+  std::optional<ParkAnswer> park;
+  std::optional<CountedParkAnswer> counted;  ///< from the number of cylinders alone
+};
+
+/// What `check` found: the verdict, why, what could not be judged, and every answer behind it.
+struct CheckAnswer {
+  std::string title;
+  Verdict verdict = Verdict::look_again;
+  Basis basis = Basis::paper;
+  std::string headline;  ///< the verdict in one line, with what to do
+  bool route_judged = false;
+  bool fit_judged = false;
+  bool phasing_judged = false;
+  std::vector<Finding> findings;
+  std::vector<Missing> not_checked;
+  FitAnswer judged;  ///< the fit that the verdict is about
+  EngineAnswers engine;
+  std::optional<FitAnswer> book;  ///< beside it, where [build] says anything
+  std::optional<Paint> paint;     ///< from tooth counts alone, where there are no two turns
+  std::vector<std::string> cautions;
+  std::vector<GivenValue> given;
+  std::vector<UnusedKey> unused;  ///< given numbers that nothing hangs on
+};
+
+}  // namespace twoturn

@@ -1,0 +1,56 @@
+#include "twoturn/drive/fitted.hpp"
+
+#include "twoturn/drive/build_drive.hpp"
+#include "twoturn/drive/tensioner_curve.hpp"
+
+namespace twoturn {
+
+struct Fitted::Parts {
+  FittedSpec spec;
+  Drive drive;
+  std::optional<TensionerCurve> curve;
+};
+
+Fitted::Fitted(const FittedSpec& spec, Drive drive) : fit_(spec.fit()) {
+  const auto parts = std::make_shared<Parts>(Parts{spec, std::move(drive), {}});
+  if (parts->drive.tensioner) parts->curve.emplace(parts->drive);
+  parts_ = parts;
+}
+
+const DriveSpec& Fitted::spec() const { return parts_->spec.spec(); }
+const Drive& Fitted::drive() const { return parts_->drive; }
+
+const TensionerCurve* Fitted::curve() const { return parts_->curve ? &*parts_->curve : nullptr; }
+
+Fitted Fitted::named(Fit fit) const {
+  Fitted same = *this;
+  same.fit_ = fit;
+  return same;
+}
+
+FittedResult fitted_for(const DriveSpec& spec, Fit fit) {
+  const FittedSpec applied = spec_for(spec, fit);
+  DriveResult built = build_drive(applied);
+  FittedResult result;
+  result.missing = std::move(built.missing);
+  if (built.drive) result.fitted.emplace(applied, std::move(*built.drive));
+  return result;
+}
+
+BothFits both_fits(const DriveSpec& spec, Fit fit) {
+  return both_fits(fitted_for(spec, Fit::by_the_book), spec, fit);
+}
+
+BothFits both_fits(FittedResult book, const DriveSpec& spec, Fit fit) {
+  BothFits both{std::move(book), {}};
+  const bool same_drive = fit == Fit::by_the_book || spec.build == BuildSpec{};
+  if (!same_drive) {
+    both.asked = fitted_for(spec, fit);
+    return both;
+  }
+  both.asked = both.book;
+  if (both.asked.fitted) both.asked.fitted = both.asked.fitted->named(fit);
+  return both;
+}
+
+}  // namespace twoturn

@@ -1,0 +1,32 @@
+// The parts of `check_drive`: each judges from answers and stated facts alone.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "twoturn/drive/build_drive.hpp"
+#include "twoturn/study/check.hpp"
+
+namespace twoturn {
+
+/// `check_drive` and `answer_fit` of drives that are built already, `spec` theirs.
+CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit);
+FitAnswer answer_built(const DriveSpec& spec, const BothFits& both, Fit fit,
+                       std::vector<Missing>& missing);
+
+void find_in_route(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
+void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
+                       std::vector<Finding>& findings);
+void find_in_timing(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
+void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings);
+void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
+                    std::vector<Finding>& findings);
+
+/// What a profile leaves open beyond its geometry, each with the one measurement that closes it.
+void add_open_questions(const DriveSpec& spec, const CheckAnswer& answer,
+                        std::vector<Missing>& missing);
+
+/// The usual cautions, chosen by what the drive is; the short form of the sheet's.
+std::vector<std::string> cautions_for(const DriveSpec& spec);
+
+}  // namespace twoturn
