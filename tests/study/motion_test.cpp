@@ -7,6 +7,7 @@
 
 #include "support/catch.hpp"
 #include "support/demos.hpp"
+#include "twoturn/study/check.hpp"
 
 namespace twoturn::test {
 namespace {
