@@ -1,7 +1,8 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "twoturn/write/text_check.hpp"
+#include "twoturn/write/document.hpp"
+#include "twoturn/write/text.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -5,7 +5,8 @@
 #include "commands.hpp"
 #include "target.hpp"
 #include "twoturn/picture/svg.hpp"
-#include "twoturn/write/document_draw.hpp"
+#include "twoturn/write/document.hpp"
+#include "twoturn/write/text.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -8,7 +8,9 @@
 #include "twoturn/picture/face_picture.hpp"
 #include "twoturn/picture/svg.hpp"
 #include "twoturn/read/readings.hpp"
-#include "twoturn/write/text_face.hpp"
+#include "twoturn/write/csv.hpp"
+#include "twoturn/write/document.hpp"
+#include "twoturn/write/text.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -5,7 +5,6 @@
 #include "commands.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
-#include "twoturn/write/text_engine.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -5,7 +5,6 @@
 #include "twoturn/write/csv.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
-#include "twoturn/write/text_working.hpp"
 
 namespace twoturn::cli {
 namespace {

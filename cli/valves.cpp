@@ -2,9 +2,9 @@
 #include <optional>
 
 #include "commands.hpp"
+#include "twoturn/write/csv.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
-#include "twoturn/write/text_engine.hpp"
 
 namespace twoturn::cli {
 namespace {

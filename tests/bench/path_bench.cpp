@@ -20,7 +20,7 @@
 #include "twoturn/geometry/belt_run.hpp"
 #include "twoturn/study/check.hpp"
 #include "twoturn/timing/turns.hpp"
-#include "twoturn/write/text_check.hpp"
+#include "twoturn/write/text.hpp"
 
 using namespace twoturn;
 

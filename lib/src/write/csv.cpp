@@ -8,7 +8,6 @@
 #include <vector>
 
 #include "twoturn/drive/choice_words.hpp"
-#include "twoturn/write/text_engine.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {

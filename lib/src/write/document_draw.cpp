@@ -1,4 +1,5 @@
-#include "twoturn/write/document_draw.hpp"
+#include "twoturn/write/document.hpp"
+#include "twoturn/write/text.hpp"
 
 #include <fmt/format.h>
 

@@ -1,6 +1,6 @@
 #include "document_parts.hpp"
 #include "twoturn/drive/choice_words.hpp"
-#include "twoturn/write/text_engine.hpp"
+#include "twoturn/write/document.hpp"
 
 namespace twoturn {
 namespace {

@@ -7,7 +7,7 @@
 #include "text_heading.hpp"
 #include "text_table.hpp"
 #include "twoturn/base/numbers.hpp"
-#include "twoturn/write/text_check.hpp"
+#include "twoturn/write/text.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {

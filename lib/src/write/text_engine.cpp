@@ -1,4 +1,4 @@
-#include "twoturn/write/text_engine.hpp"
+#include "twoturn/write/text.hpp"
 
 #include <fmt/format.h>
 

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "twoturn/write/text_engine.hpp"
+#include "twoturn/study/engine_report.hpp"
 
 namespace twoturn::text_engine {
 

@@ -5,7 +5,8 @@
 #include "document_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
-#include "twoturn/write/text_face.hpp"
+#include "twoturn/write/csv.hpp"
+#include "twoturn/write/document.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {

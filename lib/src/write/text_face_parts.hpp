@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "twoturn/write/text_face.hpp"
+#include "twoturn/study/face_report.hpp"
 
 namespace twoturn::face_words {
 

@@ -1,5 +1,6 @@
-#include "twoturn/write/text_working.hpp"
 #include "text_heading.hpp"
+#include "twoturn/write/document.hpp"
+#include "twoturn/write/text.hpp"
 
 #include <fmt/format.h>
 

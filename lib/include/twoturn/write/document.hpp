@@ -6,7 +6,12 @@
 #include "twoturn/base/problem.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
+#include "twoturn/drive/working.hpp"
+#include "twoturn/study/check_answer.hpp"
+#include "twoturn/study/engine_report.hpp"
+#include "twoturn/study/face_report.hpp"
 #include "twoturn/study/no_answer.hpp"
+#include "twoturn/study/picture_made.hpp"
 #include "twoturn/timing/marks.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
@@ -17,11 +22,19 @@ namespace twoturn {
 /// Each ends with a newline.
 
 std::string route_document(const Heading& heading, const Drive& drive, const RouteAnswer& answer);
+std::string working_document(const Heading& heading, const WorkingAnswer& answer);
 std::string teeth_document(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
 std::string tensioner_document(const Heading& heading, const Drive& drive,
                                const TensionerAnswer& answer);
 std::string turns_document(const Heading& heading, const TurnsAnswer& answer);
 std::string marks_document(const Heading& heading, const MarksAnswer& answer);
+/// Every answer behind the verdict inside it.
+std::string check_document(const Heading& heading, const CheckAnswer& answer);
+std::string valves_document(const Heading& heading, const ValvesReport& report);
+std::string park_document(const Heading& heading, const ParkReport& report);
+std::string face_document(const FaceReport& report);
+std::string draw_document(const Heading& heading, const PictureMade& made,
+                          const CheckAnswer& answer);
 std::string sections_document();
 std::string none_document(const Heading& heading, const NoAnswer& none);
 

@@ -5,7 +5,12 @@
 
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
+#include "twoturn/drive/working.hpp"
+#include "twoturn/study/check_answer.hpp"
+#include "twoturn/study/engine_report.hpp"
+#include "twoturn/study/face_report.hpp"
 #include "twoturn/study/no_answer.hpp"
+#include "twoturn/study/picture_made.hpp"
 #include "twoturn/timing/marks.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
@@ -15,6 +20,8 @@ namespace twoturn {
 /// of the same answer, where it may have more digits.
 
 std::string route_text(const Heading& heading, const Drive& drive, const RouteAnswer& answer);
+/// The sums of a route step by step, as on a board.
+std::string working_text(const Heading& heading, const WorkingAnswer& answer);
 std::string teeth_text(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
 std::string tensioner_text(const Heading& heading, const Drive& drive,
                            const TensionerAnswer& answer);
@@ -22,6 +29,15 @@ std::string tensioner_text(const Heading& heading, const Drive& drive,
 std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
                        const std::vector<int>& asked);
 std::string marks_text(const Heading& heading, const MarksAnswer& answer);
+/// The verdict first, then what was found, what to see after one and two turns, what was not
+/// checked, cautions.
+std::string check_text(const Heading& heading, const CheckAnswer& answer);
+std::string valves_text(const Heading& heading, const ValvesReport& report);
+std::string park_text(const Heading& heading, const ParkReport& report);
+/// "Out of flat by" first.
+std::string face_text(const FaceReport& report);
+/// The lines that say what was written and what to mind.
+std::string draw_text(const PictureMade& made, const CheckAnswer& answer);
 std::string sections_text();
 std::string none_text(const Heading& heading, const NoAnswer& none);
 

@@ -1,10 +1,7 @@
 #pragma once
 
-#include <optional>
+#include <cstddef>
 #include <string>
-
-#include "twoturn/study/check_answer.hpp"
-#include "twoturn/study/no_answer.hpp"
 
 namespace twoturn {
 
@@ -18,10 +15,5 @@ struct PictureMade {
   int pages = 1;
   double crank_deg = 0.0;  ///< the moment it shows
 };
-
-std::string draw_document(const Heading& heading, const PictureMade& made,
-                          const CheckAnswer& answer);
-/// The lines that say what was written and what to mind.
-std::string draw_text(const PictureMade& made, const CheckAnswer& answer);
 
 }  // namespace twoturn
