@@ -8,7 +8,8 @@ namespace twoturn {
 
 /// One piston on its crank: throw a, rod l, pin offset e (positive to the side that the throw
 /// swings to after top dead centre). Angles are crank angles after the piston's own top dead
-/// centre, in the running direction; depth is mm down from there. Exact; lib/DERIVATIONS.md, "Piston".
+/// centre, in the running direction; depth is mm down from there. Exact; lib/DERIVATIONS.md,
+/// "Piston".
 class SliderCrank {
  public:
   /// Empty unless all are finite, throw and rod above 0, and the rod longer than throw + |offset|.
