@@ -5,7 +5,7 @@
 #include <cctype>
 #include <cmath>
 
-#include "report_page.hpp"
+#include "page_files.hpp"
 #include "report_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/teeth.hpp"
@@ -204,9 +204,9 @@ ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
 std::string report_html(const ReportAnswer& report) {
   HtmlPage page;
   page.title = report.heading.profile;
-  page.css = std::string(report::kStyle);
-  page.body = html::filled(report::kBody, Data(page_data(report)));
-  if (report.view && report.motion) page.script = std::string(report::kScript);
+  page.css = std::string(files::kReportCss);
+  page.body = html::filled(files::kReportHtml, Data(page_data(report)));
+  if (report.view && report.motion) page.script = std::string(files::kReportJs);
   return html_page(page);
 }
 

@@ -1,8 +1,8 @@
 #include <cmath>
 
 #include "html_parts.hpp"
+#include "page_files.hpp"
 #include "sheet_layout.hpp"
-#include "sheet_page.hpp"
 #include "sheet_parts.hpp"
 #include "twoturn/drive/choice_words.hpp"
 #include "twoturn/page/html_page.hpp"
@@ -147,8 +147,8 @@ std::string sheet_html(const SheetAnswer& whole, const std::optional<std::string
   put_text(page, "not_checked", sheet.not_checked.text);
   put_text(page, "origins", sheet.origins.text);
   page["cautions"] = texts(sheet.cautions);
-  return html_page({"Job sheet: " + sheet.heading.profile, std::string(sheet::kStyle),
-                    html::filled(sheet::kPage, Data(page))});
+  return html_page({"Job sheet: " + sheet.heading.profile, std::string(files::kSheetCss),
+                    html::filled(files::kSheetHtml, Data(page))});
 }
 
 }  // namespace twoturn
