@@ -30,6 +30,19 @@ TEST_CASE("nothing is ever printed as minus nothing") {
   CHECK(shortest(-0.0004, 3) == "0");
 }
 
+TEST_CASE("what prints as nothing is known beforehand") {
+  // By hand: half of the last digit is the edge.
+  for (const double nothing : {0.0, -0.0, 0.0049, -0.0049, 1e-300}) {
+    CHECK(prints_as_nothing(nothing, 2));
+    CHECK(fixed(nothing, 2) == "0.00");
+  }
+  for (const double something : {0.0051, -0.0051, 0.01, -10.0, 100.0}) {
+    CHECK_FALSE(prints_as_nothing(something, 2));
+  }
+  CHECK_FALSE(prints_as_nothing(0.0049, 3));
+  CHECK(prints_as_nothing(0.49, 0));
+}
+
 TEST_CASE("a signed number shows its sign either way") {
   CHECK(signed_fixed(0.28, 2) == "+0.28");
   CHECK(signed_fixed(-0.28, 2) == "-0.28");

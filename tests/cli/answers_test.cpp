@@ -131,7 +131,7 @@ TEST_CASE("A tooth late on top is nine cam degrees more, and the cure is a tooth
   const Ran text = done(bench, "turns launch.toml");
   CHECK_THAT(text.out,
              StartsWith("After two turns the cam is 18.56 crank deg (9.28 cam deg) late."));
-  CHECK_THAT(text.out, ContainsSubstring("move it 1 tooth on"));
+  CHECK_THAT(text.out, ContainsSubstring("turn the cam 1 tooth on (clockwise)"));
   // By the book nothing is out, forwards and backwards.
   for (const char* way : {"", " --backwards"}) {
     const Json book =

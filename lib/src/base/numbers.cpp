@@ -7,10 +7,13 @@
 namespace twoturn {
 namespace {
 
+bool all_noughts(const std::string& text) {
+  return text.find_first_of("123456789") == std::string::npos;
+}
+
 // fmt's own formatting ignores the locale unless asked for with 'L'.
 std::string without_minus_zero(std::string text) {
-  const bool zero = text.find_first_of("123456789") == std::string::npos;
-  if (zero && !text.empty() && (text[0] == '-' || text[0] == '+')) text.erase(0, 1);
+  if (all_noughts(text) && !text.empty() && (text[0] == '-' || text[0] == '+')) text.erase(0, 1);
   return text;
 }
 
@@ -32,6 +35,8 @@ std::string shortest(double value, int digits) {
   if (text.back() == '.') text.pop_back();
   return text;
 }
+
+bool prints_as_nothing(double value, int digits) { return all_noughts(fixed(value, digits)); }
 
 std::string mm_and_thou(double mm, int digits) {
   return fmt::format("{} mm ({} thou)", fixed(mm, digits), fixed(mm / kMmPerThou, 1));

@@ -16,8 +16,6 @@ namespace {
 
 using Row = std::optional<SheetFault>;
 
-constexpr double kPrintsAsNothing = 0.005;
-
 SheetFault row(std::string seen, std::string means) {
   return {note(std::move(seen)), note(std::move(means))};
 }
@@ -126,7 +124,7 @@ Row skim(const Job& job) {
       const double change = now[i].error_crank_deg - book[i].error_crank_deg;
       if (std::abs(change) > std::abs(most)) most = change;
     }
-    if (std::abs(most) >= kPrintsAsNothing) {
+    if (!prints_as_nothing(most, 2)) {
       fault.means.text += fmt::format(": here up to {} crank deg {}",
                                       put(fault.means, "build_crank_deg", std::abs(most), 2),
                                       sentences::early_or_late(most));
@@ -212,7 +210,7 @@ Row backwards(const Job&) {
 Row loose_pin(const Job& job) {
   SheetFault fault = row("Pinned, yet it rocks by degrees", "Wrong or loose pin.");
   const TurnsAnswer* turns = job.turns();
-  if (turns && turns->crank_play_deg >= kPrintsAsNothing) {
+  if (turns && !prints_as_nothing(turns->crank_play_deg, 2)) {
     fault.means.text =
         fmt::format("Wrong or loose pin: the crank's lets it move {} crank deg each way.",
                     put(fault.means, "crank_play_deg", turns->crank_play_deg, 2));

@@ -6,6 +6,7 @@
 #include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
+#include "words/sentences.hpp"
 
 namespace twoturn {
 namespace {
@@ -25,16 +26,15 @@ constexpr std::string_view kCanMeet =
     "by hand only, and stop at any solid resistance.";
 
 std::string timing_words(const ValveAnswer& valve) {
-  constexpr double kPrintsAsNothing = 0.005;
   const double error = valve.fitted.error_crank_deg;
   std::string text;
   if (valve.nearer_mm != 0.0) {
     text = fmt::format("{} mm {} the piston than by the book", fixed(std::abs(valve.nearer_mm), 2),
                        valve.nearer_mm > 0.0 ? "nearer to" : "farther from");
   }
-  if (std::abs(error) >= kPrintsAsNothing) {
+  if (!prints_as_nothing(error, 2)) {
     text += fmt::format("{}its cam {} crank deg {}", text.empty() ? "" : " and ",
-                        fixed(std::abs(error), 2), early_or_late(error));
+                        fixed(std::abs(error), 2), sentences::early_or_late(error));
   }
   return text.empty() ? "" : fmt::format(" (the valve {})", text);
 }
@@ -133,9 +133,9 @@ std::string can_meet_words(const ValvesAnswer& valves) {
   const ValveAnswer* first = first_to_touch(valves, teeth);
   std::string text(kCanMeet);
   if (first != nullptr && teeth != 0) {
-    text +=
-        fmt::format(" By the numbers the {} valve is the first to touch: its cam {} {}.",
-                    first->name, counted(std::abs(teeth), "tooth", "teeth"), early_or_late(teeth));
+    text += fmt::format(" By the numbers the {} valve is the first to touch: its cam {} {}.",
+                        first->name, counted(std::abs(teeth), "tooth", "teeth"),
+                        sentences::early_or_late(teeth));
   } else if (first == nullptr) {
     text += fmt::format(" By the numbers none touches up to {} teeth out.", kMostTeethOut);
   }

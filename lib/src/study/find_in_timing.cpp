@@ -3,14 +3,13 @@
 
 #include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
-#include "twoturn/timing/run.hpp"
+#include "words/cure.hpp"
+#include "words/sentences.hpp"
 
 namespace twoturn {
 namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
-std::string turning_word(int sense) { return sense > 0 ? "anticlockwise" : "clockwise"; }
 
 // Degrees with the digits that matter: two below ten, one above.
 std::string degrees(double value) {
@@ -22,12 +21,6 @@ std::string degrees(double value) {
 std::string in_teeth(double teeth) {
   const double size = std::abs(teeth);
   return fmt::format("{} {}", fixed(size, 2), fixed(size, 2) == "1.00" ? "tooth" : "teeth");
-}
-
-// "cam deg" for a camshaft, so that cam and crank degrees are never taken for each other.
-std::string own_deg(const Shaft& shaft) {
-  if (shaft.role == Role::camshaft) return "cam deg";
-  return fmt::format("deg of the {}", shaft.name);
 }
 
 constexpr double kRounding = 1e-9;
@@ -45,80 +38,18 @@ struct Judged {
     return nullptr;
   }
   // The pulley on which the belt has to be moved for a shaft: its own, or the one that drives it.
-  int belt_shaft(int index) const {
-    while (shaft(index).pulley < 0) index = shaft(index).from;
-    return index;
-  }
+  int belt_shaft(int index) const { return belt_shaft_of(assembly().shafts, index); }
 };
 
-std::string whole_teeth_cure(const Judged& judged, const Cure& cure) {
-  if (judged.turns.cure_at_crank) {
-    const int teeth = *judged.turns.cure_at_crank;
-    const int sense = teeth > 0 ? judged.shaft(0).sense : -judged.shaft(0).sense;
-    return fmt::format("turn the {} {} {} ({}) with the belt off its pulley", judged.shaft(0).name,
-                       counted(std::abs(teeth), "tooth", "teeth"), teeth > 0 ? "on" : "back",
-                       turning_word(sense));
-  }
-  const Shaft& moved = judged.shaft(judged.belt_shaft(cure.shaft));
-  const int sense = cure.teeth_on > 0 ? moved.sense : -moved.sense;
-  return fmt::format("turn the {} {} {} ({}) with the belt off its pulley", moved.name,
-                     counted(std::abs(cure.teeth_on), "tooth", "teeth"),
-                     cure.teeth_on > 0 ? "on" : "back", turning_word(sense));
-}
-
-std::string rest_cure(const Judged& judged, const Cure& cure) {
-  if (std::abs(cure.rest_own_deg) < kNoErrorDeg) return "";
-  const Shaft& shaft = judged.shaft(cure.shaft);
-  std::string text =
-      fmt::format("no whole tooth takes out {} {} ({} crank deg)", degrees(cure.rest_own_deg),
-                  own_deg(shaft), degrees(cure.rest_crank_deg));
-  if (cure.slots_short_deg && *cure.slots_short_deg > 0.0) {
-    text += fmt::format("; the pulley's slots run out {} deg short of it",
-                        degrees(*cure.slots_short_deg));
-  } else if (cure.slots_short_deg) {
-    text += fmt::format("; turn the shaft that much {} in its adjustable pulley",
-                        cure.rest_own_deg > 0.0 ? "on" : "back");
-  } else if (cure.key_offset_mm) {
-    text += fmt::format("; an offset key of {} mm at {} mm radius would, turning the shaft {} ({})",
-                        fixed(std::abs(*cure.key_offset_mm), 2), shortest(*shaft.key_radius_mm, 2),
-                        cure.rest_own_deg > 0.0 ? "on" : "back",
-                        turning_word(cure.rest_own_deg > 0.0 ? shaft.sense : -shaft.sense));
-  } else {
-    text += "; only an adjustable pulley or an offset key would";
-  }
-  return text;
-}
-
+// What to do about a shaft, behind what is wrong with it.
 std::string cure_text(const Judged& judged, int shaft) {
   const Cure* cure = judged.cure(shaft);
-  if (!cure) return "";
-  const std::string rest = rest_cure(judged, *cure);
-  if (cure->teeth_on == 0) return rest.empty() ? "" : " As it stands, " + rest + ".";
-  std::string text =
-      " Park the crank clear of the valves as the manual says, slacken the tensioner, " +
-      whole_teeth_cure(judged, *cure) + ", and put the belt back on.";
-  if (!rest.empty()) text += " After that, " + rest + ".";
-  return text;
+  return cure ? sentences::cure(judged.turns, *cure) : "";
 }
 
-// The same for the verdict line.
 std::string cure_in_short(const Judged& judged, int shaft) {
   const Cure* cure = judged.cure(shaft);
-  if (!cure) return "find out why before turning it";
-  if (cure->teeth_on != 0) return whole_teeth_cure(judged, *cure);
-  if (cure->slots_short_deg == 0.0) {
-    return fmt::format("turn it {} {} {} in its adjustable pulley", degrees(cure->rest_own_deg),
-                       own_deg(judged.shaft(shaft)), cure->rest_own_deg > 0.0 ? "on" : "back");
-  }
-  return "no whole tooth cures that; ask the engine's maker or an engine shop whether it may stay";
-}
-
-// The state after two turns of the crank, where every 2:1 pin is due.
-const AfterTurns* after_two(const TurnsAnswer& turns) {
-  for (const AfterTurns& after : turns.after) {
-    if (std::abs(after.turns) == 2) return &after;
-  }
-  return nullptr;
+  return cure ? sentences::cure_in_short(judged.turns, *cure) : "find out why before turning it";
 }
 
 bool wrong_ratio(const Judged& judged, int index) {
@@ -154,7 +85,7 @@ void ratio_finding(const Judged& judged, int index, std::vector<Finding>& findin
       "The {} does not turn at its proper rate: {} teeth on the crank to {} on the {} leave its "
       "mark {} crank deg {} after every two turns. Count the teeth of both pulleys again.",
       shaft.name, judged.shaft(0).teeth, driven.teeth, driven.name, degrees(gained),
-      early_or_late(gained));
+      sentences::early_or_late(gained));
   finding.brief = fmt::format("{} turns at the wrong rate", shaft.name);
   finding.action = "count the teeth of its pulley and the crank's";
   findings.push_back(finding);
@@ -209,6 +140,7 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
   const bool beyond_pin = shaft.pin && own > shaft.pin->play_deg + kRounding;
   const bool beyond_limit = crank > judged.limits.phase_crank_deg;
   if (!half_tooth && !beyond_pin && !beyond_limit) return;
+  if (prints_as_nothing(own, 2) && prints_as_nothing(crank, 2)) return;
   Finding finding{half_tooth ? Level::stop : Level::look, "phase", shaft.name, ""};
   finding.value = seen.error_crank_deg;
   finding.limit = judged.limits.phase_crank_deg;
@@ -225,6 +157,8 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
     finding.unit = "own deg";
     finding.limit_key = "";
   }
+  const std::string_view side =
+      sentences::early_or_late(own > crank ? seen.error_own_deg : seen.error_crank_deg);
   const std::string edge =
       shaft.pulley >= 0 || !shaft.marks.empty()
           ? fmt::format(", {} mm at the edge", fixed(std::abs(seen.error_edge_mm), 2))
@@ -232,12 +166,17 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
   const std::string cure = allowed(shaft, judged.limits) + cause_text(judged, seen.shaft) +
                            cure_text(judged, seen.shaft);
   finding.text = fmt::format("The {} is {} {}: {} crank deg, {} {}{}.{}", shaft.name,
-                             in_teeth(seen.error_teeth), early_or_late(seen.error_own_deg),
-                             degrees(crank), degrees(own), own_deg(shaft), edge, cure);
-  finding.brief = fmt::format("{} {} crank deg {}", shaft.name, degrees(crank),
-                              early_or_late(seen.error_own_deg));
+                             in_teeth(seen.error_teeth), side, degrees(crank), degrees(own),
+                             sentences::own_deg(shaft.role, shaft.name), edge, cure);
+  finding.brief = fmt::format("{} {} crank deg {}", shaft.name, degrees(crank), side);
   finding.action = cure_in_short(judged, seen.shaft);
   findings.push_back(finding);
+}
+
+std::string miss_words(const ShaftAfter& seen) {
+  if (prints_as_nothing(*seen.miss_mm, 2)) return "less than 0.01 mm off";
+  return fmt::format("{} mm {}", fixed(*seen.miss_mm, 2),
+                     sentences::early_or_late(std::copysign(*seen.miss_mm, seen.error_own_deg)));
 }
 
 void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Finding>& findings) {
@@ -251,13 +190,12 @@ void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Findi
   finding.unit = "mm";
   const std::string what = shaft.pin->bar ? "bar" : "pin";
   finding.text = fmt::format(
-      "After two turns the {} of the {} {}: its hole is {} mm {} at {} mm radius, its play is {} "
+      "After two turns the {} of the {} {}: its hole is {} at {} mm radius, its play is {} "
       "mm, and up to {} mm more counts as tight.{} Tight is not in: do not force it, and do not "
       "pull the shaft round by it.",
-      what, shaft.name, tight ? "is tight" : "does not go in", fixed(*seen.miss_mm, 2),
-      early_or_late(seen.error_own_deg), shortest(shaft.pin->radius_mm, 2),
-      fixed(shaft.pin->play_mm, 2), shortest(judged.limits.pin_tight_mm, 2),
-      too_close(judged, seen));
+      what, shaft.name, tight ? "is tight" : "does not go in", miss_words(seen),
+      shortest(shaft.pin->radius_mm, 2), fixed(shaft.pin->play_mm, 2),
+      shortest(judged.limits.pin_tight_mm, 2), too_close(judged, seen));
   finding.brief =
       fmt::format("{} of the {} {}", what, shaft.name, tight ? "tight" : "does not go in");
   finding.action = "do not force it";
@@ -306,7 +244,8 @@ void remainder_finding(const Judged& judged, std::vector<Finding>& findings) {
     finding.text = fmt::format(
         "With its teeth tied to its mark, the drawn drive itself leaves the {} {} {} ({} {}): "
         "the places given are not quite the engine's. It is kept apart from the errors above.",
-        shaft.name, in_teeth(teeth), early_or_late(-teeth), degrees(deg), own_deg(shaft));
+        shaft.name, in_teeth(teeth), sentences::early_or_late(-teeth), degrees(deg),
+        sentences::own_deg(shaft.role, shaft.name));
     findings.push_back(finding);
   }
 }
@@ -315,7 +254,9 @@ void turned_on_shaft_note(const Judged& judged, std::vector<Finding>& findings) 
   for (std::size_t i = 0; i < judged.assembly().fits.size(); ++i) {
     const Shaft& shaft = judged.assembly().shafts[i];
     const double deg = judged.assembly().fits[i].turned_on_shaft_deg;
-    if (shaft.fixing != Fixing::free_until_tightened || std::abs(deg) < kNoErrorDeg) continue;
+    if (shaft.fixing != Fixing::free_until_tightened || prints_as_nothing(deg, 2)) {
+      continue;
+    }
     Finding finding{Level::note, "turned-on-shaft", shaft.name, ""};
     finding.value = deg;
     finding.unit = "own deg";

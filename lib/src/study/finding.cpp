@@ -26,8 +26,6 @@ std::string brief_of(const Finding& finding, const std::vector<Finding>& all) {
   return more == 0 ? finding.brief : fmt::format("{} (and {} more)", finding.brief, more);
 }
 
-std::string_view early_or_late(double error) { return error > 0.0 ? "early" : "late"; }
-
 void sort_findings(std::vector<Finding>& findings) {
   std::stable_sort(findings.begin(), findings.end(),
                    [](const Finding& a, const Finding& b) { return a.level < b.level; });

@@ -105,13 +105,6 @@ class GasketSearch {
   double whole_teeth_deg_;
 };
 
-const AfterTurns* after_two(const TurnsAnswer& turns) {
-  for (const AfterTurns& after : turns.after) {
-    if (after.turns == 2) return &after;
-  }
-  return nullptr;
-}
-
 SkimmedShaft shaft_after(const TurnsAnswer& turns, const ShaftAfter& seen) {
   const Shaft& shaft = turns.assembly.shafts[at(seen.shaft)];
   SkimmedShaft skimmed;

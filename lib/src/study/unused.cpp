@@ -31,14 +31,6 @@ std::string_view name_in(std::string_view key, std::string_view below) {
   return key.substr(0, key.rfind('.'));
 }
 
-double change_of(const BuildSpec& build, const std::string& head) {
-  const auto from = [&](const std::map<std::string, double>& by_head) {
-    const auto found = by_head.find(head);
-    return found == by_head.end() ? 0.0 : found->second;
-  };
-  return from(build.gasket_change_mm) - from(build.skim_mm) - from(build.block_skim_mm);
-}
-
 // What each answer of a check has taken from the spec, asked for one key at a time.
 class Uses {
  public:
@@ -105,7 +97,7 @@ class Uses {
     }
     if (!answer_.judged.drive) return std::string(kNoRoute);
     if (!carries_anything(head)) return "nothing is mounted on the head";
-    const bool moves = fitted_ && change_of(spec_.build, head) != 0.0;
+    const bool moves = fitted_ && head_lift_mm(spec_.build, head) != 0.0;
     return moves ? "" : "the head's height is by the book";
   }
 

@@ -44,7 +44,7 @@ std::optional<double> skim_of(const DriveSpec& spec, const PulleySpec& pulley) {
   const std::optional<double> block = from(spec.build.block_skim_mm, head);
   const std::optional<double> gasket = from(spec.build.gasket_change_mm, head);
   if (!skim && !block && !gasket) return std::nullopt;
-  return skim.value_or(0.0) + block.value_or(0.0) - gasket.value_or(0.0);
+  return 0.0 - head_lift_mm(spec.build, head);
 }
 
 std::optional<double> centre_of(const DriveSpec& spec, const PulleySpec& pulley) {

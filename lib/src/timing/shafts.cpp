@@ -85,4 +85,11 @@ std::vector<Shaft> list_shafts(const DriveSpec& spec, const Drive& drive) {
   return shafts;
 }
 
+int belt_shaft_of(const std::vector<Shaft>& shafts, int index) {
+  while (shafts[static_cast<std::size_t>(index)].pulley < 0) {
+    index = shafts[static_cast<std::size_t>(index)].from;
+  }
+  return index;
+}
+
 }  // namespace twoturn

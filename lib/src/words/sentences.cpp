@@ -135,15 +135,14 @@ std::string_view word(Refused reason) {
 }
 
 std::string_view early_or_late(double error_deg) {
-  constexpr double kPrintsAsNothing = 0.005;
-  if (std::abs(error_deg) < kPrintsAsNothing) return "right";
+  if (prints_as_nothing(error_deg, 2)) return "right";
   return error_deg > 0.0 ? "early" : "late";
 }
 
 std::string error(double error_crank_deg) {
-  const std::string off = fixed(std::abs(error_crank_deg), 2);
-  if (off == "0.00") return "right";
-  return fmt::format("{} crank deg {}", off, early_or_late(error_crank_deg));
+  if (prints_as_nothing(error_crank_deg, 2)) return "right";
+  return fmt::format("{} crank deg {}", fixed(std::abs(error_crank_deg), 2),
+                     early_or_late(error_crank_deg));
 }
 
 std::string own_deg(const std::optional<Role>& role, std::string_view name) {

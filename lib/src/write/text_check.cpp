@@ -33,11 +33,10 @@ std::string findings(const CheckAnswer& answer) {
 }
 
 std::string shaft_line(const Shaft& shaft, const ShaftAfter& seen) {
-  constexpr double kPrintsAsNothing = 0.005;
   std::string text = "- " + sentences::the(shaft.name) + ": ";
   if (seen.mark_deg) text += fmt::format("mark at {}", sentences::clock(*seen.mark_deg));
   const double edge = std::abs(seen.error_edge_mm);
-  const bool off = std::abs(seen.error_crank_deg) >= kPrintsAsNothing;
+  const bool off = !prints_as_nothing(seen.error_crank_deg, 2);
   if (off && seen.belongs_deg) {
     text += fmt::format(", belongs at {}", sentences::clock(*seen.belongs_deg));
   }

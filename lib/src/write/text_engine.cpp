@@ -20,7 +20,8 @@ using Align = TextTable::Align;
 
 std::string teeth_out_words(int teeth) {
   if (teeth == 0) return "in its tooth";
-  return fmt::format("{} {}", counted(std::abs(teeth), "tooth", "teeth"), early_or_late(teeth));
+  return fmt::format("{} {}", counted(std::abs(teeth), "tooth", "teeth"),
+                     sentences::early_or_late(teeth));
 }
 
 std::string where_words(const ValveRoom& room) {
@@ -127,7 +128,6 @@ std::string touch_lines(const ValvesAnswer& valves) {
 }
 
 std::string phase_words(const ValveAnswer& valve) {
-  constexpr double kPrintsAsNothing = 0.005;
   const double error = valve.fitted.error_crank_deg;
   std::string text = fmt::format("- {} valve: ", valve.name);
   switch (valve.phase_from) {
@@ -142,10 +142,9 @@ std::string phase_words(const ValveAnswer& valve) {
       break;
   }
   if (valve.phase_from != PhaseFrom::book) {
-    text += std::abs(error) < kPrintsAsNothing
-                ? std::string(" in its place")
-                : fmt::format(" {} crank deg {}", fixed(std::abs(error), 2),
-                              sentences::early_or_late(error));
+    text += prints_as_nothing(error, 2) ? std::string(" in its place")
+                                        : fmt::format(" {} crank deg {}", fixed(std::abs(error), 2),
+                                                      sentences::early_or_late(error));
   }
   if (valve.tooth_crank_deg) {
     text += fmt::format("; a tooth is {} crank deg", fixed(*valve.tooth_crank_deg, 2));

@@ -15,8 +15,6 @@ namespace {
 using sentences::wrapped;
 using Align = TextTable::Align;
 
-constexpr double kPrintsAsNothing = 0.0005;
-
 std::string mm(double value) { return fixed(value, 3); }
 std::string thou(double value) { return fixed(value / kMmPerThou, 1); }
 // Limits come in hundredths: 0.10, not 0.1.
@@ -113,7 +111,7 @@ std::string heights_below(const FaceAnswer& answer) {
   const LeastSkim& skim = answer.skim;
   std::string tilt;
   for (const auto& [mm_more, axis] : {std::pair(skim.tilt_x_mm, 'x'), {skim.tilt_y_mm, 'y'}}) {
-    if (std::abs(mm_more) < kPrintsAsNothing) continue;
+    if (prints_as_nothing(mm_more, 3)) continue;
     tilt += fmt::format("{}{} mm more at the {} end of {}", tilt.empty() ? "" : ", ",
                         mm(std::abs(mm_more)), mm_more > 0.0 ? "far" : "near", axis);
   }
@@ -212,7 +210,7 @@ std::string limits(const FaceVerdict& verdict) {
 }  // namespace
 
 std::string face_words::bow(double bow_mm) {
-  if (std::abs(bow_mm) < kPrintsAsNothing) return "straight";
+  if (prints_as_nothing(bow_mm, 3)) return "straight";
   return bow_mm > 0.0 ? "hollow: the ends stand higher" : "crowned: the middle stands higher";
 }
 

@@ -52,8 +52,7 @@ std::string worth_table(const MarksAnswer& answer) {
 std::string wandering(const MarksAnswer& answer) {
   std::string text;
   for (const ToothWorth& pulley : answer.worth) {
-    constexpr double kPrintsAsNothing = 0.005;
-    if (std::abs(pulley.wanders_crank_deg) < kPrintsAsNothing) continue;
+    if (prints_as_nothing(pulley.wanders_crank_deg, 2)) continue;
     text += wrapped(fmt::format(
         "With {} on {} {} does not turn as it must: it wanders {} crank deg "
         "every two turns. Count both again.",

@@ -7,6 +7,7 @@
 #include "text_table.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/write/text.hpp"
+#include "words/cure.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
@@ -15,17 +16,8 @@ namespace {
 using sentences::wrapped;
 using Align = TextTable::Align;
 
-constexpr double kPrintsAsNothing = 0.005;
-
 const Shaft& shaft_at(const TurnsAnswer& answer, int index) {
   return answer.assembly.shafts[static_cast<std::size_t>(index)];
-}
-
-const AfterTurns* after_two(const TurnsAnswer& answer) {
-  for (const AfterTurns& after : answer.after) {
-    if (std::abs(after.turns) == 2) return &after;
-  }
-  return nullptr;
 }
 
 const ShaftAfter* worst_of(const AfterTurns& after) {
@@ -48,7 +40,7 @@ std::string first_line(const TurnsAnswer& answer) {
   const ShaftAfter* worst = after ? worst_of(*after) : nullptr;
   if (!worst || after->shafts.size() < 2) return "Nothing but the crank is timed here.\n";
   const char* turned = after->turns < 0 ? "two turns backwards" : "two turns";
-  if (std::abs(worst->error_crank_deg) < kPrintsAsNothing) {
+  if (prints_as_nothing(worst->error_crank_deg, 2)) {
     return wrapped(fmt::format("After {} every timed shaft is back in its place: {} crank deg out.",
                                turned, fixed(worst->error_crank_deg, 2)));
   }
@@ -139,56 +131,23 @@ std::string pattern_words(const TurnsAnswer& answer) {
   return text;
 }
 
-std::string cure_words(const TurnsAnswer& answer, const Cure& cure) {
-  const Shaft& shaft = shaft_at(answer, cure.shaft);
-  const auto on_or_back = [](double value) {
-    return value > 0.0 ? "on, the way it turns" : "back, against the way it turns";
-  };
-  std::string text = "- " + sentences::the(shaft.name) + ": ";
-  if (cure.teeth_on != 0) {
-    text += fmt::format("move it {} {}", counted(std::abs(cure.teeth_on), "tooth", "teeth"),
-                        on_or_back(cure.teeth_on));
-  }
-  if (std::abs(cure.rest_crank_deg) < kPrintsAsNothing) return wrapped(text + ".", 2);
-  const std::string rest = fmt::format(
-      "{} {} ({} crank deg)", fixed(std::abs(cure.rest_own_deg), 2),
-      sentences::own_deg(shaft.role, shaft.name), fixed(std::abs(cure.rest_crank_deg), 2));
-  const bool forwards = cure.rest_own_deg > 0.0;
-  text +=
-      cure.teeth_on != 0
-          ? fmt::format("; the rest, {} {}, no tooth takes out", rest, forwards ? "on" : "back")
-          : fmt::format("{} {}, less than a tooth can give", rest, on_or_back(cure.rest_own_deg));
-  if (cure.slots_short_deg) {
-    text += *cure.slots_short_deg > 0.0
-                ? fmt::format(". Its slots run out {} deg short", fixed(*cure.slots_short_deg, 2))
-                : std::string(". Its slots reach: turn it in its pulley");
-  } else {
-    text += cure.key_offset_mm ? "" : ": only an adjustable pulley or an offset key would";
-  }
-  if (cure.key_offset_mm) {
-    text += fmt::format(". An offset key of {} mm at {} mm radius would take it out",
-                        fixed(std::abs(*cure.key_offset_mm), 2),
-                        shortest(shaft.key_radius_mm.value_or(0.0), 2));
-  }
-  return wrapped(text + ".", 2);
-}
-
 std::string cures(const TurnsAnswer& answer) {
   std::string text;
-  for (const Cure& cure : answer.cures) {
-    const bool nothing = cure.teeth_on == 0 && std::abs(cure.rest_crank_deg) < kPrintsAsNothing;
-    if (!nothing) text += cure_words(answer, cure);
-  }
-  if (text.empty()) return "";
   if (answer.cure_at_crank) {
-    const int teeth = *answer.cure_at_crank;
     text += wrapped(fmt::format("- all of them are out alike, so the belt sits wrong at the crank: "
-                                "move the crank {} {} instead.",
-                                counted(std::abs(teeth), "tooth", "teeth"),
-                                teeth > 0 ? "on, the way it turns" : "back"),
+                                "{}.",
+                                sentences::move(answer, answer.cures.front())),
                     2);
   }
-  return "\nTo put it right:\n" + text;
+  for (const Cure& cure : answer.cures) {
+    const std::string move = answer.cure_at_crank ? "" : sentences::move(answer, cure);
+    const std::string rest = sentences::rest(answer, cure);
+    if (move.empty() && rest.empty()) continue;
+    text += wrapped(fmt::format("- {}: {}{}{}.", sentences::the(shaft_at(answer, cure.shaft).name),
+                                move, move.empty() || rest.empty() ? "" : "; after that, ", rest),
+                    2);
+  }
+  return text.empty() ? "" : "\nTo put it right:\n" + text;
 }
 
 std::string fitting_words(const TurnsAnswer& answer) {
@@ -198,14 +157,14 @@ std::string fitting_words(const TurnsAnswer& answer) {
     const ShaftFit& fit = answer.assembly.fits[i];
     if (!shaft.timed() || shaft.pulley < 0) continue;
     if (shaft.fixing == Fixing::free_until_tightened &&
-        std::abs(fit.turned_on_shaft_deg) >= kPrintsAsNothing) {
+        !prints_as_nothing(fit.turned_on_shaft_deg, 2)) {
       text += wrapped(
           fmt::format("- {}: loose while the belt is tensioned, so its pulley turns {} "
                       "deg on its shaft and the shaft stays where its pin holds it.",
                       sentences::the(shaft.name), fixed(std::abs(fit.turned_on_shaft_deg), 2)),
           2);
     }
-    if (std::abs(fit.drawn_remainder_teeth) >= kPrintsAsNothing) {
+    if (!prints_as_nothing(fit.drawn_remainder_teeth, 2)) {
       text += wrapped(
           fmt::format("- {}: the drawn drive itself is {} of a tooth off, as its teeth "
                       "are tied to its mark.",
@@ -225,7 +184,7 @@ std::string fitting_words(const TurnsAnswer& answer) {
                       2);
     }
   }
-  if (answer.crank_play_deg >= kPrintsAsNothing) {
+  if (!prints_as_nothing(answer.crank_play_deg, 2)) {
     text += wrapped(fmt::format("- the crank's own pin lets it stand {} crank deg either way; add "
                                 "that to every figure.",
                                 fixed(answer.crank_play_deg, 2)),

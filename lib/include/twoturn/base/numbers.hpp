@@ -15,6 +15,9 @@ std::string signed_fixed(double value, int digits);
 /// At most `digits` decimals, trailing zeros cut: 9.5, 9.525, 8.
 std::string shortest(double value, int digits);
 
+/// Whether `fixed` shows it as 0: what is not shown is not advised on either.
+bool prints_as_nothing(double value, int digits);
+
 /// A length in mm, and in thousandths of an inch beside it where asked for: "0.30 mm (11.8 thou)".
 std::string mm_and_thou(double mm, int digits);
 

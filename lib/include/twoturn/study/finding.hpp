@@ -28,9 +28,6 @@ std::string word(Level level);
 /// A finding's heart, with how many other parts have the same fault: "... (and 3 more)".
 std::string brief_of(const Finding& finding, const std::vector<Finding>& all);
 
-/// "early" above 0, else "late": of an error that is not nothing.
-std::string_view early_or_late(double error);
-
 /// Stop before look before note; within a level, the order in which they were found.
 void sort_findings(std::vector<Finding>& findings);
 

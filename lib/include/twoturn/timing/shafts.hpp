@@ -51,4 +51,7 @@ struct Shaft {
 /// travel, then the geared ones.
 std::vector<Shaft> list_shafts(const DriveSpec& spec, const Drive& drive);
 
+/// The shaft at whose pulley the belt times this one: itself, or the one that it is geared off.
+[[nodiscard]] int belt_shaft_of(const std::vector<Shaft>& shafts, int index);
+
 }  // namespace twoturn

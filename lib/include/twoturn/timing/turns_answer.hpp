@@ -79,4 +79,8 @@ struct TurnsAnswer {
   std::vector<TurnStep> steps;
 };
 
+/// The state after two turns of the crank, either way, where every 2:1 pin is due; nullptr where
+/// the run did not stop there.
+[[nodiscard]] const AfterTurns* after_two(const TurnsAnswer& answer);
+
 }  // namespace twoturn

@@ -1,0 +1,117 @@
+#include "cure.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "sentences.hpp"
+#include "twoturn/base/numbers.hpp"
+
+namespace twoturn::sentences {
+namespace {
+
+const Shaft& shaft_at(const TurnsAnswer& turns, int index) {
+  return turns.assembly.shafts[static_cast<std::size_t>(index)];
+}
+
+std::string_view turning(int sense) { return sense > 0 ? "anticlockwise" : "clockwise"; }
+
+std::string_view on_or_back(double by) { return by > 0.0 ? "on" : "back"; }
+
+std::string_view on_or_back_turning(const Shaft& shaft, double by) {
+  return turning(by > 0.0 ? shaft.sense : -shaft.sense);
+}
+
+// Degrees with the digits that matter: two below ten, one above.
+std::string degrees(double value) {
+  const double size = std::abs(value);
+  constexpr double kPlain = 9.995;
+  return fixed(size, size < kPlain ? 2 : 1);
+}
+
+// It is told in both, so it must show in both.
+bool has_rest(const Cure& cure) {
+  return !prints_as_nothing(cure.rest_own_deg, 2) && !prints_as_nothing(cure.rest_crank_deg, 2);
+}
+
+std::string turned_in_pulley(const TurnsAnswer& turns, const Cure& cure) {
+  const Shaft& shaft = shaft_at(turns, cure.shaft);
+  return fmt::format("turn it {} {} {} in its adjustable pulley", degrees(cure.rest_own_deg),
+                     own_deg(shaft.role, shaft.name), on_or_back(cure.rest_own_deg));
+}
+
+// Empty where the key's radius is not known, or its offset would print as nothing.
+std::string offset_key(const Cure& cure) {
+  if (!cure.key_offset_mm || prints_as_nothing(*cure.key_offset_mm, 2)) return "";
+  return fmt::format("an offset key of {} mm", fixed(std::abs(*cure.key_offset_mm), 2));
+}
+
+std::string key_would(const TurnsAnswer& turns, const Cure& cure) {
+  const std::string key = offset_key(cure);
+  if (key.empty()) return "";
+  const Shaft& shaft = shaft_at(turns, cure.shaft);
+  return fmt::format("{} at {} mm radius would, turning the shaft {} ({})", key,
+                     shortest(*shaft.key_radius_mm, 2), on_or_back(cure.rest_own_deg),
+                     on_or_back_turning(shaft, cure.rest_own_deg));
+}
+
+std::string what_would(const TurnsAnswer& turns, const Cure& cure) {
+  const std::string key = key_would(turns, cure);
+  if (cure.slots_short_deg && prints_as_nothing(*cure.slots_short_deg, 2)) {
+    return fmt::format("turn the shaft that much {} in its adjustable pulley",
+                       on_or_back(cure.rest_own_deg));
+  }
+  std::string text;
+  if (cure.slots_short_deg) {
+    text = fmt::format("the pulley's slots run out {} deg short of it",
+                       degrees(*cure.slots_short_deg));
+    return key.empty() ? text : text + "; " + key;
+  }
+  if (!key.empty()) return key;
+  return cure.key_offset_mm ? "it is too little for an offset key"
+                            : "only an adjustable pulley or an offset key would";
+}
+
+}  // namespace
+
+std::string move(const TurnsAnswer& turns, const Cure& cure) {
+  if (cure.teeth_on == 0) return "";
+  const int teeth = turns.cure_at_crank.value_or(cure.teeth_on);
+  const Shaft& moved = turns.cure_at_crank
+                           ? turns.assembly.crank()
+                           : shaft_at(turns, belt_shaft_of(turns.assembly.shafts, cure.shaft));
+  return fmt::format("turn {} {} {} ({}) with the belt off its pulley", the(moved.name),
+                     counted(std::abs(teeth), "tooth", "teeth"), on_or_back(teeth),
+                     on_or_back_turning(moved, teeth));
+}
+
+std::string rest(const TurnsAnswer& turns, const Cure& cure) {
+  if (!has_rest(cure)) return "";
+  const Shaft& shaft = shaft_at(turns, cure.shaft);
+  return fmt::format("no whole tooth takes out {} {} ({} crank deg); {}",
+                     degrees(cure.rest_own_deg), own_deg(shaft.role, shaft.name),
+                     degrees(cure.rest_crank_deg), what_would(turns, cure));
+}
+
+std::string cure(const TurnsAnswer& turns, const Cure& cure) {
+  const std::string first = move(turns, cure);
+  const std::string then = rest(turns, cure);
+  if (first.empty()) return then.empty() ? "" : " As it stands, " + then + ".";
+  std::string text =
+      " Park the crank clear of the valves as the manual says, slacken the tensioner, " + first +
+      ", and put the belt back on.";
+  if (!then.empty()) text += " After that, " + then + ".";
+  return text;
+}
+
+std::string cure_in_short(const TurnsAnswer& turns, const Cure& cure) {
+  const std::string first = move(turns, cure);
+  if (!first.empty()) return first;
+  const bool slots_reach = cure.slots_short_deg && prints_as_nothing(*cure.slots_short_deg, 2);
+  if (has_rest(cure) && slots_reach) return turned_in_pulley(turns, cure);
+  const std::string key = has_rest(cure) ? offset_key(cure) : "";
+  if (!key.empty()) return fmt::format("no whole tooth cures that; {} would", key);
+  return "no whole tooth cures that; ask the engine's maker or an engine shop whether it may stay";
+}
+
+}  // namespace twoturn::sentences

@@ -1,0 +1,24 @@
+// How a cure is told: once, for findings, for the text and for pages.
+#pragma once
+
+#include <string>
+
+#include "twoturn/timing/turns_answer.hpp"
+
+namespace twoturn::sentences {
+
+/// "turn the cam 1 tooth on (clockwise) with the belt off its pulley": of a geared shaft the one
+/// that drives it; where all are out alike, the crank. Empty where no whole tooth is to be moved.
+std::string move(const TurnsAnswer& turns, const Cure& cure);
+
+/// "no whole tooth takes out 0.28 cam deg (0.56 crank deg); ..." and what would; empty where what
+/// is left prints as nothing.
+std::string rest(const TurnsAnswer& turns, const Cure& cure);
+
+/// Both as sentences to stand behind a finding, each with a space before it.
+std::string cure(const TurnsAnswer& turns, const Cure& cure);
+
+/// The next thing to do, for a verdict line.
+std::string cure_in_short(const TurnsAnswer& turns, const Cure& cure);
+
+}  // namespace twoturn::sentences
