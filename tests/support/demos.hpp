@@ -19,7 +19,7 @@ inline const std::vector<std::string>& names() {
 }
 
 inline std::string file_text(const std::string& name) {
-  std::ifstream file(std::string(TWOTURN_SOURCE_DIR) + "/profiles/" + name);
+  std::ifstream file(std::string(TWOTURN_SOURCE_DIR "/profiles/") + name);
   if (!file) throw std::out_of_range("no demo is named " + name);
   return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
 }

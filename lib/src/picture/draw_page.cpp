@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string_view>
 
 #include "draw_parts.hpp"
 #include "twoturn/base/numbers.hpp"
@@ -160,7 +161,7 @@ draw::Panel titled(draw::Panel inner, const std::string& title) {
 // A sign and what it says; the sign's box is 12 by 4 mm round the origin.
 struct Sign {
   std::vector<Item> items;
-  std::string words;
+  std::string_view words;
 };
 
 template <class Shape>
@@ -223,7 +224,7 @@ void put_signs(Page& page, const BeltView& view) {
   double x = 0.0;
   page.down(kRowMm);
   for (const Sign& sign : signs_of(view)) {
-    Label words = draw::text_at(Vec2::Zero(), sign.words);
+    Label words = draw::text_at(Vec2::Zero(), std::string(sign.words));
     const double width = 2.0 * kSignMm + text_width_mm(words);
     if (x > 0.0 && x + width > kInnerMm) {
       x = 0.0;
