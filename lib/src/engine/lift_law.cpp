@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "closing_in.hpp"
 #include "twoturn/base/angle.hpp"
 
 namespace twoturn {
@@ -10,10 +11,9 @@ namespace {
 constexpr double kModified = 1.0 / (4.0 + kPi);  // of the modified sine
 
 RiseAt modified_sine(double x) {
-  if (x < 0.125 || x > 0.875) {
+  if (x < 0.125) {
     const double phase = 4.0 * kPi * x;
-    const double base = x < 0.5 ? 0.0 : 4.0;
-    return {kModified * (base + kPi * x - 0.25 * std::sin(phase)),
+    return {kModified * (kPi * x - 0.25 * std::sin(phase)),
             kModified * kPi * (1.0 - std::cos(phase)),
             kModified * 4.0 * kPi * kPi * std::sin(phase)};
   }
@@ -23,7 +23,8 @@ RiseAt modified_sine(double x) {
           kModified * 4.0 * kPi * kPi * std::sin(phase)};
 }
 
-RiseAt inside(Law law, double x) {
+// Up to half the rise.
+RiseAt first_half(Law law, double x) {
   switch (law) {
     case Law::cycloidal: {
       const double phase = kFullTurn * x;
@@ -54,7 +55,10 @@ RiseAt inside(Law law, double x) {
 RiseAt rise(Law law, double x) {
   if (x <= 0.0) return {};
   if (x >= 1.0) return {1.0, 0.0, 0.0};
-  return inside(law, x);
+  if (x <= 0.5) return first_half(law, x);
+  // The halves of each law are alike; from its own end the last of a rise loses no digits.
+  const RiseAt to_end = first_half(law, 1.0 - x);
+  return {1.0 - to_end.lift, to_end.slope, -to_end.curvature};
 }
 
 double rise_lift(Law law, double x) { return rise(law, x).lift; }
@@ -64,14 +68,8 @@ double rise_slope(Law law, double x) { return rise(law, x).slope; }
 double rise_place(Law law, double lift) {
   if (lift <= 0.0) return 0.0;
   if (lift >= 1.0) return 1.0;
-  double low = 0.0;
-  double high = 1.0;
-  constexpr int kHalvings = 60;
-  for (int i = 0; i < kHalvings; ++i) {
-    const double middle = 0.5 * (low + high);
-    (rise_lift(law, middle) < lift ? low : high) = middle;
-  }
-  return 0.5 * (low + high);
+  const auto above = [&](double x) { return rise_lift(law, x) - lift; };
+  return place_of_zero(above, 0.0, 1.0, -lift, 1.0 - lift);
 }
 
 double greatest_slope(Law law) {

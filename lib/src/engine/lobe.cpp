@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "closing_in.hpp"
+
 namespace twoturn {
 namespace {
-
-constexpr int kHalvings = 80;
 
 LiftAt of_flanks(const LawFlanks& flanks, double rad) {
   const bool opening = rad < 0.0;
@@ -39,16 +39,19 @@ LiftAt of_table_at(const MeasuredLobe& lobe, double rad) {
   return {std::max(lift, 0.0), p.low_slope + t * (2.0 * second + 3.0 * t * third)};
 }
 
-double table_curvature(const MeasuredLobe& lobe) {
-  double greatest = 0.0;
-  for (std::size_t k = 0; k + 1 < lobe.rad.size(); ++k) {
-    const Piece p = piece(lobe, k);
-    const double mean = (p.high - p.low) / p.width;
-    const double at_low = (6.0 * mean - 4.0 * p.low_slope - 2.0 * p.high_slope) / p.width;
-    const double at_high = (-6.0 * mean + 2.0 * p.low_slope + 4.0 * p.high_slope) / p.width;
-    greatest = std::max({greatest, std::abs(at_low), std::abs(at_high)});
-  }
-  return greatest;
+// The second derivative of a cubic is greatest at an end.
+double curvature(const Piece& p) {
+  const double mean = (p.high - p.low) / p.width;
+  const double at_low = (6.0 * mean - 4.0 * p.low_slope - 2.0 * p.high_slope) / p.width;
+  const double at_high = (-6.0 * mean + 2.0 * p.low_slope + 4.0 * p.high_slope) / p.width;
+  return std::max(std::abs(at_low), std::abs(at_high));
+}
+
+// Where piece k passes through a lift between those of its ends.
+Angle place_in_piece(const MeasuredLobe& lobe, std::size_t k, double lift_mm) {
+  const auto above = [&](double rad) { return of_table_at(lobe, rad).lift_mm - lift_mm; };
+  return Angle::radians(place_of_zero(above, lobe.rad[k], lobe.rad[k + 1],
+                                      lobe.lift_mm[k] - lift_mm, lobe.lift_mm[k + 1] - lift_mm));
 }
 
 // Fritsch and Butland: the weighted harmonic mean of the neighbouring rises, 0 at a turning place.
@@ -91,8 +94,9 @@ LiftCurve LiftCurve::of_law(const LawFlanks& flanks) {
   curve.greatest_mm_ = flanks.height_mm;
   curve.first_rad_ = -flanks.opening_rad;
   curve.last_rad_ = flanks.closing_rad;
-  const double shorter = std::min(flanks.opening_rad, flanks.closing_rad);
-  curve.curvature_ = flanks.height_mm * greatest_curvature(flanks.law) / (shorter * shorter);
+  const double greatest = flanks.height_mm * greatest_curvature(flanks.law);
+  curve.pieces_ = {{-flanks.opening_rad, 0.0, greatest / (flanks.opening_rad * flanks.opening_rad)},
+                   {0.0, flanks.closing_rad, greatest / (flanks.closing_rad * flanks.closing_rad)}};
   return curve;
 }
 
@@ -118,7 +122,9 @@ std::optional<LiftCurve> LiftCurve::of_table(const std::vector<LiftPoint>& point
                                lobe.rad[static_cast<std::size_t>(lobe.lift_mm.rend() - last) - 1]);
   curve.first_rad_ = lobe.rad.front();
   curve.last_rad_ = lobe.rad.back();
-  curve.curvature_ = table_curvature(lobe);
+  for (std::size_t k = 0; k + 1 < lobe.rad.size(); ++k) {
+    curve.pieces_.push_back({lobe.rad[k], lobe.rad[k + 1], curvature(piece(lobe, k))});
+  }
   return curve;
 }
 
@@ -133,25 +139,29 @@ double LiftCurve::lift_mm(double rad) const {
 }
 
 Angle LiftCurve::rises_through(double lift_mm) const {
-  double low = first_rad_;
-  double high = greatest_rad_;
-  if (lift_mm <= 0.0) return Angle::radians(low);
-  for (int i = 0; i < kHalvings; ++i) {
-    const double middle = 0.5 * (low + high);
-    (this->lift_mm(middle) < lift_mm ? low : high) = middle;
+  if (lift_mm <= 0.0) return Angle::radians(first_rad_);
+  if (lift_mm > greatest_mm_) return greatest_at();
+  if (const auto* flanks = std::get_if<LawFlanks>(&shape_)) {
+    const double share = 1.0 - rise_place(flanks->law, lift_mm / flanks->height_mm);
+    return Angle::radians(-share * flanks->opening_rad);
   }
-  return Angle::radians(0.5 * (low + high));
+  const auto& lobe = std::get<MeasuredLobe>(shape_);
+  std::size_t k = 0;
+  while (lobe.lift_mm[k + 1] < lift_mm) ++k;
+  return place_in_piece(lobe, k, lift_mm);
 }
 
 Angle LiftCurve::falls_through(double lift_mm) const {
-  double low = last_rad_;
-  double high = greatest_rad_;
-  if (lift_mm <= 0.0) return Angle::radians(low);
-  for (int i = 0; i < kHalvings; ++i) {
-    const double middle = 0.5 * (low + high);
-    (this->lift_mm(middle) < lift_mm ? low : high) = middle;
+  if (lift_mm <= 0.0) return Angle::radians(last_rad_);
+  if (lift_mm > greatest_mm_) return greatest_at();
+  if (const auto* flanks = std::get_if<LawFlanks>(&shape_)) {
+    const double share = 1.0 - rise_place(flanks->law, lift_mm / flanks->height_mm);
+    return Angle::radians(share * flanks->closing_rad);
   }
-  return Angle::radians(0.5 * (low + high));
+  const auto& lobe = std::get<MeasuredLobe>(shape_);
+  std::size_t k = lobe.rad.size() - 2;
+  while (lobe.lift_mm[k] < lift_mm) --k;
+  return place_in_piece(lobe, k, lift_mm);
 }
 
 double Lobe::lift_mm(Angle after_overlap) const {

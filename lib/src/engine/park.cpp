@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace twoturn {
 namespace {
@@ -66,39 +67,105 @@ std::vector<ParkInterval> gaps_between(const std::vector<ParkInterval>& spans) {
   return gaps;
 }
 
+constexpr int kPlaces = 720;
+constexpr double kStepDeg = kTurnDeg / kPlaces;
+
+// The pistons that may have least to spare somewhere in `low_deg` to `high_deg`.
+std::vector<ParkPiston> lowest_within(const SliderCrank& crank,
+                                      const std::vector<ParkPiston>& pistons, double low_deg,
+                                      double high_deg) {
+  const double middle = 0.5 * (low_deg + high_deg);
+  const double moves = crank.slope_bound_mm() * 0.5 * (high_deg - low_deg) * kRadPerDeg;
+  const double least = spare_at(crank, pistons, middle).mm;
+  std::vector<ParkPiston> lowest;
+  for (const ParkPiston& piston : pistons) {
+    const double spare = depth_at(crank, piston, middle) - piston.need_mm;
+    if (spare <= least + 2.0 * moves) lowest.push_back(piston);
+  }
+  return lowest;
+}
+
 double golden(const SliderCrank& crank, const std::vector<ParkPiston>& pistons, double low,
               double high) {
   constexpr int kSteps = 80;
   constexpr double kShare = 0.6180339887498949;
+  const std::vector<ParkPiston> lowest = lowest_within(crank, pistons, low, high);
   for (int i = 0; i < kSteps; ++i) {
     const double near_low = high - kShare * (high - low);
     const double near_high = low + kShare * (high - low);
-    const bool lower =
-        spare_at(crank, pistons, near_low).mm > spare_at(crank, pistons, near_high).mm;
+    const bool lower = spare_at(crank, lowest, near_low).mm > spare_at(crank, lowest, near_high).mm;
     (lower ? high : low) = lower ? near_high : near_low;
   }
   return 0.5 * (low + high);
 }
+
+// Steps of half a degree, looked at only where most may be to spare: between two places it is more
+// than at them by no more than half of how far a piston moves there.
+class SpareSteps {
+ public:
+  SpareSteps(const SliderCrank& crank, const std::vector<ParkPiston>& pistons)
+      : crank_(crank), pistons_(pistons) {}
+
+  double at(int place) const {
+    return spare_at(crank_, pistons_, (place + kPlaces) % kPlaces * kStepDeg).mm;
+  }
+
+  // Ends of the steps that may have it, in order, below `kPlaces`.
+  std::vector<int> worth_a_look() {
+    constexpr int kBlock = 16;
+    std::vector<double> ends;
+    for (int place = 0; place <= kPlaces; place += kBlock) ends.push_back(see(place));
+    for (std::size_t k = 0; k + 1 < ends.size(); ++k) {
+      const int place = static_cast<int>(k) * kBlock;
+      narrow(place, ends[k], place + kBlock, ends[k + 1]);
+    }
+    if (!kept_.empty() && kept_.back() == kPlaces) {
+      kept_.pop_back();
+      if (kept_.empty() || kept_.front() != 0) kept_.insert(kept_.begin(), 0);
+    }
+    return kept_;
+  }
+
+ private:
+  double see(int place) {
+    const double spare = at(place);
+    most_seen_ = std::max(most_seen_, spare);
+    return spare;
+  }
+
+  void narrow(int low, double at_low, int high, double at_high) {
+    constexpr double kMissableMm = 1e-6;
+    const double moves = crank_.slope_bound_mm() * (high - low) * kStepDeg * kRadPerDeg;
+    if (0.5 * (at_low + at_high + moves) < most_seen_ - kMissableMm) return;
+    if (high - low == 1) {
+      if (kept_.empty() || kept_.back() != low) kept_.push_back(low);
+      kept_.push_back(high);
+      return;
+    }
+    const int middle = (low + high) / 2;
+    const double at_middle = see(middle);
+    narrow(low, at_low, middle, at_middle);
+    narrow(middle, at_middle, high, at_high);
+  }
+
+  const SliderCrank& crank_;
+  const std::vector<ParkPiston>& pistons_;
+  std::vector<int> kept_;
+  double most_seen_ = -std::numeric_limits<double>::infinity();
+};
 
 }  // namespace
 
 ParkFound find_park(const SliderCrank& crank, const std::vector<ParkPiston>& pistons) {
   ParkFound found;
   found.clear = gaps_between(forbidden(crank, pistons));
-  constexpr int kPlaces = 720;
-  constexpr double kStepDeg = kTurnDeg / kPlaces;
-  std::vector<double> spares;
-  for (int k = 0; k < kPlaces; ++k) {
-    spares.push_back(spare_at(crank, pistons, k * kStepDeg).mm);
-  }
+  SpareSteps steps(crank, pistons);
   // Around every place that is no lower than its neighbours; of equal ones the first counts.
   constexpr double kBetterMm = 1e-7;
   bool any = false;
-  for (int k = 0; k < kPlaces; ++k) {
-    const auto at = [&](int place) {
-      return spares[static_cast<std::size_t>((place + kPlaces) % kPlaces)];
-    };
-    if (at(k) < at(k - 1) || at(k) < at(k + 1)) continue;
+  for (const int k : steps.worth_a_look()) {
+    const double here = steps.at(k);
+    if (here < steps.at(k - 1) || here < steps.at(k + 1)) continue;
     const double best = golden(crank, pistons, (k - 1) * kStepDeg, (k + 1) * kStepDeg);
     const Spare spare = spare_at(crank, pistons, best);
     if (any && spare.mm <= found.best_spare_mm + kBetterMm) continue;

@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "closing_in.hpp"
+
 namespace twoturn {
 namespace {
 
@@ -27,6 +29,7 @@ SliderCrank::SliderCrank(double throw_mm, double rod_mm, double offset_mm)
   // reach.
   const double reach = a + std::abs(e);
   const double height = leg(l, reach);
+  steepest_ = a + reach * a / height;
   curvature_ =
       a + (a * a + reach * a) / height + reach * reach * a * a / (height * height * height);
 }
@@ -62,12 +65,9 @@ double SliderCrank::slope_mm(Angle after_tdc) const {
 
 // Depth only grows from `shallow` to `deep`.
 Angle SliderCrank::place(double depth_mm, Angle shallow, Angle deep) const {
-  constexpr int kHalvings = 60;
-  for (int i = 0; i < kHalvings; ++i) {
-    const Angle middle = 0.5 * (shallow + deep);
-    (this->depth_mm(middle) < depth_mm ? shallow : deep) = middle;
-  }
-  return 0.5 * (shallow + deep);
+  const auto below = [&](double rad) { return this->depth_mm(Angle::radians(rad)) - depth_mm; };
+  return Angle::radians(
+      place_of_zero(below, shallow.radians(), deep.radians(), -depth_mm, stroke_ - depth_mm));
 }
 
 Angle SliderCrank::going_down(double depth_mm) const {

@@ -1,64 +1,63 @@
 #include "twoturn/engine/valve_room.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <limits>
+
+#include "closing_in.hpp"
 
 namespace twoturn {
 namespace {
 
 constexpr double kMissableMm = 1e-8;  // a wiggle of the room that no cell need show
 constexpr double kSameRad = 1e-12;
-constexpr int kHalvings = 60;
 
 // Looks for the places where a slope is zero, given a bound of the second derivative.
 template <class Slope>
 class Stationary {
  public:
-  Stationary(const Slope& slope, double bound, std::vector<double>& found)
-      : slope_(slope), bound_(bound), found_(found) {}
+  Stationary(const Slope& slope, std::vector<double>& found) : slope_(slope), found_(found) {}
 
-  void search(double from, double to) const {
+  // Stretches in order; one that begins where the last ended is not looked at there again.
+  void search(double from, double to, double bound) {
     if (!(to > from)) return;
     constexpr double kCellRad = 8.0 * kRadPerDeg;
     const int cells = static_cast<int>(std::ceil((to - from) / kCellRad));
-    double low = from;
-    double at_low = slope_(low);
+    Seen low = from == last_.place ? last_ : see(from);
     for (int k = 1; k <= cells; ++k) {
-      const double high = k == cells ? to : from + (to - from) * k / cells;
-      const double at_high = slope_(high);
-      cell(low, high, at_low, at_high);
+      const Seen high = see(k == cells ? to : from + (to - from) * k / cells);
+      cell(low, high, bound);
       low = high;
-      at_low = at_high;
     }
+    last_ = low;
   }
 
  private:
-  void cell(double low, double high, double at_low, double at_high) const {
-    const double width = high - low;
-    const bool crosses = (at_low < 0.0) != (at_high < 0.0);
-    if (!crosses && std::abs(at_low) + std::abs(at_high) > bound_ * width) return;
-    if (bound_ * width * width / 8.0 < kMissableMm) {
-      found_.push_back(crosses ? halved(low, high, at_low) : 0.5 * (low + high));
+  struct Seen {
+    double place;
+    double slope;
+  };
+
+  Seen see(double place) const { return {place, slope_(place)}; }
+
+  void cell(const Seen& low, const Seen& high, double bound) const {
+    const double width = high.place - low.place;
+    const bool crosses = (low.slope < 0.0) != (high.slope < 0.0);
+    if (!crosses && std::abs(low.slope) + std::abs(high.slope) > bound * width) return;
+    const double middle = 0.5 * (low.place + high.place);
+    if (bound * width * width / 8.0 < kMissableMm) {
+      found_.push_back(crosses ? place_of_zero(slope_, low.place, high.place, low.slope, high.slope)
+                               : middle);
       return;
     }
-    const double middle = 0.5 * (low + high);
-    const double at_middle = slope_(middle);
-    cell(low, middle, at_low, at_middle);
-    cell(middle, high, at_middle, at_high);
-  }
-
-  double halved(double low, double high, double at_low) const {
-    for (int i = 0; i < kHalvings; ++i) {
-      const double middle = 0.5 * (low + high);
-      ((slope_(middle) < 0.0) == (at_low < 0.0) ? low : high) = middle;
-    }
-    return 0.5 * (low + high);
+    const Seen between = see(middle);
+    cell(low, between, bound);
+    cell(between, high, bound);
   }
 
   const Slope& slope_;
-  double bound_;
   std::vector<double>& found_;
+  Seen last_{std::numeric_limits<double>::infinity(), 0.0};
 };
 
 // Two turns from the valve's shutting to its next: angles after overlap where the room may turn,
@@ -83,11 +82,11 @@ std::vector<double> turning_places(const SliderCrank& piston, const ValveOverPis
     return piston.slope_mm(Angle::radians(at)) -
            valve.drop_a_lift * lobe.curve.at(at - shift).slope_mm;
   };
-  const double bound =
-      piston.curvature_bound_mm() + valve.drop_a_lift * lobe.curve.curvature_bound_mm();
-  const Stationary search(slope, bound, places);
-  search.search(opens, fully);
-  search.search(fully, shuts);
+  Stationary search(slope, places);
+  for (const LiftPiece& piece : lobe.curve.pieces()) {
+    search.search(std::max(piece.from_rad + shift, opens), std::min(piece.to_rad + shift, shuts),
+                  piston.curvature_bound_mm() + valve.drop_a_lift * piece.curvature_mm);
+  }
   std::sort(places.begin(), places.end());
   const auto same = [](double a, double b) { return b - a < kSameRad; };
   places.erase(std::unique(places.begin(), places.end(), same), places.end());
@@ -103,13 +102,8 @@ std::vector<TouchSpan> touch_spans(const Room& room, const std::vector<double>& 
   for (std::size_t k = 0; k + 1 < places.size(); ++k) {
     const bool clear = rooms[k] >= 0.0;
     if (clear == (rooms[k + 1] >= 0.0)) continue;
-    double low = places[k];
-    double high = places[k + 1];
-    for (int i = 0; i < kHalvings; ++i) {
-      const double middle = 0.5 * (low + high);
-      ((room(middle) >= 0.0) == clear ? low : high) = middle;
-    }
-    (clear ? enters : leaves).push_back(0.5 * (low + high));
+    (clear ? enters : leaves)
+        .push_back(place_of_zero(room, places[k], places[k + 1], rooms[k], rooms[k + 1]));
   }
   std::vector<TouchSpan> spans;
   for (const double enter : enters) {

@@ -64,9 +64,10 @@ void add_teeth(const EngineModel& model, const ModelValve& valve, ValveAnswer& a
   answer.fitted_teeth_out = static_cast<int>(std::lround(answer.fitted.error_crank_deg / tooth));
   answer.rest_crank_deg = answer.fitted.error_crank_deg - answer.fitted_teeth_out * tooth;
   for (int teeth = -kMostTeethOut; teeth <= kMostTeethOut; ++teeth) {
-    const double error = teeth == answer.fitted_teeth_out ? answer.fitted.error_crank_deg
-                                                          : answer.rest_crank_deg + teeth * tooth;
-    answer.teeth.push_back({teeth, room_of(model, valve, valve.fitted(), error)});
+    const double error = answer.rest_crank_deg + teeth * tooth;
+    answer.teeth.push_back({teeth, teeth == answer.fitted_teeth_out
+                                       ? answer.fitted
+                                       : room_of(model, valve, valve.fitted(), error)});
   }
 }
 
@@ -102,8 +103,9 @@ ValveAnswer answer_of(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
   const study::CamError error = study::cam_error(spec, fit, turns, answer.cam);
   answer.phase_from = error.from;
   answer.book = room_of(model, valve, valve.over, 0.0);
-  answer.nearer = room_of(model, valve, valve.fitted(), 0.0);
-  answer.fitted = room_of(model, valve, valve.fitted(), error.crank_deg);
+  answer.nearer = valve.nearer_mm == 0.0 ? answer.book : room_of(model, valve, valve.fitted(), 0.0);
+  answer.fitted = error.crank_deg == 0.0 ? answer.nearer
+                                         : room_of(model, valve, valve.fitted(), error.crank_deg);
   add_teeth(model, valve, answer);
   return answer;
 }

@@ -39,6 +39,13 @@ struct MeasuredLobe {
   std::vector<double> slope_mm;
 };
 
+/// A stretch over which a lift curve is smooth.
+struct LiftPiece {
+  double from_rad = 0.0;
+  double to_rad = 0.0;
+  double curvature_mm = 0.0;  ///< no |second derivative| in it is greater, mm a radian squared
+};
+
 /// What a follower does over the crank angle, at the valve, before lash. Nothing outside its ends.
 class LiftCurve {
  public:
@@ -52,7 +59,8 @@ class LiftCurve {
   LiftAt at(double rad) const;
   double greatest_mm() const { return greatest_mm_; }
   Angle greatest_at() const { return Angle::radians(greatest_rad_); }
-  double curvature_bound_mm() const { return curvature_; }
+  /// In order, from the first of it to the last, without gaps.
+  const std::vector<LiftPiece>& pieces() const { return pieces_; }
   /// Where it rises, and falls again, through a lift from 0 up to the greatest; the outermost
   /// places.
   Angle rises_through(double lift_mm) const;
@@ -67,7 +75,7 @@ class LiftCurve {
   double greatest_rad_ = 0.0;
   double first_rad_ = 0.0;
   double last_rad_ = 0.0;
-  double curvature_ = 0.0;
+  std::vector<LiftPiece> pieces_;
 };
 
 /// A valve as its cam moves it: angles are crank angles after the top dead centre between exhaust

@@ -28,6 +28,8 @@ class SliderCrank {
   double depth_mm(Angle after_tdc) const;
   /// d depth / d angle, mm a radian.
   double slope_mm(Angle after_tdc) const;
+  /// No |slope| of the depth is greater, mm a radian.
+  double slope_bound_mm() const { return steepest_; }
   /// No |second derivative| of the depth is greater, mm a radian squared.
   double curvature_bound_mm() const { return curvature_; }
 
@@ -47,6 +49,7 @@ class SliderCrank {
   Angle top_at_;      ///< throw from the line of the bore at top dead centre
   Angle bottom_;
   double stroke_ = 0.0;
+  double steepest_ = 0.0;
   double curvature_ = 0.0;
 };
 

@@ -24,8 +24,9 @@ struct GapAt {
   Angle at;  ///< after overlap, crank, from -360 up to 360 deg
 };
 
-/// The least gap over two turns, each cam so much early: steps of 0.5 crank deg, the lowest ones
-/// closed in on by golden section. The first place where it is a plain 0 or as small as anywhere.
+/// The least gap over two turns, each cam so much early: of steps of 0.5 crank deg those that may
+/// hold it, by how far both heads travel in them, closed in on by golden section. The first place
+/// where it is a plain 0 or as small as anywhere.
 [[nodiscard]] GapAt least_gap(const ValveHead& first, const Lobe& first_lobe, Angle first_advance,
                               const ValveHead& second, const Lobe& second_lobe,
                               Angle second_advance);

@@ -48,8 +48,9 @@ struct RoomFound {
 };
 
 /// Every local minimum over two turns. The two turns are cut where the valve opens, is fully open
-/// and shuts; in each part the places of no slope are isolated by a bound of the second derivative,
-/// so that none that matters by 1e-8 mm is missed, and closed in on by halving. Good to 1e-9 mm.
+/// and shuts, and where the pieces of its curve meet; in each part the places of no slope are
+/// isolated by that part's own bound of the second derivative, so that none that matters by 1e-8 mm
+/// is missed, and closed in on to what a double tells apart. Good to 1e-9 mm.
 [[nodiscard]] RoomFound examine_room(const SliderCrank& piston, const ValveOverPiston& valve,
                                      Angle advance);
 
