@@ -26,8 +26,10 @@ int print(const Output& output) {
   return kNotWritten;
 }
 
-int fail(const Failure& failure, bool json) {
-  if (json) return print({error_document(failure), failure.exit_code});
+enum class Tell { in_words, as_json };
+
+int fail(const Failure& failure, Tell how) {
+  if (how == Tell::as_json) return print({error_document(failure), failure.exit_code});
   complain(failure.text);
   for (const Problem& problem : failure.problems) {
     std::fprintf(stderr, "  %s\n", describe(problem).c_str());
@@ -43,11 +45,11 @@ Failure unusable(const InputError& error) {
   return {"input", text, kUnusableInput, error.problems()};
 }
 
-bool asks_for_json(int argc, char** argv) {
+Tell asked_for(int argc, char** argv) {
   for (int i = 1; i < argc; ++i) {
-    if (std::string_view(argv[i]) == "--json") return true;
+    if (std::string_view(argv[i]) == "--json") return Tell::as_json;
   }
-  return false;
+  return Tell::in_words;
 }
 
 void add_commands(Program& program, Job& job) {
@@ -67,7 +69,7 @@ void add_commands(Program& program, Job& job) {
   add_sheet(program, job);
 }
 
-int run_program(int argc, char** argv, bool json) {
+int run_program(int argc, char** argv, Tell how) {
   Program program("twoturn",
                   "Proves an engine's timing-belt drive on paper, before anyone turns a key.",
                   std::string("twoturn ") + TWOTURN_VERSION);
@@ -76,16 +78,16 @@ int run_program(int argc, char** argv, bool json) {
   const Parsed parsed = program.parse(argc, argv);
   if (parsed.kind == Parsed::Kind::text) return print({parsed.text});
   if (parsed.kind == Parsed::Kind::wrong) {
-    return fail({"usage", parsed.text, kWrongUsage, {}}, json);
+    return fail({"usage", parsed.text, kWrongUsage, {}}, how);
   }
   try {
     return print(job());
   } catch (const UsageError& error) {
-    return fail({"usage", error.what(), kWrongUsage, {}}, json);
+    return fail({"usage", error.what(), kWrongUsage, {}}, how);
   } catch (const InputError& error) {
-    return fail(unusable(error), json);
+    return fail(unusable(error), how);
   } catch (const OutputError& error) {
-    return fail({"output", error.what(), kNotWritten, {}}, json);
+    return fail({"output", error.what(), kNotWritten, {}}, how);
   }
 }
 
@@ -94,12 +96,12 @@ int run_program(int argc, char** argv, bool json) {
 
 int main(int argc, char** argv) {
   using namespace twoturn::cli;
-  const bool json = asks_for_json(argc, argv);
+  const Tell how = asked_for(argc, argv);
   try {
-    return run_program(argc, argv, json);
+    return run_program(argc, argv, how);
   } catch (const std::exception& error) {
-    return fail({"fault", std::string("fault of the program: ") + error.what(), kFault, {}}, json);
+    return fail({"fault", std::string("fault of the program: ") + error.what(), kFault, {}}, how);
   } catch (...) {
-    return fail({"fault", "fault of the program", kFault, {}}, json);
+    return fail({"fault", "fault of the program", kFault, {}}, how);
   }
 }

@@ -22,7 +22,7 @@ std::optional<double> reading_asked(const Options& options, const Drive& drive) 
   if (!drive.tensioner) {
     throw UsageError("--at: this drive has no tensioner to stand anywhere");
   }
-  if (drive.tensioner->path.swings()) return clock_angle("--at", options.at);
+  if (drive.tensioner->path.swing()) return clock_angle("--at", options.at);
   return number("--at", options.at);
 }
 

@@ -25,17 +25,17 @@ TEST_CASE("The worked example's belt stands where tangents alone put it") {
   const TensionerCurve curve(drive);
   const std::vector<Setting> settings = curve.settings_for(111 * 9.525);
   REQUIRE(settings.size() == 2);
-  CHECK_THAT(settings[0].reading, WithinAbs(worked::kSetDeg, worked::kHalfDigitDeg));
+  CHECK_THAT(settings[0].reading.value, WithinAbs(worked::kSetDeg, worked::kHalfDigitDeg));
   CHECK(settings[0].over_centre == OverCentre::before);
   CHECK_THAT(settings[0].adjustment_left_mm,
              WithinAbs(worked::kAdjustmentLeftMm, worked::kHalfDigitMm));
   CHECK(settings[0].rate > 0.0);
-  CHECK_THAT(settings[1].reading, WithinAbs(worked::kPastDeg, worked::kHalfDigitDeg));
+  CHECK_THAT(settings[1].reading.value, WithinAbs(worked::kPastDeg, worked::kHalfDigitDeg));
   CHECK(settings[1].over_centre == OverCentre::past);
   CHECK(settings[1].adjustment_left_mm == 0.0);
   CHECK(settings[1].in_travel);
   REQUIRE(curve.over_centres().size() == 1);
-  CHECK_THAT(curve.describe(curve.over_centres()[0]).reading,
+  CHECK_THAT(curve.describe(curve.over_centres()[0]).reading.value,
              WithinAbs(worked::kOverCentreDeg, worked::kHalfDigitDeg));
 }
 
@@ -109,7 +109,7 @@ TEST_CASE("A slide takes up twice its sideways share of the belt") {
   CHECK_THAT(setting.adjustment_left_mm, WithinAbs(40.0, 1e-10));
   const std::vector<Setting> settings = curve.settings_for(98 * 8.0);
   REQUIRE(settings.size() == 1);
-  CHECK_THAT(settings[0].reading, WithinAbs((98 * 8.0 - 22 * 8.0) / 2 - 290.0, 1e-9));
+  CHECK_THAT(settings[0].reading.value, WithinAbs((98 * 8.0 - 22 * 8.0) / 2 - 290.0, 1e-9));
 }
 
 TEST_CASE("A cover in the roller's way shortens the usable travel and is named") {

@@ -252,7 +252,17 @@ def check_builders(file, root):
             )
 
 
-RULES = [check_builders, check_floors, check_public_headers, check_reserved, check_lengths, check_oracle]
+def check_flags(file, root):
+    """A bool beside other parameters says nothing where it is passed: an enum, or two functions."""
+    if file.floor is None:
+        return
+    for match in re.finditer(r"(?:\(\s*(?:const )?bool \w+\s*,|,\s*(?:const )?bool \w+\s*[,)=])", file.code):
+        flag = re.search(r"bool (\w+)", match.group())[1]
+        line = line_at(file.code, match.start() + match.group().index("bool"))
+        yield line, f"the parameter {flag} is a bool beside others; what would a caller read in true?"
+
+
+RULES = [check_builders, check_flags, check_floors, check_public_headers, check_reserved, check_lengths, check_oracle]
 
 
 def check_top_level(root):

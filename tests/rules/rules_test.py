@@ -147,6 +147,13 @@ class Rules(unittest.TestCase):
                 self.assert_kept("lib/src/drive/fitted.cpp", text)
         self.assert_kept("lib/src/study/x.cpp", "int f(const TensionerCurve& curve);\n")
 
+    def test_a_function_takes_no_bool_beside_other_parameters(self):
+        name = "lib/src/base/angle.cpp"
+        self.assert_found(name, "int f(int a, bool b);\n", "1: the parameter b is a bool")
+        self.assert_found(name, "int f(\n    bool late, int a);\n", "2: the parameter late")
+        self.assert_found(name, "auto f = [](const bool a, int b) { return a; };\n", "parameter a")
+        self.assert_kept(name, "int f(bool a);\nconst bool b = g(1, 2);\nfor (bool x : list) {}\n")
+
     def test_a_header_has_under_250_lines_and_a_source_under_500(self):
         for folder in ("lib/src/base", "cli", "tests/base", "examples"):
             for suffix, limit in (("hpp", 250), ("cpp", 500)):

@@ -64,9 +64,9 @@ TEST_CASE("the worked example: cam late, tensioner moved, adjustment less") {
              WithinAbs(-worked::kLateOwnDeg, worked::kLateHalfDigitDeg));
   CHECK_THAT(answer.shafts[0].error_crank_deg,
              WithinAbs(-2.0 * worked::kLateOwnDeg, 2.0 * worked::kLateHalfDigitDeg));
-  CHECK_THAT(answer.tensioner_before.value().reading,
+  CHECK_THAT(answer.tensioner_before.value().reading.value,
              WithinAbs(worked::kSetDeg, worked::kHalfDigitDeg));
-  CHECK_THAT(answer.tensioner_after.value().reading,
+  CHECK_THAT(answer.tensioner_after.value().reading.value,
              WithinAbs(worked::kSkimmedSetDeg, worked::kHalfDigitDeg));
   CHECK_THAT(answer.tensioner_before.value().adjustment_left_mm,
              WithinAbs(worked::kAdjustmentLeftMm, worked::kHalfDigitMm));

@@ -100,7 +100,7 @@ TEST_CASE("A skim of 0.3 retards the worked example's cam as its tight way says"
   CHECK_THAT(cam.error_own_deg, WithinAbs(-worked::kLateOwnDeg, worked::kLateHalfDigitDeg));
   CHECK_THAT(cam.error_crank_deg,
              WithinAbs(-2.0 * worked::kLateOwnDeg, 2.0 * worked::kLateHalfDigitDeg));
-  CHECK_THAT(answer.assembly.fitted_setting->reading,
+  CHECK_THAT(answer.assembly.fitted_setting->reading.value,
              WithinAbs(worked::kSkimmedSetDeg, worked::kHalfDigitDeg));
   CHECK(answer.patterns[index_of(answer.assembly, "cam")] == Pattern::repeats);
 }

@@ -325,8 +325,8 @@ int Drive::index_of(std::string_view name) const {
 }
 
 std::optional<double> Tensioner::pointer_at(double q) const {
-  if (!pointer_deg || !set_q || !path.swings()) return std::nullopt;
-  const double turned_deg = path.reading(q) - path.reading(*set_q);
+  if (!pointer_deg || !set_q || !path.swing()) return std::nullopt;
+  const double turned_deg = path.reading(q).value - path.reading(*set_q).value;
   return Angle::clock(*pointer_deg + turned_deg).clock_deg();
 }
 

@@ -99,7 +99,7 @@ TravelEnd travel_end(const Drive& drive, const TensionerCurve& curve, double q,
 void describe_tensioner(const Drive& drive, TensionerAnswer& answer) {
   const Tensioner& tensioner = *drive.tensioner;
   answer.pulley = drive.pulleys[at(tensioner.pulley)].name;
-  answer.swings = tensioner.path.swings();
+  answer.kind = tensioner.path.kind();
   answer.belt_teeth = drive.belt.teeth;
   answer.set_give = tensioner.set_give;
   if (const Swing* swing = tensioner.path.swing()) {

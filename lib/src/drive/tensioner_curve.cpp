@@ -209,7 +209,7 @@ std::vector<Setting> TensionerCurve::settings_for(double length_mm, int& most_ev
   const auto add = [&](double q) {
     const bool again = std::any_of(found.begin(), found.end(), [&](const Setting& other) {
       const double apart = std::abs(other.q - q);
-      return apart <= same || (tensioner_.path.swings() && kFullTurn - apart <= same);
+      return apart <= same || (tensioner_.path.swing() && kFullTurn - apart <= same);
     });
     if (again || refusal_at(q, work)) return;
     found.push_back(describe(q, work));

@@ -15,7 +15,7 @@ double TensionerPath::travel_length() const {
   return (slide()->tight_mm - slide()->slack_mm).norm();
 }
 
-double TensionerPath::search_length() const { return swings() ? kFullTurn : travel_length(); }
+double TensionerPath::search_length() const { return swing() ? kFullTurn : travel_length(); }
 
 Vec2 TensionerPath::centre_mm(double q) const {
   if (const Swing* s = swing()) {
@@ -37,9 +37,11 @@ bool TensionerPath::in_travel(double q) const {
   return travel(q) >= -kEndShare && travel(q) <= 1.0 + kEndShare;
 }
 
-double TensionerPath::reading(double q) const {
-  if (const Swing* s = swing()) return (s->slack + Angle::radians(s->sense * q)).clock_deg();
-  return q;
+TensionerReading TensionerPath::reading(double q) const {
+  if (const Swing* s = swing()) {
+    return {(s->slack + Angle::radians(s->sense * q)).clock_deg(), kind()};
+  }
+  return {q, kind()};
 }
 
 double TensionerPath::from_reading(double reading) const {
@@ -51,11 +53,11 @@ double TensionerPath::from_reading(double reading) const {
 }
 
 double TensionerPath::rate_per_reading(double dlength_dq) const {
-  return swings() ? dlength_dq * kRadPerDeg : dlength_dq;
+  return swing() ? dlength_dq * kRadPerDeg : dlength_dq;
 }
 
 double TensionerPath::apart(double q, double other) const {
-  if (!swings()) return std::abs(q - other);
+  if (!swing()) return std::abs(q - other);
   return std::abs(Angle::radians(q - other).wrapped_half().degrees());
 }
 

@@ -52,14 +52,17 @@ bool on_a_line(std::span<const Vec3> points) {
   });
 }
 
-std::vector<FaceSpot> spots(std::span<const Vec3> points, const Slab& slab, bool high, int& count) {
+enum class Touched { upper, lower };
+
+std::vector<FaceSpot> spots(std::span<const Vec3> points, const Slab& slab, Touched plane,
+                            int& count) {
   constexpr double kTouchesMm = 1e-6;
   std::vector<FaceSpot> found;
   count = 0;
   if (slab.width_mm() <= 2.0 * kTouchesMm) return found;
   for (int i = 0; i < static_cast<int>(points.size()); ++i) {
     const double height = slab.height_mm(points[at(i)]);
-    const double off = high ? slab.width_mm() - height : height;
+    const double off = plane == Touched::upper ? slab.width_mm() - height : height;
     if (off > kTouchesMm) continue;
     ++count;
     if (count <= kMostSpots) found.push_back({i, points[at(i)], height});
@@ -170,8 +173,8 @@ FaceAnswer examine_face(std::span<const Vec3> points, const FaceQuestion& questi
   answer.least_squares_vertical_mm = least_squares_vertical_mm(points).value_or(0.0);
   answer.local = local_flatness(points, question.local_side_mm, answer.zone.slab.normal);
   answer.shape = face_shape(points);
-  answer.high = spots(points, answer.zone.slab, true, answer.high_count);
-  answer.low = spots(points, answer.zone.slab, false, answer.low_count);
+  answer.high = spots(points, answer.zone.slab, Touched::upper, answer.high_count);
+  answer.low = spots(points, answer.zone.slab, Touched::lower, answer.low_count);
   answer.skim = least_skim(points, answer, question);
   answer.height_mm = question.height_mm;
   answer.least_height_mm = question.least_height_mm;

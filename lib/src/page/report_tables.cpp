@@ -54,14 +54,15 @@ Table tensioner(const TensionerAnswer& answer) {
   Table table{"tensioner",
               "Tensioner",
               "",
-              {answer.swings ? "roller at clock" : "mm from the slack end", "pointer at clock",
-               "travel, 0 slack to 1 tight", "belt length, mm", "teeth", "left to take up, mm"},
+              {answer.kind == TensionerKind::swing ? "roller at clock" : "mm from the slack end",
+               "pointer at clock", "travel, 0 slack to 1 tight", "belt length, mm", "teeth",
+               "left to take up, mm"},
               {}};
   for (const TravelRow& row : answer.rows) {
     const Setting& setting = row.setting;
     const bool refused = row.refused.has_value();
     table.rows.push_back(
-        {answer.swings ? fixed(setting.reading, 1) : fixed(setting.reading, 2),
+        {fixed(setting.reading.value, digits(setting.reading.kind)),
          setting.pointer_deg ? fixed(*setting.pointer_deg, 1) : "-", fixed(setting.travel, 2),
          refused ? "no belt" : fixed(setting.length_mm, 2),
          refused ? "-" : fixed(row.teeth_exact, 2), fixed(setting.adjustment_left_mm, 2)});
@@ -69,7 +70,7 @@ Table tensioner(const TensionerAnswer& answer) {
   return table;
 }
 
-Table counts(const TeethAnswer& answer, bool swings) {
+Table counts(const TeethAnswer& answer) {
   Table table{"counts", "Tooth counts that go on", "", {"belt teeth", "tensioner stands at"}, {}};
   for (const FittingCount& count : answer.fits) {
     if (count.settings.empty()) {
@@ -77,7 +78,7 @@ Table counts(const TeethAnswer& answer, bool swings) {
     }
     for (const Setting& setting : count.settings) {
       if (!setting.in_travel) continue;
-      table.rows.push_back({std::to_string(count.teeth), sentences::setting(setting, swings)});
+      table.rows.push_back({std::to_string(count.teeth), sentences::setting(setting)});
     }
   }
   if (table.rows.empty()) table.lead = "None goes on within the tensioner's travel.";
@@ -192,7 +193,7 @@ std::vector<Table> tables_of(const ReportAnswer& report) {
   if (judged.route && report.view) tables.push_back(runs(*report.view, *judged.route));
   if (judged.tensioner) tables.push_back(tensioner(*judged.tensioner));
   if (judged.teeth) {
-    tables.push_back(counts(*judged.teeth, judged.tensioner && judged.tensioner->swings));
+    tables.push_back(counts(*judged.teeth));
   }
   if (report.check.engine.valves) tables.push_back(valves(*report.check.engine.valves));
   if (report.check.engine.park) tables.push_back(park(*report.check.engine.park));

@@ -158,11 +158,12 @@ Row over_centre(const Job& job) {
   const std::optional<TensionerAnswer>& tensioner = job.check.judged.tensioner;
   if (!tensioner) return {};
   SheetFault fault = row("Marks fine, tensioner at the wrong end", "");
-  fault.means.text = tensioner->swings ? "Turned the wrong way, or over centre."
-                                       : "Pushed the wrong way, or past its tightest place.";
+  fault.means.text = tensioner->kind == TensionerKind::swing
+                         ? "Turned the wrong way, or over centre."
+                         : "Pushed the wrong way, or past its tightest place.";
   for (const Setting& setting : tensioner->settings) {
     const bool meant = tensioner->meant && setting.q == tensioner->meant->q;
-    if (meant || !tensioner->swings || !setting.pointer_deg) continue;
+    if (meant || tensioner->kind == TensionerKind::slide || !setting.pointer_deg) continue;
     fault.seen.text = fmt::format("Marks fine, pointer at {}",
                                   put_clock(fault.seen, "wrong_pointer_deg", *setting.pointer_deg));
     return fault;
@@ -180,7 +181,8 @@ Row other_belt(const Job& job) {
     if (count.teeth == *teeth.belt_teeth || !count.fits()) continue;
     const auto in_travel = std::find_if(count.settings.begin(), count.settings.end(),
                                         [](const Setting& setting) { return setting.in_travel; });
-    if (!job.check.judged.tensioner->swings || !in_travel->pointer_deg) continue;
+    if (job.check.judged.tensioner->kind == TensionerKind::slide || !in_travel->pointer_deg)
+      continue;
     fault.seen.text =
         fmt::format("Marks fine, pointer at {}",
                     put_clock(fault.seen, "other_pointer_deg", *in_travel->pointer_deg));

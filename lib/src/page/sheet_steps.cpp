@@ -256,23 +256,24 @@ const Setting* setting_of(const Job& job) {
 // Where a person sets it.
 SheetLine setting_line(const TensionerAnswer& tensioner, const Setting& setting) {
   SheetLine line = tick("");
-  line.blanks = {{"stands at", tensioner.swings ? "" : "mm"}};
-  if (!tensioner.swings) {
-    line.text = fmt::format("To {} mm from the slack end,", put(line, "at_mm", setting.reading, 2));
+  line.blanks = {{"stands at", tensioner.kind == TensionerKind::swing ? "" : "mm"}};
+  if (tensioner.kind == TensionerKind::slide) {
+    line.text =
+        fmt::format("To {} mm from the slack end,", put(line, "at_mm", setting.reading.value, 2));
   } else if (setting.pointer_deg) {
     line.text = fmt::format("Pointer to {},", put_clock(line, "pointer_deg", *setting.pointer_deg));
   } else {
     line.text = fmt::format("Roller's centre to {} from the pivot,",
-                            put_clock(line, "at_deg", setting.reading));
+                            put_clock(line, "at_deg", setting.reading.value));
   }
   return line;
 }
 
 SheetLine room_line(const TensionerAnswer& tensioner, const Setting& setting) {
   SheetLine line = note("");
-  if (tensioner.swings && setting.pointer_deg) {
+  if (tensioner.kind == TensionerKind::swing && setting.pointer_deg) {
     line.text = fmt::format("Roller's centre then at {} from the pivot. ",
-                            put_clock(line, "at_deg", setting.reading));
+                            put_clock(line, "at_deg", setting.reading.value));
   }
   line.text += fmt::format("Travel {} (1 is tight), adjustment left {} mm.",
                            put(line, "travel", setting.travel, 2),
@@ -282,7 +283,7 @@ SheetLine room_line(const TensionerAnswer& tensioner, const Setting& setting) {
 
 SheetLine way_to_tighten(const TensionerAnswer& tensioner) {
   SheetLine line = tick("");
-  if (tensioner.swings) {
+  if (tensioner.kind == TensionerKind::swing) {
     line.text = fmt::format("Cold. The spanner turns {} to tighten.", word(tensioner.tightens));
   } else {
     line.text =

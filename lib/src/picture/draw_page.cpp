@@ -116,10 +116,10 @@ std::vector<std::string> count_lines(const BeltView& view) {
 std::vector<std::string> tensioner_lines(const BeltView& view) {
   if (!view.tensioner) return {"none: fixed centres"};
   const SeenTensioner& seen = *view.tensioner;
-  const bool swings = seen.path.swings();
+  const bool swings = seen.path.swing() != nullptr;
   const auto place = [&](const Setting& setting) {
-    return swings ? sentences::clock(view.clock_deg(Angle::clock(setting.reading)))
-                  : sentences::reading(setting.reading, false);
+    return swings ? sentences::clock(view.clock_deg(Angle::clock(setting.reading.value)))
+                  : sentences::reading(setting.reading);
   };
   std::vector<std::string> lines;
   if (seen.setting.pointer_deg) {

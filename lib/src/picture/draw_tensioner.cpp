@@ -149,7 +149,7 @@ class EccentricCloseUp {
     std::vector<Spoke> list;
     const double out = ring_mm_ + 1.5;
     const Setting& setting = tensioner_.setting;
-    list.push_back({placing_.angle(Angle::clock(setting.reading)),
+    list.push_back({placing_.angle(Angle::clock(setting.reading.value)),
                     {"roller: set here", travel_words(setting)},
                     Pen::outline,
                     ring_mm_ - 1.5,
@@ -166,7 +166,7 @@ class EccentricCloseUp {
     list.push_back({placing_.angle(tight), {"tight end"}, Pen::thin, ring_mm_ - 1.5, out});
     for (const Setting& other : tensioner_.others) {
       const std::string why = other.in_travel ? "past over centre" : "out of its travel";
-      list.push_back({placing_.angle(Angle::clock(other.reading)),
+      list.push_back({placing_.angle(Angle::clock(other.reading.value)),
                       {"not here: belt", "length fits, but", why},
                       Pen::hidden,
                       0.0,
@@ -229,7 +229,7 @@ Group tensioner(const BeltView& view, const Placing& placing) {
 }
 
 std::optional<SizedPanel> eccentric_panel(const BeltView& view, double view_scale) {
-  if (!view.tensioner || !view.tensioner->path.swings()) return std::nullopt;
+  if (!view.tensioner || !view.tensioner->path.swing()) return std::nullopt;
   const Swing& swing = *view.tensioner->path.swing();
   const SeenPulley& roller = view.pulleys[at(view.tensioner->pulley)];
   constexpr double kTimes = 3.0;

@@ -69,8 +69,7 @@ class Asked {
         answer_(fmt::format("whether the {} valve clears its piston", valve.name)),
         missing_(missing) {}
 
-  void for_want_of(bool wanting, const char* key, std::string measure) {
-    if (!wanting) return;
+  void for_want_of(const char* key, std::string measure) {
     missing_.push_back({answer_, key_ + key, std::move(measure)});
     whole_ = false;
   }
@@ -87,16 +86,22 @@ bool enough_said(const ValveSpec& valve, std::vector<Missing>& missing) {
   Asked asked(valve, missing);
   const bool places = valve.opens_deg && valve.closes_deg;
   const bool centred = valve.lobe_centre_deg && (valve.duration_deg || !valve.rows.empty());
-  asked.for_want_of(!valve.side, "side", "say whether it is an inlet or an exhaust valve");
-  asked.for_want_of(!valve.lift_mm && !valve.cam_lift_mm && valve.rows.empty(), "lift_mm",
-                    "measure how far the valve opens, with a gauge on it over two turns of the "
-                    "crank, or take it from the manual");
-  asked.for_want_of(!places && !centred, valve.lobe_centre_deg ? "duration_deg" : "opens_deg",
-                    "take opening and closing, or lobe centre and duration, from the manual, or "
-                    "measure them with a degree wheel");
-  asked.for_want_of(!valve.room_tdc_mm && !valve.clay_mm, "room_tdc_mm",
-                    "piston at top dead centre, valve shut: push the valve down on to the piston "
-                    "and read how far it goes, or press clay over two turns (clay_mm)");
+  if (!valve.side) asked.for_want_of("side", "say whether it is an inlet or an exhaust valve");
+  if (!valve.lift_mm && !valve.cam_lift_mm && valve.rows.empty()) {
+    asked.for_want_of("lift_mm",
+                      "measure how far the valve opens, with a gauge on it over two turns of the "
+                      "crank, or take it from the manual");
+  }
+  if (!places && !centred) {
+    asked.for_want_of(valve.lobe_centre_deg ? "duration_deg" : "opens_deg",
+                      "take opening and closing, or lobe centre and duration, from the manual, or "
+                      "measure them with a degree wheel");
+  }
+  if (!valve.room_tdc_mm && !valve.clay_mm) {
+    asked.for_want_of("room_tdc_mm",
+                      "piston at top dead centre, valve shut: push the valve down on to the piston "
+                      "and read how far it goes, or press clay over two turns (clay_mm)");
+  }
   return asked.whole();
 }
 

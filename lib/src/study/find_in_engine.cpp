@@ -193,30 +193,38 @@ bool says_nothing(const DriveSpec& spec) {
 
 void ask_further(const DriveSpec& spec, const EngineAnswers& engine,
                  std::vector<Missing>& missing) {
-  const auto ask = [&](bool wanting, const char* answer, std::string key, const char* measure) {
-    if (wanting) missing.push_back({answer, std::move(key), measure});
+  const auto ask = [&](const char* answer, std::string key, const char* measure) {
+    missing.push_back({answer, std::move(key), measure});
   };
-  ask(engine.pistons && spec.valves.empty(), "whether valves clear pistons", "valve",
-      "add a [[valve]] for each kind of valve: how far it opens, when, and its room at top dead "
-      "centre");
-  ask(engine.pistons && engine.pistons->cylinders > 1 && spec.engine.firing_order.empty(),
-      "which cylinder a valve would meet first", "engine.firing_order",
-      "take the firing order from the manual or the engine's cover");
-  ask(engine.pistons && !engine.pistons->at_pins,
-      "where the pistons stand with all pins in, and the way there from the parked crank",
-      "engine.timing_position_deg",
-      "with the crank's pin in, read a degree wheel: how far past the firing top dead centre of "
-      "cylinder 1 it stands");
+  if (engine.pistons && spec.valves.empty()) {
+    ask("whether valves clear pistons", "valve",
+        "add a [[valve]] for each kind of valve: how far it opens, when, and its room at top dead "
+        "centre");
+  }
+  if (engine.pistons && engine.pistons->cylinders > 1 && spec.engine.firing_order.empty()) {
+    ask("which cylinder a valve would meet first", "engine.firing_order",
+        "take the firing order from the manual or the engine's cover");
+  }
+  if (engine.pistons && !engine.pistons->at_pins) {
+    ask("where the pistons stand with all pins in, and the way there from the parked crank",
+        "engine.timing_position_deg",
+        "with the crank's pin in, read a degree wheel: how far past the firing top dead centre of "
+        "cylinder 1 it stands");
+  }
   if (!engine.valves) return;
   for (const ValveAnswer& valve : engine.valves->valves) {
     const std::string key = fmt::format("valve.{}.", valve.name);
-    ask(!valve.law_given, "how the valve opens between its two ends (cycloidal taken)",
-        key + "table", "measure the lift every few degrees of the cam, as a table beside the file");
-    ask(!valve.crown_given && valve.valve_deg != 0.0,
-        "whether the valve meets a pocket or a flat crown (pocket taken, the nearer one)",
-        key + "crown", "look at the piston's crown");
-    ask(valve.cam.empty(), "what a tooth out does to the valve", key + "cam",
-        "say which pulley drives its cam");
+    if (!valve.law_given) {
+      ask("how the valve opens between its two ends (cycloidal taken)", key + "table",
+          "measure the lift every few degrees of the cam, as a table beside the file");
+    }
+    if (!valve.crown_given && valve.valve_deg != 0.0) {
+      ask("whether the valve meets a pocket or a flat crown (pocket taken, the nearer one)",
+          key + "crown", "look at the piston's crown");
+    }
+    if (valve.cam.empty()) {
+      ask("what a tooth out does to the valve", key + "cam", "say which pulley drives its cam");
+    }
   }
 }
 

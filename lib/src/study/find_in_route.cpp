@@ -55,14 +55,16 @@ bool drives_timed_shaft(const DriveSpec& spec, const std::string& pulley) {
   });
 }
 
-std::string mesh_advice(bool timed, bool drives_timed, const std::string& limit) {
-  if (timed) {
+enum class Carries { timing, timed_gears, neither };
+
+std::string mesh_advice(Carries carries, const std::string& limit) {
+  if (carries == Carries::timing) {
     return fmt::format(
         "Under {} a loaded pulley can jump a tooth: check the order of the pulleys and that no "
         "idler is left out.",
         limit);
   }
-  if (drives_timed) {
+  if (carries == Carries::timed_gears) {
     return fmt::format(
         "Under {} is little, and this pulley drives a timed shaft by gears: a tooth jumped here "
         "puts that shaft out, so try its pin too.",
@@ -77,14 +79,16 @@ void teeth_in_mesh(const DriveSpec& spec, const RouteAnswer& route, const Drive&
   for (const RoutePulley& pulley : route.pulleys) {
     if (!pulley.teeth_in_mesh || *pulley.teeth_in_mesh >= limits.teeth_in_mesh) continue;
     const auto& role = drive.pulleys[static_cast<std::size_t>(pulley.index)].role;
-    const bool timed = carries_timing(role);
-    Finding finding{timed ? Level::look : Level::note, "teeth-in-mesh", pulley.name, ""};
+    const Carries carries = carries_timing(role)                    ? Carries::timing
+                            : drives_timed_shaft(spec, pulley.name) ? Carries::timed_gears
+                                                                    : Carries::neither;
+    Finding finding{carries == Carries::timing ? Level::look : Level::note, "teeth-in-mesh",
+                    pulley.name, ""};
     finding.text = fmt::format("Only {} of the belt {} in mesh on the {} ({} deg round it). {}",
                                counted(*pulley.teeth_in_mesh, "tooth", "teeth"),
                                *pulley.teeth_in_mesh == 1 ? "is" : "are", pulley.name,
                                fixed(pulley.wrap_deg, 1),
-                               mesh_advice(timed, drives_timed_shaft(spec, pulley.name),
-                                           shortest(limits.teeth_in_mesh, 1)));
+                               mesh_advice(carries, shortest(limits.teeth_in_mesh, 1)));
     finding.value = *pulley.teeth_in_mesh;
     finding.limit = limits.teeth_in_mesh;
     finding.unit = "teeth";

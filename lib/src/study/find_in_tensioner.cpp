@@ -9,9 +9,11 @@ namespace {
 
 // Where a setting stands, as people see it: clock angle of the roller and the pointer, or mm along
 // the slot.
-std::string place_of(const TensionerAnswer& tensioner, const Setting& setting) {
-  if (!tensioner.swings) return fmt::format("{} mm along its slot", fixed(setting.reading, 2));
-  std::string text = fmt::format("clock {} deg", fixed(setting.reading, 1));
+std::string place_of(const Setting& setting) {
+  const TensionerReading& reading = setting.reading;
+  const std::string number = fixed(reading.value, digits(reading.kind));
+  if (reading.kind == TensionerKind::slide) return number + " mm along its slot";
+  std::string text = fmt::format("clock {} deg", number);
   if (setting.pointer_deg) {
     text += fmt::format(" (pointer at clock {} deg)", fixed(*setting.pointer_deg, 1));
   }
@@ -26,13 +28,13 @@ void over_centre(const TensionerAnswer& tensioner, std::vector<Finding>& finding
   std::string right;
   for (const Setting& setting : tensioner.settings) {
     if (setting.in_travel && setting.over_centre == OverCentre::before) {
-      right = " The place before over centre is " + place_of(tensioner, setting) + ".";
+      right = " The place before over centre is " + place_of(setting) + ".";
     }
   }
   finding.text = fmt::format(
       "The tensioner stands past over centre at {}: turned on towards tight it slackens the belt "
       "again.{} Back it right off and approach from the slack end.",
-      place_of(tensioner, *tensioner.meant), right);
+      place_of(*tensioner.meant), right);
   finding.brief = "the tensioner is past over centre";
   finding.action = "back it right off and set it from the slack end";
   findings.push_back(finding);
@@ -60,7 +62,7 @@ void near_an_end(const TensionerAnswer& tensioner, const Limits& limits,
       "The tensioner stands near the {} end, at {}: {} of its travel used, {} mm of adjustment "
       "left ({} percent of what it can take up in all). Check the belt's count and every "
       "roller's size before blaming the belt.",
-      slack_end ? "slack" : "tight", place_of(tensioner, meant), fixed(meant.travel, 3),
+      slack_end ? "slack" : "tight", place_of(meant), fixed(meant.travel, 3),
       fixed(meant.adjustment_left_mm, 2), fixed(percent, 1));
   finding.brief = fmt::format("tensioner near its {} end ({} of travel)",
                               slack_end ? "slack" : "tight", fixed(meant.travel, 3));
@@ -79,20 +81,20 @@ void moved_by_build(const TensionerAnswer& tensioner, const TurnsAnswer& turns,
   Finding finding{Level::note, "setting-moved", tensioner.pulley, ""};
   finding.value = moved;
   finding.limit = tensioner.set_give;
-  finding.unit = tensioner.swings ? "deg" : "mm";
+  finding.unit = unit(tensioner.kind);
   finding.text = fmt::format(
       "What [build] changes moves the tensioner by {} {} from its place by the book, to {}: "
       "expect it there, and set it as the manual says.",
-      fixed(moved, 1), finding.unit, place_of(tensioner, *assembly.fitted_setting));
+      fixed(moved, 1), finding.unit, place_of(*assembly.fitted_setting));
   findings.push_back(finding);
 }
 
 // Drawings count angles from 3 o'clock, most of them anticlockwise; asked where that would fit.
 std::string counted_from_three(const FitAnswer& book) {
   const TensionerPath& path = book.drive->tensioner->path;
-  if (!path.swings()) return "";
+  if (!path.swing()) return "";
   constexpr double kThreeDeg = 90.0;
-  const double reading = book.tensioner->maker->reading;
+  const double reading = book.tensioner->maker->reading.value;
   const auto fits = [&](double clock_deg) { return path.in_travel(path.from_reading(clock_deg)); };
   if (fits(kThreeDeg - reading)) {
     return " Was set_deg counted from 3 o'clock, anticlockwise? Then write 90 less it.";
@@ -108,13 +110,13 @@ void against_marks(const FitAnswer& fit, std::vector<Finding>& findings) {
   const TensionerAnswer& book = *fit.tensioner;
   if (book.maker && !book.maker->in_travel) {
     Finding finding{Level::look, "marks-outside-travel", book.pulley, ""};
-    finding.value = book.maker->reading;
-    finding.unit = book.swings ? "clock deg" : "mm";
+    finding.value = book.maker->reading.value;
+    finding.unit = book.kind == TensionerKind::swing ? "clock deg" : "mm";
     finding.text = fmt::format(
         "The maker's marks are said to put the tensioner at {}, which lies outside its travel. "
         "Check slack_deg, tight_deg, tightens and set_deg: all are the roller's centre seen from "
         "the pivot.",
-        place_of(book, *book.maker));
+        place_of(*book.maker));
     finding.text += counted_from_three(fit);
     finding.brief = "the tensioner's marks lie outside its travel";
     finding.action = "check the tensioner's angles";
@@ -125,15 +127,15 @@ void against_marks(const FitAnswer& fit, std::vector<Finding>& findings) {
   Finding finding{Level::look, "setting-marks", book.pulley, ""};
   finding.value = *book.apart;
   finding.limit = book.set_give;
-  finding.unit = book.swings ? "deg" : "mm";
-  finding.limit_key = fmt::format("pulley.{}.tensioner.{}", book.pulley,
-                                  book.swings ? "set_give_deg" : "set_give_mm");
+  finding.unit = unit(book.kind);
+  finding.limit_key =
+      fmt::format("pulley.{}.tensioner.{}", book.pulley, in_unit("set_give", book.kind));
   finding.text = fmt::format(
       "By the book a belt of {} teeth puts the tensioner at {}, but the maker's marks put it at "
       "{}: {} {} apart (give {}). One of the count, the pulleys, the places or the marks is not "
       "right.",
-      *book.belt_teeth, place_of(book, *book.meant), place_of(book, *book.maker),
-      fixed(*book.apart, 1), finding.unit, shortest(book.set_give, 1));
+      *book.belt_teeth, place_of(*book.meant), place_of(*book.maker), fixed(*book.apart, 1),
+      finding.unit, shortest(book.set_give, 1));
   finding.brief =
       fmt::format("tensioner {} {} from its marks", fixed(*book.apart, 1), finding.unit);
   finding.action = "check the belt's count and the places given";

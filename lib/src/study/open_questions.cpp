@@ -10,9 +10,9 @@ class Questions {
  public:
   explicit Questions(std::vector<Missing>& missing) : missing_(missing) {}
 
-  void ask(bool open, std::string_view answer, std::string key, std::string measure) {
+  void ask(std::string_view answer, std::string key, std::string measure) {
     const auto same_key = [&](const Missing& other) { return other.key == key; };
-    if (!open || std::any_of(missing_.begin(), missing_.end(), same_key)) return;
+    if (std::any_of(missing_.begin(), missing_.end(), same_key)) return;
     missing_.push_back({std::string(answer), std::move(key), std::move(measure)});
   }
 
@@ -21,57 +21,76 @@ class Questions {
 };
 
 void about_counts(const DriveSpec& spec, Questions& questions) {
-  questions.ask(!spec.belt.teeth, "whether the belt fits, and marks and pins after two turns",
-                "belt.teeth", "count the belt's teeth from a paint mark, twice");
-  questions.ask(!spec.crank_turns, "which run is the tight side, and so which way an error goes",
-                "crank_turns", "see which way the crank turns, looking at the belt end");
+  if (!spec.belt.teeth) {
+    questions.ask("whether the belt fits, and marks and pins after two turns", "belt.teeth",
+                  "count the belt's teeth from a paint mark, twice");
+  }
+  if (!spec.crank_turns) {
+    questions.ask("which run is the tight side, and so which way an error goes", "crank_turns",
+                  "see which way the crank turns, looking at the belt end");
+  }
   for (const PulleySpec& pulley : spec.pulleys) {
-    questions.ask(turns_per_crank(pulley) && !pulley.teeth,
-                  fmt::format("degrees a tooth and paint at the {}", pulley.name),
-                  fmt::format("pulley.{}.teeth", pulley.name),
-                  fmt::format("count the teeth of the {}", pulley.name));
+    if (turns_per_crank(pulley) && !pulley.teeth) {
+      questions.ask(fmt::format("degrees a tooth and paint at the {}", pulley.name),
+                    fmt::format("pulley.{}.teeth", pulley.name),
+                    fmt::format("count the teeth of the {}", pulley.name));
+    }
   }
 }
 
-void about_timed_shafts(const DriveSpec& spec, Questions& questions) {
+void about_timed_pulleys(const DriveSpec& spec, Questions& questions) {
+  for (const PulleySpec& pulley : spec.pulleys) {
+    if (!turns_per_crank(pulley)) continue;
+    const std::string key = fmt::format("pulley.{}.", pulley.name);
+    if (!pulley.mark_deg) {
+      questions.ask(
+          fmt::format("where the mark of {} should point, and the teeth to count to it",
+                      pulley.name),
+          key + "mark_deg",
+          fmt::format("with its pin in, see where the mark of {} points, as on a clock face",
+                      pulley.name));
+    }
+    if (!pulley.pin) {
+      questions.ask(fmt::format("whether the pin of {} goes in", pulley.name), key + "pin",
+                    fmt::format("measure the radius of the timing pin of {} and its play each side",
+                                pulley.name));
+    }
+    if (pulley.role != Role::crankshaft && !pulley.fixing) {
+      questions.ask(fmt::format("how {} sits on its shaft (keyed assumed)", pulley.name),
+                    key + "fixing",
+                    fmt::format("see whether {} is keyed, adjustable, or free until its bolt is "
+                                "tightened",
+                                pulley.name));
+    }
+  }
+}
+
+void about_timing(const DriveSpec& spec, Questions& questions) {
   const auto timed = [](const auto& shaft) {
     return turns_per_crank(shaft) && shaft.role != Role::crankshaft;
   };
   const bool none = std::none_of(spec.pulleys.begin(), spec.pulleys.end(), timed) &&
                     std::none_of(spec.geared.begin(), spec.geared.end(), timed);
-  questions.ask(none && !spec.pulleys.empty(), "cam phasing: no shaft is said to be timed",
-                "pulley.NAME.role", "say which pulley is the camshaft's (role = \"camshaft\")");
-  for (const PulleySpec& pulley : spec.pulleys) {
-    if (!turns_per_crank(pulley)) continue;
-    const std::string key = fmt::format("pulley.{}.", pulley.name);
-    questions.ask(
-        !pulley.mark_deg,
-        fmt::format("where the mark of {} should point, and the teeth to count to it", pulley.name),
-        key + "mark_deg",
-        fmt::format("with its pin in, see where the mark of {} points, as on a clock face",
-                    pulley.name));
-    questions.ask(!pulley.pin, fmt::format("whether the pin of {} goes in", pulley.name),
-                  key + "pin",
-                  fmt::format("measure the radius of the timing pin of {} and its play each side",
-                              pulley.name));
-    questions.ask(pulley.role != Role::crankshaft && !pulley.fixing,
-                  fmt::format("how {} sits on its shaft (keyed assumed)", pulley.name),
-                  key + "fixing",
-                  fmt::format("see whether {} is keyed, adjustable, or free until its bolt is "
-                              "tightened",
-                              pulley.name));
+  if (none && !spec.pulleys.empty()) {
+    questions.ask("cam phasing: no shaft is said to be timed", "pulley.NAME.role",
+                  "say which pulley is the camshaft's (role = \"camshaft\")");
   }
+  about_timed_pulleys(spec, questions);
   for (const GearedSpec& geared : spec.geared) {
     if (!turns_per_crank(geared)) continue;
     const std::string key = fmt::format("geared.{}.", geared.name);
-    questions.ask(!geared.mark_deg, fmt::format("where the mark of {} should point", geared.name),
-                  key + "mark_deg",
-                  fmt::format("with its pin in, see where the mark of {} points", geared.name));
-    questions.ask(!geared.pin, fmt::format("whether the pin of {} goes in", geared.name),
-                  key + "pin",
-                  fmt::format("measure the timing pin of {} and its play", geared.name));
-    questions.ask(!geared.ratio, fmt::format("the phase of {}", geared.name), key + "ratio",
-                  "count the teeth of both gears");
+    if (!geared.mark_deg) {
+      questions.ask(fmt::format("where the mark of {} should point", geared.name), key + "mark_deg",
+                    fmt::format("with its pin in, see where the mark of {} points", geared.name));
+    }
+    if (!geared.pin) {
+      questions.ask(fmt::format("whether the pin of {} goes in", geared.name), key + "pin",
+                    fmt::format("measure the timing pin of {} and its play", geared.name));
+    }
+    if (!geared.ratio) {
+      questions.ask(fmt::format("the phase of {}", geared.name), key + "ratio",
+                    "count the teeth of both gears");
+    }
   }
 }
 
@@ -81,14 +100,17 @@ void about_tensioner(const DriveSpec& spec, Questions& questions) {
     const TensionerSpec& tensioner = *pulley.tensioner;
     const std::string key = fmt::format("pulley.{}.tensioner.", pulley.name);
     const bool swings = std::holds_alternative<SwingSpec>(tensioner.path);
-    questions.ask(swings ? !tensioner.set_deg : !tensioner.set_mm,
-                  "whether the tensioner stands where its maker's marks want it",
-                  key + (swings ? "set_deg" : "set_mm"),
-                  "with the tensioner at its marks, see where the roller's centre stands from the "
-                  "pivot");
-    questions.ask(swings && tensioner.set_deg && !tensioner.pointer_deg,
-                  "where the tensioner's pointer should stand", key + "pointer_deg",
-                  "with the tensioner at its marks, see where its pointer points");
+    if (swings ? !tensioner.set_deg : !tensioner.set_mm) {
+      questions.ask(
+          "whether the tensioner stands where its maker's marks want it",
+          key + (swings ? "set_deg" : "set_mm"),
+          "with the tensioner at its marks, see where the roller's centre stands from the "
+          "pivot");
+    }
+    if (swings && tensioner.set_deg && !tensioner.pointer_deg) {
+      questions.ask("where the tensioner's pointer should stand", key + "pointer_deg",
+                    "with the tensioner at its marks, see where its pointer points");
+    }
   }
 }
 
@@ -97,15 +119,17 @@ void about_heads(const DriveSpec& spec, Questions& questions) {
     const auto said = [&](const auto& map) { return map.count(head.name) > 0; };
     const bool changed = said(spec.build.skim_mm) || said(spec.build.block_skim_mm) ||
                          said(spec.build.gasket_change_mm);
-    questions.ask(changed && !head.deck_deg,
-                  fmt::format("what the skim or gasket of {} does to the timing", head.name),
-                  fmt::format("head.{}.deck_deg", head.name),
-                  "see which way the head lifts off, as on a clock face at the belt end");
+    if (changed && !head.deck_deg) {
+      questions.ask(fmt::format("what the skim or gasket of {} does to the timing", head.name),
+                    fmt::format("head.{}.deck_deg", head.name),
+                    "see which way the head lifts off, as on a clock face at the belt end");
+    }
     const auto on_it = [&](const PulleySpec& pulley) { return pulley.mount == head.name; };
-    questions.ask(changed && std::none_of(spec.pulleys.begin(), spec.pulleys.end(), on_it),
-                  fmt::format("what the skim or gasket of {} does to the timing", head.name),
-                  "pulley.NAME.mount",
-                  fmt::format("say which pulleys are mounted on {}", head.name));
+    if (changed && std::none_of(spec.pulleys.begin(), spec.pulleys.end(), on_it)) {
+      questions.ask(fmt::format("what the skim or gasket of {} does to the timing", head.name),
+                    "pulley.NAME.mount",
+                    fmt::format("say which pulleys are mounted on {}", head.name));
+    }
   }
 }
 
@@ -120,27 +144,33 @@ void add_open_questions(const DriveSpec& spec, const CheckAnswer& answer,
                         std::vector<Missing>& missing) {
   Questions questions(missing);
   about_counts(spec, questions);
-  about_timed_shafts(spec, questions);
+  about_timing(spec, questions);
   about_tensioner(spec, questions);
   about_heads(spec, questions);
   const bool on_fixed_centres = answer.judged.route && !answer.judged.tensioner;
-  questions.ask(
-      on_fixed_centres && spec.belt.teeth && !answer.judged.teeth->tolerance_mm,
-      "whether the belt's length suits these fixed centres", "belt.length_tolerance_mm",
-      "ask the belt's maker how much its length may vary (the usual table ends at 1778 mm)");
-  questions.ask(answer.judged.route && !spec.belt.thickness_mm && !spec.belt.section,
-                "whether the belt's body touches anything", "belt.thickness_mm",
-                "measure the belt's thickness with a calliper");
-  questions.ask(answer.judged.route && spec.covers.empty(),
-                "whether the belt clears its covers and brackets", "cover",
-                "measure the edge of the nearest cover or bracket as a few points from the crank");
+  if (on_fixed_centres && spec.belt.teeth && !answer.judged.teeth->tolerance_mm) {
+    questions.ask(
+        "whether the belt's length suits these fixed centres", "belt.length_tolerance_mm",
+        "ask the belt's maker how much its length may vary (the usual table ends at 1778 mm)");
+  }
+  if (answer.judged.route && !spec.belt.thickness_mm && !spec.belt.section) {
+    questions.ask("whether the belt's body touches anything", "belt.thickness_mm",
+                  "measure the belt's thickness with a calliper");
+  }
+  if (answer.judged.route && spec.covers.empty()) {
+    questions.ask(
+        "whether the belt clears its covers and brackets", "cover",
+        "measure the edge of the nearest cover or bracket as a few points from the crank");
+  }
   const bool by_numbers = answer.engine.valves && answer.engine.valves->complete;
-  questions.ask(!spec.engine.interference.has_value() && !by_numbers,
-                "whether valves can hit pistons", "engine.interference",
-                "look it up in the engine maker's manual; until then treat it as if they do");
-  questions.ask(any_number_without_origin(spec), "how far the numbers given can be trusted",
-                "origin.default",
-                "say under [origin] whether they were measured or come from the manual");
+  if (!spec.engine.interference.has_value() && !by_numbers) {
+    questions.ask("whether valves can hit pistons", "engine.interference",
+                  "look it up in the engine maker's manual; until then treat it as if they do");
+  }
+  if (any_number_without_origin(spec)) {
+    questions.ask("how far the numbers given can be trusted", "origin.default",
+                  "say under [origin] whether they were measured or come from the manual");
+  }
 }
 
 }  // namespace twoturn

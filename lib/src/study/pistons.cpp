@@ -48,14 +48,19 @@ CylinderLayout layout_of(const EngineSpec& engine) {
 std::optional<PistonsAnswer> pistons_answer(const DriveSpec& spec, std::vector<Missing>& missing) {
   const EngineSpec& engine = spec.engine;
   const char* what = "where the pistons stand, and whether valves clear them";
-  const auto ask = [&](bool wanting, const char* key, const char* measure) {
-    if (wanting) missing.push_back({what, key, measure});
+  const auto ask = [&](const char* key, const char* measure) {
+    missing.push_back({what, key, measure});
   };
-  ask(!engine.cylinders, "engine.cylinders", "count the cylinders");
-  ask(!engine.stroke_mm && !engine.throw_mm, "engine.stroke_mm",
-      "measure from the piston at its top to the piston at its bottom, or take it from the manual");
-  ask(!engine.rod_mm, "engine.rod_mm",
-      "take the length of the connecting rod, centre to centre, from the manual");
+  if (!engine.cylinders) ask("engine.cylinders", "count the cylinders");
+  if (!engine.stroke_mm && !engine.throw_mm) {
+    ask("engine.stroke_mm",
+        "measure from the piston at its top to the piston at its bottom, or take it from the "
+        "manual");
+  }
+  if (!engine.rod_mm) {
+    ask("engine.rod_mm",
+        "take the length of the connecting rod, centre to centre, from the manual");
+  }
   const std::optional<SliderCrank> crank = study::crank_of(engine);
   if (!engine.cylinders || !crank) return std::nullopt;
   PistonsAnswer answer;

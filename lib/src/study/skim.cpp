@@ -218,7 +218,6 @@ void add_drive(const DriveSpec& before_spec, const DriveSpec& after_spec, const 
   answer.none = after.no_turns;
   if (after.drive) {
     answer.pitch_mm = after.drive->belt.pitch_mm;
-    answer.swings = after.drive->tensioner && after.drive->tensioner->path.swings();
     if (answer.none) answer.drive = after.drive;
   }
   if (before.turns) answer.tensioner_before = before.turns->assembly.fitted_setting;

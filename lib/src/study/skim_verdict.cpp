@@ -22,8 +22,8 @@ std::string limit(double mm) {
 
 std::string usual(bool given) { return given ? "the limit given" : "common practice"; }
 
-std::string limit_words(const char* name, double mm, bool given) {
-  return fmt::format("the {} {} mm ({})", name, limit(mm), usual(given));
+std::string limit_words(const char* name, double mm, const std::string& from) {
+  return fmt::format("the {} {} mm ({})", name, limit(mm), from);
 }
 
 FaceVerdict with_limits(const FaceLimits& limits) {
@@ -60,8 +60,8 @@ FaceStands stand_of(double mm, const FaceVerdict& verdict) {
 
 std::string between_words(const FaceVerdict& verdict) {
   return fmt::format("between {} and {}",
-                     limit_words("strict", verdict.strict_mm, verdict.strict_given),
-                     limit_words("loose", verdict.loose_mm, verdict.loose_given));
+                     limit_words("strict", verdict.strict_mm, usual(verdict.strict_given)),
+                     limit_words("loose", verdict.loose_mm, usual(verdict.loose_given)));
 }
 
 void judge_heights(const FaceAnswer& heights, FaceVerdict& verdict) {
@@ -70,8 +70,9 @@ void judge_heights(const FaceAnswer& heights, FaceVerdict& verdict) {
   verdict.stands = stand_of(flatness, verdict);
   switch (verdict.stands) {
     case FaceStands::within:
-      verdict.headline = fmt::format(
-          "{}: within {}.", out, limit_words("strict", verdict.strict_mm, verdict.strict_given));
+      verdict.headline =
+          fmt::format("{}: within {}.", out,
+                      limit_words("strict", verdict.strict_mm, usual(verdict.strict_given)));
       break;
     case FaceStands::between:
       verdict.headline = fmt::format(
@@ -86,10 +87,11 @@ void judge_heights(const FaceAnswer& heights, FaceVerdict& verdict) {
     default:
       verdict.headline =
           fmt::format("{}: refused, more than {}. A skim of at least that much would true it.", out,
-                      limit_words("loose", verdict.loose_mm, verdict.loose_given));
+                      limit_words("loose", verdict.loose_mm, usual(verdict.loose_given)));
       add(verdict, Level::stop, "not-flat",
           fmt::format("Out of flat by {}, more than {}: have it skimmed, or find another.",
-                      size(flatness), limit_words("loose", verdict.loose_mm, verdict.loose_given)),
+                      size(flatness),
+                      limit_words("loose", verdict.loose_mm, usual(verdict.loose_given))),
           flatness, verdict.loose_mm, "limits.loose_mm");
   }
   if (verdict.local_mm && heights.local.width_mm > *verdict.local_mm) {
@@ -130,15 +132,15 @@ void judge_lines(const FeelerAnswer& feelers, FaceVerdict& verdict) {
         fmt::format("By feelers out of flat by at least {} ({}), more than {}: have it skimmed, or "
                     "find another.",
                     size(least), worst.line.name,
-                    limit_words("loose", verdict.loose_mm, verdict.loose_given)),
+                    limit_words("loose", verdict.loose_mm, usual(verdict.loose_given))),
         least, verdict.loose_mm, "limits.loose_mm");
   } else if (stands == FaceStands::between) {
     add(verdict, Level::look, "between-limits",
         fmt::format("By feelers out of flat by at least {} ({}): not within {}, and not proven "
                     "beyond {}.",
                     size(least), worst.line.name,
-                    limit_words("strict", verdict.strict_mm, verdict.strict_given),
-                    limit_words("loose", verdict.loose_mm, verdict.loose_given)),
+                    limit_words("strict", verdict.strict_mm, usual(verdict.strict_given)),
+                    limit_words("loose", verdict.loose_mm, usual(verdict.loose_given))),
         least, verdict.strict_mm, "limits.strict_mm");
   }
 }
@@ -158,8 +160,8 @@ void open_with_lines(const FeelerAnswer& feelers, FaceVerdict& verdict) {
         "{}: refused, {}. Skim it or find another.", out,
         far_too_wide ? fmt::format("{} mm under the straight edge is far too much ({})",
                                    limit(verdict.gap_mm), usual(verdict.gap_given))
-                     : fmt::format("more than {}",
-                                   limit_words("loose", verdict.loose_mm, verdict.loose_given)));
+                     : fmt::format("more than {}", limit_words("loose", verdict.loose_mm,
+                                                               usual(verdict.loose_given))));
   } else if (verdict.stands == FaceStands::between) {
     verdict.headline = fmt::format("{}: {}, or beyond both.", out, between_words(verdict));
   } else if (lines_within) {
@@ -167,11 +169,12 @@ void open_with_lines(const FeelerAnswer& feelers, FaceVerdict& verdict) {
         "{}; no line felt is out by more than {}: within {} on those lines, which does not show "
         "the face between them.",
         out, size(*feelers.most_on_a_line_mm),
-        limit_words("strict", verdict.strict_mm, verdict.strict_given));
+        limit_words("strict", verdict.strict_mm, usual(verdict.strict_given)));
   } else {
     verdict.stands = FaceStands::open;
-    verdict.headline = fmt::format("{}: the feelers leave open whether it is within {}.", out,
-                                   limit_words("strict", verdict.strict_mm, verdict.strict_given));
+    verdict.headline =
+        fmt::format("{}: the feelers leave open whether it is within {}.", out,
+                    limit_words("strict", verdict.strict_mm, usual(verdict.strict_given)));
     add(verdict, Level::look, "not-decided",
         "A thinner feeler that does not go is missing on some line, or the thinnest that does not "
         "go is above the strict limit.",

@@ -332,7 +332,7 @@ class Viewer {
         seen.slack_end = answer.rows.front().setting;
         seen.tight_end = answer.rows.back().setting;
       }
-      if (answer.swings) seen.tightens = answer.tightens;
+      if (answer.kind == TensionerKind::swing) seen.tightens = answer.tightens;
     }
     view_.tensioner = std::move(seen);
   }

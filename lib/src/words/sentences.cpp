@@ -23,13 +23,13 @@ std::string clock(double clock_deg) {
   return fmt::format("clock {} ({})", fixed(clock_deg, 1), clock_face(clock_deg));
 }
 
-std::string reading(double reading, bool swings) {
-  if (swings) return clock(reading);
-  return fmt::format("{} mm from the slack end", fixed(reading, 2));
+std::string reading(const TensionerReading& reading) {
+  if (reading.kind == TensionerKind::swing) return clock(reading.value);
+  return fmt::format("{} mm from the slack end", fixed(reading.value, digits(reading.kind)));
 }
 
-std::string setting(const Setting& setting, bool swings) {
-  std::string text = reading(setting.reading, swings);
+std::string setting(const Setting& setting) {
+  std::string text = reading(setting.reading);
   if (setting.pointer_deg) text += ", pointer at " + clock(*setting.pointer_deg);
   return text;
 }

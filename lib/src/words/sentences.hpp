@@ -19,9 +19,9 @@ std::string clock_face(double clock_deg);
 std::string clock(double clock_deg);
 
 /// "clock 346.1 (11:32)" for a swing, "12.30 mm from the slack end" for a slide.
-std::string reading(double reading, bool swings);
+std::string reading(const TensionerReading& reading);
 /// The reading with the pointer behind it where it is known: "..., pointer at clock 12.0 (12:24)".
-std::string setting(const Setting& setting, bool swings);
+std::string setting(const Setting& setting);
 
 std::string_view word(Fit fit);
 std::string_view word(OverCentre over_centre);

@@ -46,7 +46,9 @@ std::string row(const std::vector<std::string>& fields) {
   return line + "\r\n";
 }
 
-bool swings(const Drive& drive) { return drive.tensioner && drive.tensioner->path.swings(); }
+TensionerKind kind_of(const Drive& drive) {
+  return drive.tensioner ? drive.tensioner->path.kind() : TensionerKind::slide;
+}
 
 }  // namespace
 
@@ -66,13 +68,13 @@ std::string route_csv(const RouteAnswer& answer) {
 }
 
 std::string teeth_csv(const Drive& drive, const TeethAnswer& answer) {
-  const std::string at = swings(drive) ? "at_deg" : "at_mm";
+  const std::string at = in_unit("at", kind_of(drive));
   std::string text = row({"teeth", "fits", at, "pointer_deg", "travel", "in_travel", "over_centre",
                           "adjustment_left_mm", "mismatch_mm", "move_mm"});
   for (const FittingCount& count : answer.fits) {
     for (const Setting& setting : count.settings) {
-      text += row({field(count.teeth), "yes", field(setting.reading), field(setting.pointer_deg),
-                   field(setting.travel), yes_or_no(setting.in_travel),
+      text += row({field(count.teeth), "yes", field(setting.reading.value),
+                   field(setting.pointer_deg), field(setting.travel), yes_or_no(setting.in_travel),
                    field(sentences::word(setting.over_centre)), field(setting.adjustment_left_mm),
                    "", ""});
     }
@@ -87,17 +89,17 @@ std::string teeth_csv(const Drive& drive, const TeethAnswer& answer) {
 }
 
 std::string tensioner_csv(const Drive& drive, const TensionerAnswer& answer) {
-  const bool swing = swings(drive);
+  const TensionerKind kind = kind_of(drive);
   std::string text =
-      row({swing ? "at_deg" : "at_mm", "pointer_deg", "travel", "centre_right_mm", "centre_up_mm",
-           "length_mm", "teeth_exact", "wrap_deg", swing ? "rate_mm_per_deg" : "rate_mm_per_mm",
-           "over_centre", "adjustment_left_mm", "refused"});
+      row({in_unit("at", kind), "pointer_deg", "travel", "centre_right_mm", "centre_up_mm",
+           "length_mm", "teeth_exact", "wrap_deg", in_unit("rate_mm_per", kind), "over_centre",
+           "adjustment_left_mm", "refused"});
   for (const TravelRow& place : answer.rows) {
     const Setting& setting = place.setting;
     const bool tangent = setting.length_mm > 0.0;
     const auto known = [tangent](double value) { return tangent ? field(value) : std::string(); };
     text +=
-        row({field(setting.reading), field(setting.pointer_deg), field(setting.travel),
+        row({field(setting.reading.value), field(setting.pointer_deg), field(setting.travel),
              field(setting.centre_mm.x()), field(setting.centre_mm.y()), known(setting.length_mm),
              known(place.teeth_exact), known(place.wrap_deg), known(setting.rate),
              tangent ? field(sentences::word(setting.over_centre)) : "",

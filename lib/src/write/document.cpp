@@ -50,7 +50,7 @@ Json route_spans(const RouteAnswer& answer) {
   return list;
 }
 
-Json approaches(const RouteAnswer& answer, bool swings) {
+Json approaches(const RouteAnswer& answer, TensionerKind kind) {
   Json list = Json::array();
   for (const NamedApproach& near : answer.approaches) {
     Json entry = {{"to", near.to},
@@ -59,7 +59,8 @@ Json approaches(const RouteAnswer& answer, bool swings) {
                   {"piece", near.piece},
                   {"place_mm", documents::point(near.approach.at_mm)},
                   {"least_in_travel_mm", number(near.least_in_travel_mm)}};
-    entry[swings ? "least_at_deg" : "least_at_mm"] = number(near.least_at_reading);
+    entry[in_unit("least_at", kind)] =
+        near.least_at_reading ? number(near.least_at_reading->value) : Json(nullptr);
     list.push_back(std::move(entry));
   }
   return list;
@@ -105,7 +106,6 @@ Json problems(const std::vector<Problem>& problems) {
 }  // namespace
 
 void documents::add_route(const Drive& drive, const RouteAnswer& answer, Json& document) {
-  const bool swings = documents::swings(drive);
   document["is_belt"] = answer.is_belt;
   document["length_mm"] = number(answer.length_mm);
   document["length_is"] = answer.is_belt ? "belt" : "tangent path, not a belt";
@@ -114,14 +114,14 @@ void documents::add_route(const Drive& drive, const RouteAnswer& answer, Json& d
   document["pitch_mm"] = number(drive.belt.pitch_mm);
   document["reference_tension_n"] = number(drive.belt.reference_tension_n);
   document["setting_from"] = std::string(sentences::word(answer.choice));
-  document["setting"] = documents::setting(answer.setting, swings, drive.belt.pitch_mm);
+  document["setting"] = documents::setting(answer.setting, drive.belt.pitch_mm);
   document["crank_turns"] = std::string(word(drive.crank_turns));
   document["crank_turns_known"] = drive.direction_known;
   document["order"] = answer.order == Order::reversed ? "reversed" : "as listed";
   document["pulleys"] = route_pulleys(answer);
   document["spans"] = route_spans(answer);
   document["refused"] = documents::refusals(answer.refused);
-  document["approaches"] = approaches(answer, swings);
+  document["approaches"] = approaches(answer, documents::kind(drive));
   document["cover_points"] = cover_points(answer);
   document["own_check"] = own_check(answer.faults);
 }

@@ -48,21 +48,20 @@ Json unused(const CheckAnswer& answer) {
 // Everything that one fit of the drive gave, each part as its own command would print it.
 Json fit_parts(const FitAnswer& answer) {
   Json parts = Json::object();
-  const auto part = [&](const char* name, bool there, auto add) {
+  const auto part = [&](const char* name, const auto& there, auto add) {
     parts[name] = Json(nullptr);
     if (!there) return;
     Json document = Json::object();
     add(document);
     parts[name] = std::move(document);
   };
-  part("route", answer.route.has_value(),
+  part("route", answer.route,
        [&](Json& to) { documents::add_route(*answer.drive, *answer.route, to); });
-  part("teeth", answer.teeth.has_value(),
+  part("teeth", answer.teeth,
        [&](Json& to) { documents::add_teeth(*answer.drive, *answer.teeth, to); });
-  part("tensioner", answer.tensioner.has_value(),
+  part("tensioner", answer.tensioner,
        [&](Json& to) { documents::add_tensioner(*answer.drive, *answer.tensioner, to); });
-  part("turns", answer.turns.has_value(),
-       [&](Json& to) { documents::add_turns(*answer.turns, to); });
+  part("turns", answer.turns, [&](Json& to) { documents::add_turns(*answer.turns, to); });
   return parts;
 }
 

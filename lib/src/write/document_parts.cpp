@@ -76,15 +76,16 @@ Json refusals(const std::vector<NamedRefusal>& refused) {
   return list;
 }
 
-const char* at_key(bool swings) { return swings ? "at_deg" : "at_mm"; }
+TensionerKind kind(const Drive& drive) {
+  return drive.tensioner ? drive.tensioner->path.kind() : TensionerKind::slide;
+}
 
-bool swings(const Drive& drive) { return drive.tensioner && drive.tensioner->path.swings(); }
-
-Json setting(const Setting& setting, bool swings, double pitch_mm) {
+Json setting(const Setting& setting, double pitch_mm) {
+  const auto& [reading, kind] = setting.reading;
   Json entry;
-  entry[at_key(swings)] = number(setting.reading);
-  if (swings) {
-    entry["at_clock"] = sentences::clock_face(setting.reading);
+  entry[in_unit("at", kind)] = number(reading);
+  if (kind == TensionerKind::swing) {
+    entry["at_clock"] = sentences::clock_face(reading);
     entry["pointer_deg"] = number(setting.pointer_deg);
     entry["pointer_clock"] =
         setting.pointer_deg ? Json(sentences::clock_face(*setting.pointer_deg)) : Json(nullptr);
@@ -92,7 +93,7 @@ Json setting(const Setting& setting, bool swings, double pitch_mm) {
   entry["travel"] = number(setting.travel);
   entry["in_travel"] = setting.in_travel;
   entry["over_centre"] = std::string(sentences::word(setting.over_centre));
-  entry[swings ? "rate_mm_per_deg" : "rate_mm_per_mm"] = number(setting.rate);
+  entry[in_unit("rate_mm_per", kind)] = number(setting.rate);
   entry["adjustment_left_mm"] = number(setting.adjustment_left_mm);
   entry["adjustment_left_teeth"] = number(setting.adjustment_left_mm / pitch_mm);
   entry["length_mm"] = number(setting.length_mm);
@@ -100,8 +101,8 @@ Json setting(const Setting& setting, bool swings, double pitch_mm) {
   return entry;
 }
 
-Json setting(const std::optional<Setting>& value, bool swings, double pitch_mm) {
-  return value ? setting(*value, swings, pitch_mm) : Json(nullptr);
+Json setting(const std::optional<Setting>& value, double pitch_mm) {
+  return value ? setting(*value, pitch_mm) : Json(nullptr);
 }
 
 Json paint(const Paint& paint) {

@@ -25,8 +25,8 @@ Json point(const Vec2& point_mm);
 Json head(const Heading& heading);
 Json missing(const std::vector<Missing>& missing);
 Json refusals(const std::vector<NamedRefusal>& refused);
-Json setting(const Setting& setting, bool swings, double pitch_mm);
-Json setting(const std::optional<Setting>& setting, bool swings, double pitch_mm);
+Json setting(const Setting& setting, double pitch_mm);
+Json setting(const std::optional<Setting>& setting, double pitch_mm);
 Json paint(const Paint& paint);
 Json between_marks(const std::vector<BetweenMarks>& counts);
 
@@ -45,8 +45,8 @@ Json engine(const EngineAnswers& engine);
 Json compression(const CompressionAnswer& answer);
 
 /// The key of a reading: "at_deg" or "at_mm".
-const char* at_key(bool swings);
-bool swings(const Drive& drive);
+/// What the readings of a drive's tensioner are in; of fixed centres mm.
+TensionerKind kind(const Drive& drive);
 
 /// The document as text, with a newline at its end.
 std::string printed(const Json& document);

@@ -12,14 +12,13 @@ using documents::Json;
 using documents::number;
 
 Json fits(const Drive& drive, const TeethAnswer& answer) {
-  const bool swings = documents::swings(drive);
   Json list = Json::array();
   for (const FittingCount& count : answer.fits) {
     const Setting* meant =
         drive.tensioner ? meant_setting(count.settings, *drive.tensioner) : nullptr;
     Json settings = Json::array();
     for (const Setting& setting : count.settings) {
-      Json entry = documents::setting(setting, swings, drive.belt.pitch_mm);
+      Json entry = documents::setting(setting, drive.belt.pitch_mm);
       entry["meant"] = &setting == meant;
       settings.push_back(std::move(entry));
     }
@@ -44,12 +43,13 @@ Json rows(const TensionerAnswer& answer, double pitch_mm) {
   Json list = Json::array();
   for (const TravelRow& row : answer.rows) {
     const bool tangent = row.setting.length_mm > 0.0;
-    Json entry = documents::setting(row.setting, answer.swings, pitch_mm);
+    Json entry = documents::setting(row.setting, pitch_mm);
     if (!tangent) {
-      for (const char* key : {"over_centre", "adjustment_left_mm", "adjustment_left_teeth",
-                              "length_mm", answer.swings ? "rate_mm_per_deg" : "rate_mm_per_mm"}) {
+      for (const char* key :
+           {"over_centre", "adjustment_left_mm", "adjustment_left_teeth", "length_mm"}) {
         entry[key] = nullptr;
       }
+      entry[in_unit("rate_mm_per", answer.kind)] = nullptr;
     }
     entry["teeth_exact"] = tangent ? number(row.teeth_exact) : Json(nullptr);
     entry["wrap_deg"] = tangent ? number(row.wrap_deg) : Json(nullptr);
@@ -62,7 +62,7 @@ Json rows(const TensionerAnswer& answer, double pitch_mm) {
 Json usable(const TensionerAnswer& answer, double pitch_mm) {
   Json list = Json::array();
   const auto end = [&](const TravelEnd& travel_end) {
-    Json entry = documents::setting(travel_end.setting, answer.swings, pitch_mm);
+    Json entry = documents::setting(travel_end.setting, pitch_mm);
     const auto cause =
         travel_end.cause ? std::vector{*travel_end.cause} : std::vector<NamedRefusal>{};
     entry["cause"] = cause.empty() ? Json(nullptr) : documents::refusals(cause)[0];
@@ -101,17 +101,16 @@ std::string teeth_document(const Heading& heading, const Drive& drive, const Tee
 void documents::add_tensioner(const Drive& drive, const TensionerAnswer& answer, Json& document) {
   const double pitch_mm = drive.belt.pitch_mm;
   const auto one = [&](const std::optional<Setting>& setting) {
-    return documents::setting(setting, answer.swings, pitch_mm);
+    return documents::setting(setting, pitch_mm);
   };
   const auto many = [&](const std::vector<Setting>& settings) {
     Json list = Json::array();
     for (const Setting& setting : settings) list.push_back(one(setting));
     return list;
   };
-  const char* unit = answer.swings ? "_deg" : "_mm";
   document["pulley"] = answer.pulley;
-  document["kind"] = answer.swings ? "swing" : "slide";
-  if (answer.swings) {
+  document["kind"] = answer.kind == TensionerKind::swing ? "swing" : "slide";
+  if (answer.kind == TensionerKind::swing) {
     document["tightens"] = std::string(word(answer.tightens));
     document["arm_mm"] = number(answer.arm_mm);
   } else {
@@ -123,8 +122,8 @@ void documents::add_tensioner(const Drive& drive, const TensionerAnswer& answer,
   document["meant"] = one(answer.meant);
   document["settings"] = many(answer.settings);
   document["maker"] = one(answer.maker);
-  document[std::string("apart") + unit] = number(answer.apart);
-  document[std::string("set_give") + unit] = number(answer.set_give);
+  document[in_unit("apart", answer.kind)] = number(answer.apart);
+  document[in_unit("set_give", answer.kind)] = number(answer.set_give);
   document["over_centres"] = many(answer.over_centres);
   document["usable"] = usable(answer, pitch_mm);
   document["least_mm"] = number(answer.least_mm);

@@ -163,7 +163,6 @@ Json skims(const MarksAnswer& answer) {
 
 void documents::add_turns(const TurnsAnswer& answer, Json& document) {
   const Assembly& assembly = answer.assembly;
-  const bool swings = documents::swings(assembly.fitted);
   const double pitch_mm = assembly.fitted.belt.pitch_mm;
   document["belt_teeth"] = assembly.belt_teeth;
   document["pitch_mm"] = number(pitch_mm);
@@ -176,10 +175,10 @@ void documents::add_turns(const TurnsAnswer& answer, Json& document) {
   document["cure_at_crank_teeth"] = number(answer.cure_at_crank);
   document["paint"] = documents::paint(answer.paint);
   document["between_marks"] = documents::between_marks(answer.between_marks);
-  document["setting"] = documents::setting(assembly.fitted_setting, swings, pitch_mm);
-  document["setting_by_the_book"] = documents::setting(assembly.book_setting, swings, pitch_mm);
+  document["setting"] = documents::setting(assembly.fitted_setting, pitch_mm);
+  document["setting_by_the_book"] = documents::setting(assembly.book_setting, pitch_mm);
   if (assembly.fitted_setting && assembly.book_setting) {
-    document[swings ? "setting_moved_deg" : "setting_moved_mm"] =
+    document[in_unit("setting_moved", documents::kind(assembly.fitted))] =
         number(assembly.fitted.tensioner->path.apart(assembly.fitted_setting->q,
                                                      assembly.book_setting->q));
   }

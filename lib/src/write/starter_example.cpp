@@ -134,14 +134,16 @@ std::size_t longest_run(const DriveSpec& spec, std::size_t from, std::size_t to)
   return longest;
 }
 
-std::size_t index_of(const DriveSpec& spec, Role role, bool last) {
-  std::size_t found = 0;
-  for (std::size_t i = 0; i < spec.pulleys.size(); ++i) {
-    if (spec.pulleys[i].role != role) continue;
-    found = i;
-    if (!last) break;
-  }
-  return found;
+std::size_t first_camshaft(const DriveSpec& spec) {
+  std::size_t i = 0;
+  while (spec.pulleys[i].role != Role::camshaft) ++i;
+  return i;
+}
+
+std::size_t last_camshaft(const DriveSpec& spec) {
+  std::size_t i = spec.pulleys.size() - 1;
+  while (spec.pulleys[i].role != Role::camshaft) --i;
+  return i;
 }
 
 // Low on the slack side, or on the belt's back in the valley between two heads.
@@ -187,7 +189,7 @@ void add_idlers(const StarterDrive& drive, DriveSpec& spec) {
     put_into_run(spec, spec.pulleys.size() - 1, 0.65, 12.0, roller("idler", kIdlerMm, {0, 0}));
   }
   if (drive.idlers > 1) {
-    const std::size_t last_cam = index_of(spec, Role::camshaft, true);
+    const std::size_t last_cam = last_camshaft(spec);
     const std::size_t run = longest_run(spec, last_cam, spec.pulleys.size() - 2);
     put_into_run(spec, run, 0.45, 9.0, roller("second idler", kIdlerMm, {0, 0}));
   }
@@ -204,7 +206,7 @@ double clock_fives(const Vec2& direction, double turned_deg) {
 // through square, where it is set, to nearly into it; there it would be over centre.
 void add_tensioner(const StarterDrive& drive, DriveSpec& spec) {
   if (drive.tensioner == StarterDrive::Tensioner::none) return;
-  const std::size_t run = longest_run(spec, 0, index_of(spec, Role::camshaft, false) - 1);
+  const std::size_t run = longest_run(spec, 0, first_camshaft(spec) - 1);
   const Vec2 along = solve(spec).path.spans[run].direction;
   const Vec2 inwards(along.y(), -along.x());
   put_into_run(spec, run, 0.5, 20.0, roller("tensioner", kRollerMm, {0, 0}));
@@ -273,8 +275,8 @@ void fit_belt(DriveSpec& spec) {
   TWOTURN_ASSERT(meant != nullptr, lift_mm);
   for (PulleySpec& pulley : spec.pulleys) {
     if (!pulley.tensioner) continue;
-    if (pulley.tensioner->set_deg) pulley.tensioner->set_deg = std::round(meant->reading);
-    if (pulley.tensioner->set_mm) pulley.tensioner->set_mm = tenth(meant->reading);
+    if (pulley.tensioner->set_deg) pulley.tensioner->set_deg = std::round(meant->reading.value);
+    if (pulley.tensioner->set_mm) pulley.tensioner->set_mm = tenth(meant->reading.value);
   }
 }
 

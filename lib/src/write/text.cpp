@@ -16,8 +16,6 @@ namespace {
 using sentences::wrapped;
 using Align = TextTable::Align;
 
-bool swings(const Drive& drive) { return drive.tensioner && drive.tensioner->path.swings(); }
-
 std::string first_line(const Drive& drive, const RouteAnswer& answer) {
   if (answer.pulleys.empty()) return "No belt can run so: there is no path round the pulleys.\n";
   if (!answer.is_belt) {
@@ -49,8 +47,7 @@ std::string where_it_was_taken(const Drive& drive, const RouteAnswer& answer) {
       why = "the middle of its travel, as nothing says better";
       break;
   }
-  std::string text =
-      fmt::format("Tensioner at {}: {}", sentences::setting(*answer.setting, swings(drive)), why);
+  std::string text = fmt::format("Tensioner at {}: {}", sentences::setting(*answer.setting), why);
   if (!answer.setting->in_travel) text += ", outside its travel";
   return wrapped(text + ".");
 }
@@ -86,7 +83,7 @@ std::string span_table(const RouteAnswer& answer) {
   return "\nRuns in the order the belt travels:\n" + table.text();
 }
 
-std::string approaches(const Drive& drive, const RouteAnswer& answer) {
+std::string approaches(const RouteAnswer& answer) {
   if (answer.approaches.empty()) return "";
   std::string text = "\nNearest to what the belt does not run on (nought or less: it touches):\n";
   for (const NamedApproach& near : answer.approaches) {
@@ -95,10 +92,10 @@ std::string approaches(const Drive& drive, const RouteAnswer& answer) {
         fmt::format("- {}: {} mm from {}", own_run ? "another run of its own" : near.to,
                     fixed(near.approach.gap_mm, 1), near.piece);
     if (near.least_in_travel_mm && near.least_at_reading) {
-      line += fmt::format("; in the tensioner's travel least {} mm, at {}",
-                          fixed(*near.least_in_travel_mm, 1),
-                          swings(drive) ? "clock " + fixed(*near.least_at_reading, 1)
-                                        : fixed(*near.least_at_reading, 1) + " mm");
+      const auto& [reading, kind] = *near.least_at_reading;
+      line += fmt::format(
+          "; in the tensioner's travel least {} mm, at {}", fixed(*near.least_in_travel_mm, 1),
+          kind == TensionerKind::swing ? "clock " + fixed(reading, 1) : fixed(reading, 1) + " mm");
     }
     text += wrapped(line + ".", 2);
   }
@@ -147,7 +144,7 @@ std::string route_text(const Heading& heading, const Drive& drive, const RouteAn
     text += wrapped("The pulleys are listed against the belt's travel; below they follow it.");
   }
   if (!answer.pulleys.empty()) {
-    text += pulley_table(answer) + span_table(answer) + approaches(drive, answer);
+    text += pulley_table(answer) + span_table(answer) + approaches(answer);
     text += cover_points(answer) + own_check(answer);
   }
   return text + sentences::missing(heading.missing);

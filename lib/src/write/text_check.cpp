@@ -99,7 +99,9 @@ std::string setting_cell(const std::optional<TensionerAnswer>& tensioner,
                          const std::optional<TurnsAnswer>& turns) {
   if (!tensioner || !turns || !turns->assembly.fitted_setting) return "-";
   const Setting& setting = *turns->assembly.fitted_setting;
-  return tensioner->swings ? sentences::clock(setting.reading) : fixed(setting.reading, 2) + " mm";
+  const auto& [reading, kind] = setting.reading;
+  return kind == TensionerKind::swing ? sentences::clock(reading)
+                                      : fixed(reading, digits(kind)) + " mm";
 }
 
 void add_tensioner_rows(const FitAnswer& book, const FitAnswer& fitted, TextTable& table) {
@@ -115,7 +117,7 @@ void add_tensioner_rows(const FitAnswer& book, const FitAnswer& fitted, TextTabl
   const auto left = [](const Setting& setting) {
     return fixed(setting.adjustment_left_mm, 2) + " mm";
   };
-  if (fitted.tensioner->swings) {
+  if (fitted.tensioner->kind == TensionerKind::swing) {
     table.add({"its pointer at", cell(book, pointer), cell(fitted, pointer)});
   }
   table.add({"belt it can still take up", cell(book, left), cell(fitted, left)});
@@ -147,10 +149,9 @@ std::string belt_and_tensioner(const CheckAnswer& answer) {
   if (answer.judged.turns && answer.judged.turns->assembly.fitted_setting && !answer.book) {
     const Setting& setting = *answer.judged.turns->assembly.fitted_setting;
     text += wrapped(fmt::format("Tensioner at {}, {} mm of adjustment left.",
-                                sentences::setting(setting, answer.judged.tensioner->swings),
-                                fixed(setting.adjustment_left_mm, 2)));
+                                sentences::setting(setting), fixed(setting.adjustment_left_mm, 2)));
   }
-  if (answer.judged.tensioner && answer.judged.tensioner->swings) {
+  if (answer.judged.tensioner && answer.judged.tensioner->kind == TensionerKind::swing) {
     text += wrapped(fmt::format(
         "The spanner turns {} to tighten.",
         answer.judged.tensioner->tightens == Turn::clockwise ? "clockwise" : "anticlockwise"));

@@ -179,12 +179,12 @@ std::string feelers_say(const FeelerAnswer& answer) {
       "spot the gap at its end is up to twice the error: say so (rocks = true).",
       2);
   std::string open;
-  const auto name = [&open](bool felt, const char* what) {
-    if (!felt) open += (open.empty() ? "" : ", ") + std::string(what);
+  const auto name = [&open](const char* what) {
+    open += (open.empty() ? "" : ", ") + std::string(what);
   };
-  name(answer.along_felt, "along");
-  name(answer.across_felt, "across");
-  name(answer.diagonals_felt >= 2, "both diagonals");
+  if (!answer.along_felt) name("along");
+  if (!answer.across_felt) name("across");
+  if (answer.diagonals_felt < 2) name("both diagonals");
   if (!open.empty()) text += wrapped(fmt::format("- Not felt yet: {}.", open), 2);
   return text;
 }

@@ -129,9 +129,9 @@ std::string cures(const SkimAnswer& skim) {
 std::string tensioner(const SkimAnswer& skim) {
   if (!skim.tensioner_after) return "";
   const Setting& after = *skim.tensioner_after;
-  std::string text = fmt::format("Tensioner: {}", sentences::setting(after, skim.swings));
+  std::string text = fmt::format("Tensioner: {}", sentences::setting(after));
   if (skim.tensioner_before) {
-    text += fmt::format(" (before: {})", sentences::setting(*skim.tensioner_before, skim.swings));
+    text += fmt::format(" (before: {})", sentences::setting(*skim.tensioner_before));
   }
   text += fmt::format(", {} over centre, {} mm of adjustment left ({} teeth)",
                       sentences::word(after.over_centre), fixed(after.adjustment_left_mm, 2),

@@ -16,8 +16,6 @@ namespace {
 using sentences::wrapped;
 using Align = TextTable::Align;
 
-bool swings(const Drive& drive) { return drive.tensioner && drive.tensioner->path.swings(); }
-
 std::string teeth(int count) { return counted(count, "tooth", "teeth"); }
 
 std::string list_of(const std::vector<std::string>& items) {
@@ -29,7 +27,13 @@ std::string list_of(const std::vector<std::string>& items) {
   return text;
 }
 
-std::string reading_number(double reading, bool swing) { return fixed(reading, swing ? 1 : 2); }
+std::string number_of(const TensionerReading& reading) {
+  return fixed(reading.value, digits(reading.kind));
+}
+
+const char* reading_head(TensionerKind kind) {
+  return kind == TensionerKind::swing ? "roller\nclock" : "mm from\nslack end";
+}
 
 std::string optional_clock(const std::optional<double>& clock_deg) {
   return clock_deg ? fixed(*clock_deg, 1) : "";
@@ -69,9 +73,9 @@ std::string own_belt(const TeethAnswer& answer) {
 }
 
 std::string fits_table(const Drive& drive, const TeethAnswer& answer) {
-  const bool swing = swings(drive);
+  const TensionerKind kind = drive.tensioner ? drive.tensioner->path.kind() : TensionerKind::slide;
   TextTable table({{"teeth"},
-                   {swing ? "roller\nclock" : "mm from\nslack end"},
+                   {reading_head(kind)},
                    {"pointer\nclock"},
                    {"travel"},
                    {"over\ncentre", Align::left},
@@ -85,7 +89,7 @@ std::string fits_table(const Drive& drive, const TeethAnswer& answer) {
       std::string note;
       if (&setting == meant) note = "<- the one meant";
       if (!setting.in_travel) note = "out of its travel";
-      table.add({fmt::format("{}", count.teeth), reading_number(setting.reading, swing),
+      table.add({fmt::format("{}", count.teeth), number_of(setting.reading),
                  optional_clock(setting.pointer_deg), fixed(setting.travel, 2),
                  std::string(sentences::word(setting.over_centre)),
                  fixed(setting.adjustment_left_mm, 2),
@@ -163,17 +167,16 @@ std::string tensioner_first_line(const TensionerAnswer& answer) {
   const Setting& meant = *answer.meant;
   if (meant.over_centre != OverCentre::before) {
     return wrapped(fmt::format("{}: the tensioner stands at {}, {} over centre: the wrong side.",
-                               teeth(*answer.belt_teeth),
-                               sentences::reading(meant.reading, answer.swings),
+                               teeth(*answer.belt_teeth), sentences::reading(meant.reading),
                                sentences::word(meant.over_centre)));
   }
-  return wrapped(fmt::format(
-      "{}: the tensioner stands at {}, {} mm of adjustment left.", teeth(*answer.belt_teeth),
-      sentences::reading(meant.reading, answer.swings), fixed(meant.adjustment_left_mm, 2)));
+  return wrapped(fmt::format("{}: the tensioner stands at {}, {} mm of adjustment left.",
+                             teeth(*answer.belt_teeth), sentences::reading(meant.reading),
+                             fixed(meant.adjustment_left_mm, 2)));
 }
 
 std::string way_to_tighten(const TensionerAnswer& answer) {
-  if (!answer.swings) {
+  if (answer.kind == TensionerKind::slide) {
     return wrapped(fmt::format("To tighten, push it towards {}.",
                                sentences::clock(answer.tightens_towards_deg)));
   }
@@ -186,7 +189,7 @@ std::string way_to_tighten(const TensionerAnswer& answer) {
 
 std::string positions(const Drive& drive, const TensionerAnswer& answer) {
   if (answer.settings.empty()) return "";
-  TextTable table({{answer.swings ? "roller\nclock" : "mm from\nslack end"},
+  TextTable table({{reading_head(answer.kind)},
                    {"pointer\nclock"},
                    {"travel"},
                    {"over\ncentre", Align::left},
@@ -197,7 +200,7 @@ std::string positions(const Drive& drive, const TensionerAnswer& answer) {
     std::string note = "not meant";
     if (answer.meant && setting.q == answer.meant->q) note = "<- the one meant";
     if (!setting.in_travel) note = "out of its travel";
-    table.add({reading_number(setting.reading, answer.swings), optional_clock(setting.pointer_deg),
+    table.add({number_of(setting.reading), optional_clock(setting.pointer_deg),
                fixed(setting.travel, 2), std::string(sentences::word(setting.over_centre)),
                fixed(setting.adjustment_left_mm, 2),
                fixed(setting.adjustment_left_mm / drive.belt.pitch_mm, 2), note});
@@ -209,16 +212,16 @@ std::string positions(const Drive& drive, const TensionerAnswer& answer) {
 
 std::string against_maker(const TensionerAnswer& answer) {
   if (!answer.maker) return "";
-  const char* unit = answer.swings ? "deg" : "mm";
-  std::string text = fmt::format("The maker's marks put it at {}",
-                                 sentences::setting(*answer.maker, answer.swings));
+  std::string text =
+      fmt::format("The maker's marks put it at {}", sentences::setting(*answer.maker));
   if (answer.apart) {
-    text += fmt::format("; {} {} from there", fixed(*answer.apart, answer.swings ? 1 : 2), unit);
+    text += fmt::format("; {} {} from there", fixed(*answer.apart, digits(answer.kind)),
+                        unit(answer.kind));
     // The marks are the drawn drive's: only against that do they judge.
     if (answer.fit == Fit::by_the_book) {
       text += fmt::format(" ({} the {} {} that is allowed)",
                           *answer.apart > answer.set_give ? "more than" : "within",
-                          shortest(answer.set_give, 2), unit);
+                          shortest(answer.set_give, 2), unit(answer.kind));
     }
   }
   return wrapped(text + ".");
@@ -232,10 +235,10 @@ std::string over_centre(const TensionerAnswer& answer) {
   }
   std::string text;
   for (const Setting& setting : answer.over_centres) {
-    text += wrapped(
-        fmt::format("Over centre at {}, {} mm of belt: past there, turning further "
-                    "slackens it again.",
-                    sentences::setting(setting, answer.swings), fixed(setting.length_mm, 2)));
+    text +=
+        wrapped(fmt::format("Over centre at {}, {} mm of belt: past there, turning further "
+                            "slackens it again.",
+                            sentences::setting(setting), fixed(setting.length_mm, 2)));
   }
   return text;
 }
@@ -247,10 +250,10 @@ std::string usable_travel(const TensionerAnswer& answer) {
     const auto cause = [](const TravelEnd& end, const char* own) {
       return end.cause ? fmt::format("ended by: {}", end.cause->text) : std::string(own);
     };
-    text += wrapped(fmt::format(
-        "Usable travel: from {} ({}) to {} ({}).",
-        sentences::reading(slack.setting.reading, answer.swings), cause(slack, "the slack end"),
-        sentences::reading(tight.setting.reading, answer.swings), cause(tight, "the tight end")));
+    text += wrapped(
+        fmt::format("Usable travel: from {} ({}) to {} ({}).",
+                    sentences::reading(slack.setting.reading), cause(slack, "the slack end"),
+                    sentences::reading(tight.setting.reading), cause(tight, "the tight end")));
   }
   text += wrapped(fmt::format("It takes {} to {} mm of belt.", fixed(answer.least_mm, 2),
                               fixed(answer.greatest_mm, 2)));
@@ -258,7 +261,7 @@ std::string usable_travel(const TensionerAnswer& answer) {
 }
 
 std::string travel_table(const TensionerAnswer& answer) {
-  TextTable table({{answer.swings ? "roller\nclock" : "mm from\nslack end"},
+  TextTable table({{reading_head(answer.kind)},
                    {"pointer"},
                    {"travel"},
                    {"centre mm\nright"},
@@ -266,7 +269,7 @@ std::string travel_table(const TensionerAnswer& answer) {
                    {"belt\nmm"},
                    {"teeth"},
                    {"wrap\ndeg"},
-                   {answer.swings ? "mm a\ndeg" : "mm a\nmm"},
+                   {std::string("mm a\n") + unit(answer.kind)},
                    {"", Align::left}});
   bool refused = false;
   for (const TravelRow& row : answer.rows) {
@@ -276,7 +279,7 @@ std::string travel_table(const TensionerAnswer& answer) {
     const auto known = [tangent](double value, int digits) {
       return tangent ? fixed(value, digits) : std::string("-");
     };
-    table.add({reading_number(setting.reading, answer.swings), optional_clock(setting.pointer_deg),
+    table.add({number_of(setting.reading), optional_clock(setting.pointer_deg),
                fixed(setting.travel, 2), fixed(setting.centre_mm.x(), 1),
                fixed(setting.centre_mm.y(), 1), known(setting.length_mm, 2),
                known(row.teeth_exact, 2), known(row.wrap_deg, 1),

@@ -196,18 +196,18 @@ std::string fitting_words(const TurnsAnswer& answer) {
 std::string setting_words(const Heading& heading, const TurnsAnswer& answer) {
   const Assembly& assembly = answer.assembly;
   if (!assembly.fitted_setting) return "";
-  const bool swings = assembly.fitted.tensioner->path.swings();
-  const auto where = [swings](const Setting& setting) {
-    return fmt::format("{}, {} mm of adjustment left", sentences::setting(setting, swings),
+  const TensionerKind kind = assembly.fitted.tensioner->path.kind();
+  const auto where = [](const Setting& setting) {
+    return fmt::format("{}, {} mm of adjustment left", sentences::setting(setting),
                        fixed(setting.adjustment_left_mm, 2));
   };
   std::string text = wrapped(fmt::format("Tensioner at {}.", where(*assembly.fitted_setting)));
   if (heading.fit == Fit::as_fitted && heading.build_said && assembly.book_setting) {
     const double moved =
         assembly.fitted.tensioner->path.apart(assembly.fitted_setting->q, assembly.book_setting->q);
-    text += wrapped(fmt::format("By the book it would stand at {}: {} {} away.",
-                                where(*assembly.book_setting), fixed(moved, swings ? 1 : 2),
-                                swings ? "deg" : "mm"));
+    text +=
+        wrapped(fmt::format("By the book it would stand at {}: {} {} away.",
+                            where(*assembly.book_setting), fixed(moved, digits(kind)), unit(kind)));
   }
   return text;
 }

@@ -45,7 +45,7 @@ struct NamedApproach {
   std::string to;
   std::string piece;  ///< the run or arc of belt that comes nearest, in words
   std::optional<double> least_in_travel_mm;
-  std::optional<double> least_at_reading;
+  std::optional<TensionerReading> least_at_reading;
 };
 
 /// How far the belt is from one given point of a cover at the route's setting: a rule held there

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "twoturn/drive/drive.hpp"
+#include "twoturn/drive/reading.hpp"
 
 namespace twoturn {
 
@@ -14,8 +15,8 @@ enum class OverCentre { before, at, past };
 /// One place of the tensioner, with everything that depends on it.
 struct Setting {
   double q = 0.0;
-  double reading = 0.0;  ///< swing: clock angle of the roller centre, deg; slide: mm
-  double travel = 0.0;   ///< 0 at the slack end, 1 at the tight end
+  TensionerReading reading;
+  double travel = 0.0;  ///< 0 at the slack end, 1 at the tight end
   bool in_travel = false;
   OverCentre over_centre = OverCentre::before;
   double rate = 0.0;                ///< mm of belt a degree (swing) or a mm (slide) towards tight

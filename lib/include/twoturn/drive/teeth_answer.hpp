@@ -46,7 +46,7 @@ struct TravelEnd {
 struct TensionerAnswer {
   Fit fit = Fit::as_fitted;
   std::string pulley;
-  bool swings = true;
+  TensionerKind kind = TensionerKind::swing;
   Turn tightens = Turn::clockwise;    ///< swing: the way the spanner turns to tighten
   double tightens_towards_deg = 0.0;  ///< slide: the clock direction in which it tightens
   double arm_mm = 0.0;                ///< swing
@@ -55,7 +55,7 @@ struct TensionerAnswer {
   std::vector<Setting> settings;  ///< for the profile's belt, all round
   std::optional<Setting> meant;   ///< the one meant
   std::optional<Setting> maker;   ///< at the maker's marks
-  std::optional<double> apart;    ///< meant from maker's, deg or mm
+  std::optional<double> apart;    ///< meant from maker's, in the unit of the kind
   double set_give = 0.0;
   std::vector<Setting> over_centres;
   std::vector<std::pair<TravelEnd, TravelEnd>> usable;

@@ -3,6 +3,7 @@
 #include <optional>
 #include <variant>
 
+#include "twoturn/drive/reading.hpp"
 #include "twoturn/geometry/path.hpp"
 
 namespace twoturn {
@@ -34,7 +35,7 @@ class TensionerPath {
   explicit TensionerPath(const Swing& swing) : path_(swing) {}
   explicit TensionerPath(const Slide& slide) : path_(slide) {}
 
-  bool swings() const { return std::holds_alternative<Swing>(path_); }
+  TensionerKind kind() const { return swing() ? TensionerKind::swing : TensionerKind::slide; }
   const Swing* swing() const { return std::get_if<Swing>(&path_); }
   const Slide* slide() const { return std::get_if<Slide>(&path_); }
 
@@ -46,8 +47,8 @@ class TensionerPath {
 
   double travel(double q) const { return q / travel_length(); }
   bool in_travel(double q) const;
-  /// Swing: the roller centre's clock angle seen from the pivot. Slide: mm from the slack end.
-  double reading(double q) const;
+  TensionerReading reading(double q) const;
+  /// From the number of a reading of this tensioner's own kind.
   double from_reading(double reading) const;
   /// `dL/dq` as mm a degree (swing) or mm a mm (slide).
   double rate_per_reading(double dlength_dq) const;

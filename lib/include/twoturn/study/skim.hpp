@@ -46,7 +46,6 @@ struct SkimAnswer {
   double skim_mm = 0.0;
   double already_mm = 0.0;  ///< in [build]
   std::vector<SkimmedShaft> shafts;
-  bool swings = true;  ///< the tensioner, rather than slides
   double pitch_mm = 0.0;
   std::optional<Setting> tensioner_before;
   std::optional<Setting> tensioner_after;
