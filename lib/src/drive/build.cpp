@@ -330,6 +330,10 @@ std::optional<double> Tensioner::pointer_at(double q) const {
   return Angle::clock(*pointer_deg + turned_deg).clock_deg();
 }
 
+TensionerPlace Tensioner::at(double q) const {
+  return {q, path.reading(q), path.travel(q), path.in_travel(q), pointer_at(q), path.centre_mm(q)};
+}
+
 void place_wheels(const Drive& drive, double q, std::vector<Wheel>& wheels) {
   wheels.clear();
   for (const Pulley& pulley : drive.pulleys) wheels.push_back(pulley.wheel);

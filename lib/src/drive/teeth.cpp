@@ -65,24 +65,18 @@ void add_fixed(const Drive& drive, const MoveQuestion& move, double length_mm,
 }
 
 TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q) {
-  const TensionerPath& track = drive.tensioner->path;
   const std::vector<Wheel> wheels = placed_wheels(drive, q);
   TangentPath path;
   const PathResult result = solve_path(wheels, path);
   TravelRow row;
+  row.place = drive.tensioner->at(q);
   if (!result.solved()) {
-    row.setting.q = q;
-    row.setting.reading = track.reading(q);
-    row.setting.travel = track.travel(q);
-    row.setting.in_travel = true;
-    row.setting.centre_mm = track.centre_mm(q);
-    row.setting.pointer_deg = drive.tensioner->pointer_at(q);
     row.refused = describe_refusal(drive, {Refused::no_tangent, result.none.from, result.none.to,
                                            result.none.distance_mm, result.none.needed_mm});
     return row;
   }
   row.setting = curve.describe(q);
-  row.teeth_exact = row.setting.length_mm / drive.belt.pitch_mm;
+  row.teeth_exact = row.setting->length_mm / drive.belt.pitch_mm;
   row.wrap_deg = path.wraps[at(drive.tensioner->pulley)].degrees();
   const BeltRun run = judge_run(wheels, path, drive.around);
   if (!run.refused.empty()) row.refused = describe_refusal(drive, run.refused.front());

@@ -253,15 +253,9 @@ Setting TensionerCurve::describe(double q) const {
 Setting TensionerCurve::describe(double q, Scratch& work) const {
   const std::optional<LengthAt> here = at(q, work);
   TWOTURN_ASSERT(here.has_value(), q);
-  Setting setting;
-  setting.q = q;
-  setting.reading = tensioner_.path.reading(q);
-  setting.travel = tensioner_.path.travel(q);
-  setting.in_travel = tensioner_.path.in_travel(q);
+  Setting setting{tensioner_.at(q)};
   setting.rate = tensioner_.path.rate_per_reading(here->rate);
   setting.length_mm = here->length_mm;
-  setting.pointer_deg = tensioner_.pointer_at(q);
-  setting.centre_mm = tensioner_.path.centre_mm(q);
   const auto turning_here = [q](const Sample& sample) { return sample.turning && sample.q == q; };
   const bool turning = std::any_of(samples_.begin(), samples_.end(), turning_here);
   setting.over_centre = turning            ? OverCentre::at

@@ -54,9 +54,7 @@ std::optional<Plot> length_plot(const ReportAnswer& report) {
   plot.y_words = "length of the belt's path, mm";
   PlotLine line;
   for (const TravelRow& row : curve.rows) {
-    if (row.setting.length_mm > 0.0) {
-      line.points.emplace_back(row.setting.travel, row.setting.length_mm);
-    }
+    if (row.setting) line.points.emplace_back(row.setting->travel, row.setting->length_mm);
   }
   if (line.points.size() < 2) return std::nullopt;
   plot.lines.push_back(std::move(line));

@@ -7,6 +7,7 @@
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
 #include "words/sentences.hpp"
+#include "write/answer_tables.hpp"
 
 namespace twoturn::report {
 
@@ -16,58 +17,9 @@ using html::Object;
 
 namespace {
 
-std::string or_dash(const std::optional<double>& value, int digits) {
-  return value ? fixed(*value, digits) : "-";
-}
-
-Table pulleys(const RouteAnswer& route) {
-  Table table{"pulleys",
-              "Pulleys",
-              "In the order in which the belt meets them, mm from the crank's centre as drawn.",
-              {"pulley", "runs on", "wrap, deg", "teeth", "in mesh", "pitch radius, mm",
-               "right, mm", "up, mm"},
-              {}};
-  for (const RoutePulley& pulley : route.pulleys) {
-    table.rows.push_back({pulley.name, pulley.face == Face::tooth ? "teeth" : "back",
-                          fixed(pulley.wrap_deg, 1),
-                          pulley.teeth > 0 ? std::to_string(pulley.teeth) : "-",
-                          or_dash(pulley.mesh_exact, 1), fixed(pulley.pitch_radius_mm, 2),
-                          fixed(pulley.centre_mm.x(), 1), fixed(pulley.centre_mm.y(), 1)});
-  }
-  return table;
-}
-
-Table runs(const BeltView& view, const RouteAnswer& route) {
-  Table table{"runs", "Runs of belt", "", {"run", "length, mm", "side"}, {}};
-  for (std::size_t i = 0; i < route.spans.size() && i < view.runs.size(); ++i) {
-    const RouteSpan& span = route.spans[i];
-    const Side side = view.runs[i].side;
-    table.rows.push_back({span.from + " to " + span.to, fixed(span.length_mm, 2),
-                          side == Side::tight   ? std::string(sentences::kTightSide)
-                          : side == Side::slack ? std::string(sentences::kSlackSide)
-                                                : "-"});
-  }
-  return table;
-}
-
-Table tensioner(const TensionerAnswer& answer) {
-  Table table{"tensioner",
-              "Tensioner",
-              "",
-              {answer.kind == TensionerKind::swing ? "roller at clock" : "mm from the slack end",
-               "pointer at clock", "travel, 0 slack to 1 tight", "belt length, mm", "teeth",
-               "left to take up, mm"},
-              {}};
-  for (const TravelRow& row : answer.rows) {
-    const Setting& setting = row.setting;
-    const bool refused = row.refused.has_value();
-    table.rows.push_back(
-        {fixed(setting.reading.value, digits(setting.reading.kind)),
-         setting.pointer_deg ? fixed(*setting.pointer_deg, 1) : "-", fixed(setting.travel, 2),
-         refused ? "no belt" : fixed(setting.length_mm, 2),
-         refused ? "-" : fixed(row.teeth_exact, 2), fixed(setting.adjustment_left_mm, 2)});
-  }
-  return table;
+Table table_of(const AnswerTable& answer, std::string id, std::string title, std::string lead) {
+  return {std::move(id), std::move(title), std::move(lead), answer.page_heads(),
+          answer.page_rows()};
 }
 
 Table counts(const TeethAnswer& answer) {
@@ -189,9 +141,15 @@ std::vector<Table> tables_of(const ReportAnswer& report) {
   if (report.check.book && report.check.book->turns && judged.turns) {
     tables.push_back(side_by_side(report.check));
   }
-  if (judged.route) tables.push_back(pulleys(*judged.route));
-  if (judged.route && report.view) tables.push_back(runs(*report.view, *judged.route));
-  if (judged.tensioner) tables.push_back(tensioner(*judged.tensioner));
+  if (judged.route)
+    tables.push_back(table_of(
+        pulleys_table(*judged.route), "pulleys", "Pulleys",
+        "In the order in which the belt meets them, mm from the crank's centre as drawn."));
+  if (judged.route && report.view)
+    tables.push_back(
+        table_of(runs_table(*judged.route, report.view->runs), "runs", "Runs of belt", ""));
+  if (judged.tensioner)
+    tables.push_back(table_of(travel_table(*judged.tensioner), "tensioner", "Tensioner", ""));
   if (judged.teeth) {
     tables.push_back(counts(*judged.teeth));
   }

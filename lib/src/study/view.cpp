@@ -329,8 +329,8 @@ class Viewer {
         if (std::abs(other.q - seen.setting.q) > kSameQ) seen.others.push_back(other);
       }
       if (!answer.rows.empty()) {
-        seen.slack_end = answer.rows.front().setting;
-        seen.tight_end = answer.rows.back().setting;
+        seen.slack_end = answer.rows.front().place;
+        seen.tight_end = answer.rows.back().place;
       }
       if (answer.kind == TensionerKind::swing) seen.tightens = answer.tightens;
     }

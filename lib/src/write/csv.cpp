@@ -7,44 +7,18 @@
 #include <string_view>
 #include <vector>
 
+#include "answer_tables.hpp"
+#include "csv_row.hpp"
 #include "twoturn/drive/choice_words.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
 namespace {
 
-std::string field(std::string_view text) {
-  if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
-  std::string quoted = "\"";
-  for (const char c : text) {
-    quoted += c;
-    if (c == '"') quoted += '"';
-  }
-  return quoted + '"';
-}
-
-std::string field(double value) {
-  if (!std::isfinite(value)) return "";
-  return fmt::format("{}", value == 0.0 ? 0.0 : value);
-}
-
-std::string field(int value) { return fmt::format("{}", value); }
-
-template <class T>
-std::string field(const std::optional<T>& value) {
-  return value ? field(*value) : std::string();
-}
+using csv::field;
+using csv::row;
 
 std::string yes_or_no(bool value) { return value ? "yes" : "no"; }
-
-std::string row(const std::vector<std::string>& fields) {
-  std::string line;
-  for (const std::string& one : fields) {
-    if (&one != &fields.front()) line += ',';
-    line += one;
-  }
-  return line + "\r\n";
-}
 
 TensionerKind kind_of(const Drive& drive) {
   return drive.tensioner ? drive.tensioner->path.kind() : TensionerKind::slide;
@@ -53,18 +27,9 @@ TensionerKind kind_of(const Drive& drive) {
 }  // namespace
 
 std::string route_csv(const RouteAnswer& answer) {
-  std::string text =
-      row({"name", "teeth", "face", "centre_right_mm", "centre_up_mm", "pitch_radius_mm",
-           "wrap_deg", "mesh_exact_teeth", "teeth_in_mesh", "run_to", "run_length_mm"});
-  for (std::size_t i = 0; i < answer.pulleys.size(); ++i) {
-    const RoutePulley& pulley = answer.pulleys[i];
-    text += row({field(pulley.name), pulley.teeth > 0 ? field(pulley.teeth) : "",
-                 field(word(pulley.face)), field(pulley.centre_mm.x()), field(pulley.centre_mm.y()),
-                 field(pulley.pitch_radius_mm), field(pulley.wrap_deg), field(pulley.mesh_exact),
-                 field(pulley.teeth_in_mesh), field(answer.spans[i].to),
-                 field(answer.spans[i].length_mm)});
-  }
-  return text;
+  return pulleys_table(answer).csv({"name", "teeth", "face", "centre_right_mm", "centre_up_mm",
+                                    "pitch_radius_mm", "wrap_deg", "mesh_exact_teeth",
+                                    "teeth_in_mesh", "run_to", "run_length_mm"});
 }
 
 std::string teeth_csv(const Drive& drive, const TeethAnswer& answer) {
@@ -88,24 +53,12 @@ std::string teeth_csv(const Drive& drive, const TeethAnswer& answer) {
   return text;
 }
 
-std::string tensioner_csv(const Drive& drive, const TensionerAnswer& answer) {
-  const TensionerKind kind = kind_of(drive);
-  std::string text =
-      row({in_unit("at", kind), "pointer_deg", "travel", "centre_right_mm", "centre_up_mm",
-           "length_mm", "teeth_exact", "wrap_deg", in_unit("rate_mm_per", kind), "over_centre",
-           "adjustment_left_mm", "refused"});
-  for (const TravelRow& place : answer.rows) {
-    const Setting& setting = place.setting;
-    const bool tangent = setting.length_mm > 0.0;
-    const auto known = [tangent](double value) { return tangent ? field(value) : std::string(); };
-    text +=
-        row({field(setting.reading.value), field(setting.pointer_deg), field(setting.travel),
-             field(setting.centre_mm.x()), field(setting.centre_mm.y()), known(setting.length_mm),
-             known(place.teeth_exact), known(place.wrap_deg), known(setting.rate),
-             tangent ? field(sentences::word(setting.over_centre)) : "",
-             known(setting.adjustment_left_mm), place.refused ? field(place.refused->text) : ""});
-  }
-  return text;
+std::string tensioner_csv(const TensionerAnswer& answer) {
+  const std::string at = in_unit("at", answer.kind);
+  const std::string rate = in_unit("rate_mm_per", answer.kind);
+  return travel_table(answer).csv({at, "pointer_deg", "travel", "centre_right_mm", "centre_up_mm",
+                                   "length_mm", "teeth_exact", "wrap_deg", rate, "over_centre",
+                                   "adjustment_left_mm", "refused"});
 }
 
 std::string turns_csv(const TurnsAnswer& answer) {

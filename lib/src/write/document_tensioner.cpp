@@ -42,17 +42,16 @@ Json nearby(const TeethAnswer& answer) {
 Json rows(const TensionerAnswer& answer, double pitch_mm) {
   Json list = Json::array();
   for (const TravelRow& row : answer.rows) {
-    const bool tangent = row.setting.length_mm > 0.0;
-    Json entry = documents::setting(row.setting, pitch_mm);
-    if (!tangent) {
+    Json entry = documents::setting(row.setting.value_or(Setting{row.place}), pitch_mm);
+    if (!row.setting) {
       for (const char* key :
            {"over_centre", "adjustment_left_mm", "adjustment_left_teeth", "length_mm"}) {
         entry[key] = nullptr;
       }
       entry[in_unit("rate_mm_per", answer.kind)] = nullptr;
     }
-    entry["teeth_exact"] = tangent ? number(row.teeth_exact) : Json(nullptr);
-    entry["wrap_deg"] = tangent ? number(row.wrap_deg) : Json(nullptr);
+    entry["teeth_exact"] = number(row.teeth_exact);
+    entry["wrap_deg"] = number(row.wrap_deg);
     entry["refused"] = row.refused ? Json(row.refused->text) : Json(nullptr);
     list.push_back(std::move(entry));
   }

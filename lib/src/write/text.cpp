@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "answer_tables.hpp"
 #include "text_heading.hpp"
 #include "text_table.hpp"
 #include "twoturn/base/numbers.hpp"
@@ -50,37 +51,6 @@ std::string where_it_was_taken(const Drive& drive, const RouteAnswer& answer) {
   std::string text = fmt::format("Tensioner at {}: {}", sentences::setting(*answer.setting), why);
   if (!answer.setting->in_travel) text += ", outside its travel";
   return wrapped(text + ".");
-}
-
-std::string pulley_table(const RouteAnswer& answer) {
-  TextTable table({{"pulley", Align::left},
-                   {"runs\non its", Align::left},
-                   {"goes round\n(wrap) deg"},
-                   {"teeth"},
-                   {"in mesh"},
-                   {"pitch\nradius mm"},
-                   {"centre\nright mm"},
-                   {"up mm"}});
-  for (const RoutePulley& pulley : answer.pulleys) {
-    table.add({pulley.name, pulley.face == Face::back ? "back" : "teeth", fixed(pulley.wrap_deg, 1),
-               pulley.teeth > 0 ? fmt::format("{}", pulley.teeth) : "",
-               pulley.mesh_exact ? fixed(*pulley.mesh_exact, 1) : "",
-               fixed(pulley.pitch_radius_mm, 2), fixed(pulley.centre_mm.x(), 1),
-               fixed(pulley.centre_mm.y(), 1)});
-  }
-  return '\n' + table.text();
-}
-
-std::string span_table(const RouteAnswer& answer) {
-  TextTable table({{"run of belt", Align::left}, {"length mm"}, {"", Align::left}});
-  for (std::size_t i = 0; i < answer.spans.size(); ++i) {
-    const RouteSpan& span = answer.spans[i];
-    std::string side;
-    if (i == 0) side = "leaves the crank: slack side";
-    if (i + 1 == answer.spans.size()) side = "arrives at the crank: tight side";
-    table.add({fmt::format("{} to {}", span.from, span.to), fixed(span.length_mm, 2), side});
-  }
-  return "\nRuns in the order the belt travels:\n" + table.text();
 }
 
 std::string approaches(const RouteAnswer& answer) {
@@ -144,7 +114,8 @@ std::string route_text(const Heading& heading, const Drive& drive, const RouteAn
     text += wrapped("The pulleys are listed against the belt's travel; below they follow it.");
   }
   if (!answer.pulleys.empty()) {
-    text += pulley_table(answer) + span_table(answer) + approaches(answer);
+    text += '\n' + pulleys_table(answer).text() + "\nRuns in the order the belt travels:\n" +
+            runs_table(answer).text() + approaches(answer);
     text += cover_points(answer) + own_check(answer);
   }
   return text + sentences::missing(heading.missing);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answer_tables.hpp"
 #include "text_heading.hpp"
 #include "text_table.hpp"
 #include "twoturn/base/numbers.hpp"
@@ -260,32 +261,10 @@ std::string usable_travel(const TensionerAnswer& answer) {
   return text;
 }
 
-std::string travel_table(const TensionerAnswer& answer) {
-  TextTable table({{reading_head(answer.kind)},
-                   {"pointer"},
-                   {"travel"},
-                   {"centre mm\nright"},
-                   {"up"},
-                   {"belt\nmm"},
-                   {"teeth"},
-                   {"wrap\ndeg"},
-                   {std::string("mm a\n") + unit(answer.kind)},
-                   {"", Align::left}});
-  bool refused = false;
-  for (const TravelRow& row : answer.rows) {
-    const Setting& setting = row.setting;
-    const bool tangent = setting.length_mm > 0.0;
-    refused = refused || row.refused;
-    const auto known = [tangent](double value, int digits) {
-      return tangent ? fixed(value, digits) : std::string("-");
-    };
-    table.add({number_of(setting.reading), optional_clock(setting.pointer_deg),
-               fixed(setting.travel, 2), fixed(setting.centre_mm.x(), 1),
-               fixed(setting.centre_mm.y(), 1), known(setting.length_mm, 2),
-               known(row.teeth_exact, 2), known(row.wrap_deg, 1),
-               tangent ? signed_fixed(setting.rate, 3) : "-", row.refused ? "no" : ""});
-  }
-  return "\nFrom slack to tight:\n" + table.text() +
+std::string places(const TensionerAnswer& answer) {
+  const bool refused = std::any_of(answer.rows.begin(), answer.rows.end(),
+                                   [](const TravelRow& row) { return row.refused.has_value(); });
+  return "\nFrom slack to tight:\n" + travel_table(answer).text() +
          (refused ? "no: a belt cannot run there.\n" : "");
 }
 
@@ -319,8 +298,7 @@ std::string tensioner_text(const Heading& heading, const Drive& drive,
   if (!answer.usable.empty()) {
     text += over_centre(answer) + against_maker(answer) + usable_travel(answer);
   }
-  return text + positions(drive, answer) + travel_table(answer) +
-         sentences::missing(heading.missing);
+  return text + positions(drive, answer) + places(answer) + sentences::missing(heading.missing);
 }
 
 }  // namespace twoturn

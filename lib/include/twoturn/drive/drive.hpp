@@ -58,6 +58,7 @@ struct Tensioner {
 
   /// The pointer's clock angle at a setting; it turns with the eccentric.
   std::optional<double> pointer_at(double q) const;
+  TensionerPlace at(double q) const;
 };
 
 /// Which of the two directions round the list the belt takes.

@@ -12,18 +12,12 @@ namespace twoturn {
 /// belt again.
 enum class OverCentre { before, at, past };
 
-/// One place of the tensioner, with everything that depends on it.
-struct Setting {
-  double q = 0.0;
-  TensionerReading reading;
-  double travel = 0.0;  ///< 0 at the slack end, 1 at the tight end
-  bool in_travel = false;
+/// One place of the tensioner with what the belt does there.
+struct Setting : TensionerPlace {
   OverCentre over_centre = OverCentre::before;
   double rate = 0.0;                ///< mm of belt a degree (swing) or a mm (slide) towards tight
   double adjustment_left_mm = 0.0;  ///< how much more belt can still be taken up; 0 past it
   double length_mm = 0.0;
-  std::optional<double> pointer_deg;
-  Vec2 centre_mm = Vec2::Zero();
 };
 
 /// A part of the travel in which the belt can run, and what ends it before the travel does.

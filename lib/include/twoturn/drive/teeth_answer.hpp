@@ -32,9 +32,10 @@ struct TeethAnswer {
 
 /// One row of the travel preview.
 struct TravelRow {
-  Setting setting;
-  double teeth_exact = 0.0;
-  double wrap_deg = 0.0;  ///< at the tensioner
+  TensionerPlace place;
+  std::optional<Setting> setting;     ///< empty where no path touches every pulley
+  std::optional<double> teeth_exact;  ///< as is this,
+  std::optional<double> wrap_deg;     ///< and this, at the tensioner
   std::optional<NamedRefusal> refused;
 };
 

@@ -59,4 +59,14 @@ class TensionerPath {
   std::variant<Swing, Slide> path_;
 };
 
+/// One place of the tensioner.
+struct TensionerPlace {
+  double q = 0.0;
+  TensionerReading reading;
+  double travel = 0.0;  ///< 0 at the slack end, 1 at the tight end
+  bool in_travel = false;
+  std::optional<double> pointer_deg;
+  Vec2 centre_mm = Vec2::Zero();
+};
+
 }  // namespace twoturn

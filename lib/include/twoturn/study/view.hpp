@@ -71,8 +71,8 @@ struct SeenTensioner {
   Setting setting;
   SettingChoice choice = SettingChoice::mid_travel;
   std::vector<Setting> others;  ///< where the belt has the same length
-  std::optional<Setting> slack_end;
-  std::optional<Setting> tight_end;
+  std::optional<TensionerPlace> slack_end;
+  std::optional<TensionerPlace> tight_end;
   std::optional<Turn> tightens;  ///< a swing's spanner
 };
 

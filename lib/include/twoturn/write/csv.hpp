@@ -16,8 +16,8 @@ namespace twoturn {
 
 std::string route_csv(const RouteAnswer& answer);                      ///< one row a pulley
 std::string teeth_csv(const Drive& drive, const TeethAnswer& answer);  ///< one row a setting
-std::string tensioner_csv(const Drive& drive, const TensionerAnswer& answer);  ///< one row a place
-std::string turns_csv(const TurnsAnswer& answer);                              ///< one row a step
+std::string tensioner_csv(const TensionerAnswer& answer);              ///< one row a place
+std::string turns_csv(const TurnsAnswer& answer);                      ///< one row a step
 std::string sections_csv();
 /// One row a valve and whole teeth out.
 std::string valves_csv(const ValvesReport& report);

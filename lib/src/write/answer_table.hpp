@@ -1,0 +1,56 @@
+// An answer's table: its columns, rows and digits said once, for text, CSV and pages.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "text_table.hpp"
+
+namespace twoturn {
+
+class AnswerTable {
+ public:
+  /// What heads a column in each form; the form has no such column where this is empty.
+  struct Column {
+    std::optional<std::string> text;  ///< lines divided by '\n'
+    std::optional<std::string> page;
+    std::optional<std::string> csv;  ///< a key with its unit
+    TextTable::Align align = TextTable::Align::right;
+  };
+
+  /// A cell as each form prints it: read by people in text and on a page, by programs in CSV.
+  struct Cell {
+    std::string text;
+    std::string page;
+    std::string csv;
+  };
+
+  explicit AnswerTable(std::vector<Column> columns) : columns_(std::move(columns)) {}
+
+  void add(std::vector<Cell> row) { rows_.push_back(std::move(row)); }
+  bool empty() const { return rows_.empty(); }
+
+  std::string text() const;
+  /// With its columns in this order, which names each of them once (RFC 4180).
+  std::string csv(const std::vector<std::string_view>& order) const;
+  std::vector<std::string> page_heads() const;
+  std::vector<std::vector<std::string>> page_rows() const;
+
+ private:
+  std::vector<Column> columns_;
+  std::vector<std::vector<Cell>> rows_;
+};
+
+namespace cells {
+
+/// For people with so many decimals, for programs as it is. Nothing known: empty, a page's dash.
+AnswerTable::Cell number(std::optional<double> value, int digits);
+/// The same with its sign always shown.
+AnswerTable::Cell signed_number(std::optional<double> value, int digits);
+AnswerTable::Cell count(std::optional<int> value);
+AnswerTable::Cell words(std::string_view text);
+
+}  // namespace cells
+}  // namespace twoturn
