@@ -33,7 +33,7 @@ std::string AnswerTable::csv(const std::vector<std::string_view>& order) const {
   for (const std::string_view key : order) {
     const auto found = std::find_if(columns_.begin(), columns_.end(),
                                     [key](const Column& column) { return column.csv == key; });
-    TWOTURN_ASSERT(found != columns_.end(), key);
+    TWOTURN_ASSERT(found != columns_.end(), static_cast<double>(places.size()));
     places.push_back(static_cast<std::size_t>(found - columns_.begin()));
     keys.emplace_back(key);
   }
