@@ -72,7 +72,7 @@ class EverySquare {
       batches_.pop();
       if (batch.bound_mm <= best_.width_mm + kSameWidthMm) break;
       try_middle(batch);
-      split(std::move(batch));
+      split(batch);
     }
     if (best_.points == 0) best_.points = points_of_a_full_square();
     return best_;
@@ -151,7 +151,7 @@ class EverySquare {
     push(part(batch, x, x, y, y));
   }
 
-  void split(Batch batch) {
+  void split(const Batch& batch) {
     const double wide = xs_[at(batch.x_to)] - xs_[at(batch.x_from)];
     const double high = ys_[at(batch.y_to)] - ys_[at(batch.y_from)];
     const bool across = batch.x_to > batch.x_from && (wide >= high || batch.y_to == batch.y_from);

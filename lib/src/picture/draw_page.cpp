@@ -387,7 +387,7 @@ Layout lay_out(const BeltView& view, double room_mm, Where where) {
   return best;
 }
 
-Scene scene_of(draw::Panel panel, const std::string& title, const std::string& kind) {
+Scene scene_of(const draw::Panel& panel, const std::string& title, const std::string& kind) {
   Scene scene;
   scene.title = title;
   scene.corner_mm = panel.box.least_mm;
@@ -444,26 +444,26 @@ MovingView moving_view(const BeltView& view, const Vec2& most_mm) {
   draw::ViewPanel drawn = draw::view_panel(view, size, moving.scale);
   drawn.panel.add(draw::belt_path(view, drawn.placing));
   for (Group& dot : draw::paint(view, drawn.placing)) drawn.panel.add(std::move(dot));
-  moving.scene = scene_of(std::move(drawn.panel), "the belt end", "view");
+  moving.scene = scene_of(drawn.panel, "the belt end", "view");
   return moving;
 }
 
 std::optional<Scene> eccentric_scene(const BeltView& view, double view_scale) {
-  std::optional<draw::SizedPanel> panel = draw::eccentric_panel(view, view_scale);
+  const std::optional<draw::SizedPanel> panel = draw::eccentric_panel(view, view_scale);
   if (!panel) return std::nullopt;
-  return scene_of(std::move(panel->panel), "the eccentric", "close-up");
+  return scene_of(panel->panel, "the eccentric", "close-up");
 }
 
 std::optional<Scene> marks_scene(const BeltView& view) {
-  std::optional<draw::Panel> panel = draw::marks_panel(view);
+  const std::optional<draw::Panel> panel = draw::marks_panel(view);
   if (!panel) return std::nullopt;
-  return scene_of(std::move(*panel), "a mark right, half a tooth and a tooth late", "close-up");
+  return scene_of(*panel, "a mark right, half a tooth and a tooth late", "close-up");
 }
 
 std::optional<Scene> moved_scene(const BeltView& view) {
-  std::optional<draw::Panel> panel = draw::moved_panel(view);
+  const std::optional<draw::Panel> panel = draw::moved_panel(view);
   if (!panel) return std::nullopt;
-  return scene_of(std::move(*panel), "by the book and as fitted, drawn larger", "close-up");
+  return scene_of(*panel, "by the book and as fitted, drawn larger", "close-up");
 }
 
 }  // namespace twoturn
