@@ -52,7 +52,7 @@ TEST_CASE("exact skims come out through the whole chain") {
     CHECK_THAT(cam.error_crank_deg, WithinAbs(-row.crank_deg, kPrinted9));
     CHECK(cam.before_crank_deg == 0.0);
     // What would put it back: as much on, and what was taken off back again.
-    CHECK_THAT(cam.turn_own_deg, WithinAbs(row.cam_deg, kPrinted9));
+    CHECK_THAT(cam.cure.value().rest_own_deg, WithinAbs(row.cam_deg, kPrinted9));
     CHECK_THAT(cam.gasket_mm.value(), WithinAbs(row.skim, 1e-9));
   }
 }
@@ -83,7 +83,8 @@ TEST_CASE("the gasket that puts a cam back does, and an offset key is its turn a
   mended.build.gasket_change_mm["head"] += cam.gasket_mm.value();
   const SkimAnswer after = after_skim(mended, 0.0);
   CHECK_THAT(after.shafts[0].error_own_deg, WithinAbs(0.0, 1e-9));
-  CHECK_THAT(cam.key_offset_mm.value(), WithinAbs(cam.turn_own_deg * kRadPerDeg * 14.0, 1e-12));
+  CHECK_THAT(cam.cure.value().key_offset_mm.value(),
+             WithinAbs(cam.cure.value().rest_own_deg * kRadPerDeg * 14.0, 1e-12));
 }
 
 TEST_CASE("a skim goes on top of what [build] says, and by the book stands alone") {
@@ -111,7 +112,7 @@ TEST_CASE("an adjustable pulley whose slots end too early says by how much") {
   drives::named(spec, "cam").fixing = Fixing::adjustable;
   drives::named(spec, "cam").range_deg = 0.1;
   const SkimmedShaft cam = after_skim(spec, 0.3).shafts[0];
-  CHECK_THAT(cam.slots_short_deg.value(), WithinAbs(0.2810 - 0.1, 0.5e-4));
+  CHECK_THAT(cam.cure.value().slots_short_deg.value(), WithinAbs(0.2810 - 0.1, 0.5e-4));
 }
 
 TEST_CASE("a head of several moves its own cams alone") {

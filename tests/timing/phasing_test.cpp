@@ -164,7 +164,7 @@ TEST_CASE("One tooth at a forty-tooth cam is 9 cam degrees and 18 crank degrees"
     CHECK_THAT(cam.error_own_deg, WithinAbs(-9.0, kExactDeg));
     CHECK_THAT(cam.error_crank_deg, WithinAbs(-18.0, kExactDeg));
     CHECK_THAT(cam.error_teeth, WithinAbs(-1.0, kExactDeg));
-    CHECK_THAT(cam.error_edge_mm, WithinAbs(-9.525, kExactDeg));
+    CHECK_THAT(cam.error_edge_mm.value(), WithinAbs(-9.525, kExactDeg));
   }
   REQUIRE(answer.cures.size() == 1);
   CHECK(answer.cures[0].teeth_on == 1);
@@ -278,6 +278,11 @@ TEST_CASE("A geared shaft follows the pulley that drives it, teeth and all") {
   const TurnsAnswer out = turned(spec);
   CHECK_THAT(seen(out, "balance shaft", 2).error_own_deg, WithinAbs(36.0, kExactDeg));
   CHECK_THAT(seen(out, "balance shaft", 2).error_teeth, WithinAbs(1.0, kExactDeg));
+  // A mark whose radius nobody gave has no edge; at 10 mm 36 deg are a fifth of pi times it.
+  CHECK_FALSE(seen(out, "balance shaft", 2).error_edge_mm.has_value());
+  spec.geared.front().mark_radius_mm = 10.0;
+  CHECK_THAT(seen(turned(spec), "balance shaft", 2).error_edge_mm.value(),
+             WithinAbs(10.0 * kPi / 5.0, 1e-9));
 }
 
 TEST_CASE("Turned backwards the errors are the same ones") {

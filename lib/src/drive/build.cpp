@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "twoturn/base/names.hpp"
 #include "twoturn/drive/build_drive.hpp"
 #include "twoturn/drive/sections.hpp"
 
@@ -66,9 +67,9 @@ std::optional<double> pitch_radius(const PulleySpec& spec, Face face, const Belt
   if (spec.teeth) return belt.pitch_mm * *spec.teeth / kFullTurn;
   if (!spec.diameter_mm) {
     missing.push_back({kRoute, pulley_key(spec, "diameter_mm"),
-                       fmt::format("measure the diameter of the {} with a calliper, or count its "
+                       fmt::format("measure the diameter of {} with a calliper, or count its "
                                    "teeth",
-                                   spec.name)});
+                                   the(spec.name))});
     return std::nullopt;
   }
   if (face == Face::back) {
@@ -93,9 +94,9 @@ double outside_diameter(const PulleySpec& spec, double pitch_radius_mm, const Be
 std::optional<Face> face_of(const PulleySpec& spec, std::vector<Missing>& missing) {
   if (spec.face) return spec.face;
   if (spec.teeth) return Face::tooth;
-  missing.push_back(
-      {kRoute, pulley_key(spec, "face"),
-       fmt::format("see which side of the belt runs on the {}: its back or its teeth", spec.name)});
+  missing.push_back({kRoute, pulley_key(spec, "face"),
+                     fmt::format("see which side of the belt runs on {}: its back or its teeth",
+                                 the(spec.name))});
   return std::nullopt;
 }
 
@@ -116,9 +117,9 @@ std::optional<Pulley> build_pulley(const DriveSpec& spec, int listed, const Belt
   if (!from.tensioner && !from.at_mm && !at_origin) {
     missing.push_back(
         {kRoute, pulley_key(from, "at_mm"),
-         fmt::format("measure how far the centre of the {} lies to the right of and above the "
+         fmt::format("measure how far the centre of {} lies to the right of and above the "
                      "crank's centre",
-                     from.name)});
+                     the(from.name))});
     return std::nullopt;
   }
   if (!radius) return std::nullopt;

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "cover_points.hpp"
+#include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
 
@@ -17,12 +18,13 @@ const std::string& name(const Drive& drive, int pulley) { return drive.pulleys[a
 
 std::string run_name(const Drive& drive, int span) {
   const int next = (span + 1) % static_cast<int>(drive.pulleys.size());
-  return fmt::format("the run from {} to {}", name(drive, span), name(drive, next));
+  return fmt::format("the run from {} to {}", plain_name(name(drive, span)),
+                     plain_name(name(drive, next)));
 }
 
 std::string piece_name(const Drive& drive, const Approach& approach) {
   if (approach.span >= 0) return run_name(drive, approach.span);
-  return fmt::format("the belt on {}", name(drive, approach.wheel));
+  return fmt::format("the belt on {}", plain_name(name(drive, approach.wheel)));
 }
 
 std::string other_name(const Drive& drive, const Approach& approach) {
@@ -100,7 +102,8 @@ void refuse_two_ways(const Drive& drive, RouteAnswer& answer) {
 }
 
 std::string two_pulleys(const Drive& drive, const Refusal& refusal) {
-  return fmt::format("{} and {}", name(drive, refusal.first), name(drive, refusal.second));
+  return fmt::format("{} and {}", plain_name(name(drive, refusal.first)),
+                     plain_name(name(drive, refusal.second)));
 }
 
 // What a refusal is about: the parts named.
@@ -117,8 +120,8 @@ std::string refused_part(const Drive& drive, const Refusal& refusal) {
     case Refused::not_one_turn:
       return "order";
     case Refused::pulley_meets_obstacle:
-      return fmt::format("{} and {}", name(drive, refusal.first),
-                         drive.obstacle_names[at(refusal.second)]);
+      return fmt::format("{} and {}", plain_name(name(drive, refusal.first)),
+                         plain_name(drive.obstacle_names[at(refusal.second)]));
     case Refused::rubs_pulley:
       return name(drive, refusal.second);
     case Refused::rubs_obstacle:
@@ -141,7 +144,7 @@ std::string refused_sentence(const std::string& about, const Refusal& refusal) {
       return fmt::format(
           "The belt misses {}: its two runs cross beside it (it would have to go {} deg round). "
           "Check its place, its size and which face of the belt it runs on.",
-          about, fixed(refusal.value, 1));
+          the(about), fixed(refusal.value, 1));
     case Refused::spans_cross:
       return fmt::format("Two runs cross: {}. Check the order of the pulleys and their faces.",
                          about);
@@ -150,7 +153,7 @@ std::string refused_sentence(const std::string& about, const Refusal& refusal) {
           "{} overlap by {} mm: no part can stand inside a pulley. Check the part's points (mm, "
           "not "
           "cm) and the pulley's place and size.",
-          about, overlap);
+          capital(about), overlap);
     case Refused::not_one_turn:
       if (refusal.value < 0.0) {
         return "Followed once round, the path runs inside out: the pulleys on the belt's tooth "
@@ -163,13 +166,14 @@ std::string refused_sentence(const std::string& about, const Refusal& refusal) {
           "pulleys and the faces they run on.",
           fixed(std::abs(refusal.value), 2));
     case Refused::pulleys_overlap:
-      return fmt::format("{} overlap by {} mm. Check their sizes and places.", about, overlap);
+      return fmt::format("{} overlap by {} mm. Check their sizes and places.", capital(about),
+                         overlap);
     case Refused::rubs_pulley:
       return fmt::format(
           "The belt rubs on {}, which it does not run on there: the bodies overlap by {} mm.",
-          about, overlap);
+          the(about), overlap);
     case Refused::rubs_obstacle:
-      return fmt::format("The belt touches {}: the bodies overlap by {} mm.", about, overlap);
+      return fmt::format("The belt touches {}: the bodies overlap by {} mm.", the(about), overlap);
     case Refused::rubs_itself:
       break;
   }

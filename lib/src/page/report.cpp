@@ -7,6 +7,7 @@
 
 #include "page_files.hpp"
 #include "report_parts.hpp"
+#include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/page/html_page.hpp"
@@ -73,7 +74,7 @@ Data close_ups(const BeltView& view, double scale) {
   if (view.tooth_out) {
     const std::string& name = view.pulleys[static_cast<std::size_t>(view.tooth_out->pulley)].name;
     add_close_up(list, marks_scene(view),
-                 "What the mark of the " + html::printable(name) + " shows", "marks-");
+                 "What the mark of " + html::printable(the(name)) + " shows", "marks-");
   }
   add_close_up(list, moved_scene(view), "Dashed by the book, full as fitted", "moved-");
   return Data(list);

@@ -56,8 +56,8 @@ Table given(const CheckAnswer& check) {
 
 std::string error_cell(const ShaftAfter& seen) {
   const std::string error = sentences::error(seen.error_crank_deg);
-  if (error == "right") return error;
-  return fmt::format("{} ({} mm at the mark)", error, fixed(std::abs(seen.error_edge_mm), 2));
+  if (error == "right" || !seen.error_edge_mm) return error;
+  return fmt::format("{} ({} mm at the mark)", error, fixed(std::abs(*seen.error_edge_mm), 2));
 }
 
 Table side_by_side(const CheckAnswer& check) {

@@ -32,8 +32,7 @@ std::vector<std::string> found(const CheckAnswer& check) {
     const bool first = finding == all.begin();
     if (first && finding->level == Level::stop) lines.push_back(finding->text);
     if (first) continue;  // the verdict says it
-    lines.push_back(
-        sentences::capital(fmt::format("{}: {}.", brief_of(*finding, all), finding->action)));
+    lines.push_back(capital(fmt::format("{}: {}.", brief_of(*finding, all), finding->action)));
   }
   return lines;
 }
@@ -46,8 +45,7 @@ void say_verdict(SheetAnswer& answer) {
   }
   const Finding& first = check.findings.front();
   answer.shout = "STOP: do not turn it";
-  answer.must_do =
-      sentences::capital(fmt::format("{}: {}.", brief_of(first, check.findings), first.action));
+  answer.must_do = capital(fmt::format("{}: {}.", brief_of(first, check.findings), first.action));
   answer.says =
       "On paper; the fitting itself has not been seen. Put it right before anything else.";
 }
@@ -63,7 +61,7 @@ SheetLine not_checked(const CheckAnswer& check) {
   open.push_back("bolts");
   open.push_back("the fitting itself");
   for (const std::string& item : open) line.text += (line.text.empty() ? "" : "; ") + item;
-  line.text = sentences::capital(line.text) + ".";
+  line.text = capital(line.text) + ".";
   return line;
 }
 
@@ -88,9 +86,9 @@ SheetLine origins(const DriveSpec& spec) {
 
 std::vector<std::string> names_of(const DriveSpec& spec) {
   std::vector<std::string> names;
-  for (const PulleySpec& pulley : spec.pulleys) names.push_back(pulley.name);
-  for (const GearedSpec& geared : spec.geared) names.push_back(geared.name);
-  for (const HeadSpec& head : spec.heads) names.push_back(head.name);
+  for (const PulleySpec& pulley : spec.pulleys) names.push_back(plain_name(pulley.name));
+  for (const GearedSpec& geared : spec.geared) names.push_back(plain_name(geared.name));
+  for (const HeadSpec& head : spec.heads) names.push_back(plain_name(head.name));
   return names;
 }
 
@@ -104,8 +102,7 @@ void see(const TurnsAnswer& turns, SheetMark& mark) {
       if (after.turns == 1) mark.after_one_deg = seen.belongs_deg;
       if (after.turns != 2) continue;
       mark.off_crank_deg = seen.error_crank_deg;
-      const bool has_edge = !shaft.marks.empty() || shaft.pitch_radius_mm > 0.0;
-      if (has_edge) mark.off_edge_mm = seen.error_edge_mm;
+      mark.off_edge_mm = seen.error_edge_mm;
       mark.pin = seen.pin;
     }
   }

@@ -67,7 +67,7 @@ void add_one_tooth_out(const Job& job, std::vector<SheetFault>& rows) {
     const bool with_crank = worth->own_deg == worth->crank_deg;
     const bool cams = worth->role == Role::camshaft && names.size() > 1;
     fault.seen.text =
-        fmt::format("{} off by {}", cams ? "A cam" : sentences::capital(in_words(names)),
+        fmt::format("{} off by {}", cams ? "A cam" : capital(in_words(names)),
                     put_degrees(fault.seen, "tooth", worth->crank_deg, worth->own_deg,
                                 with_crank ? "" : sentences::own_deg(worth->role, worth->name)));
     if (const std::optional<double> radius = edge_radius_mm(job, *worth)) {
@@ -102,7 +102,7 @@ Row your_eye(const Job& job) {
   if (radius) {
     const double own_deg = Angle::radians(1.0 / *radius).degrees();
     fault.means.text +=
-        fmt::format(": a mm at the {}'s edge is {} crank deg", cam->name,
+        fmt::format(": a mm at the edge of {} is {} crank deg", the(cam->name),
                     put(fault.means, "edge_crank_deg", own_deg * cam->crank_deg / cam->own_deg, 2));
   }
   fault.means.text += ". Look square at it.";
@@ -144,9 +144,9 @@ Row wanders(const Job& job) {
         {cam->name, cam->role, cam->teeth - 1, cam->own_deg / cam->crank_deg, {}, {}}};
     const MarksAnswer wrong = marks_from_counts(one_less);
     fault.means.text += fmt::format(
-        ": {} for {} on the {} makes {} crank deg",
+        ": {} for {} on {} makes {} crank deg",
         put_count(fault.means, "one_less_teeth", cam->teeth - 1),
-        put_count(fault.means, "cam_teeth", cam->teeth), cam->name,
+        put_count(fault.means, "cam_teeth", cam->teeth), the(cam->name),
         put(fault.means, "wanders_crank_deg", std::abs(wrong.worth.back().wanders_crank_deg), 1));
   }
   fault.means.text += ".";
@@ -223,7 +223,7 @@ Row loose_pin(const Job& job) {
 Row own_mark_only(const Job& job) {
   for (const TimedShaft& shaft : timed_shafts(job.spec)) {
     if (shaft.role == Role::camshaft || shaft.role == Role::crankshaft) continue;
-    return row(fmt::format("Only the mark of {} is off", sentences::the(shaft.name)),
+    return row(fmt::format("Only the mark of {} is off", the(shaft.name)),
                "That shaft alone went in wrong.");
   }
   return {};

@@ -156,10 +156,10 @@ bool all_different(std::vector<std::string> names) {
 // In a sentence, and where a sentence begins with it.
 void replace_all(std::string& text, const std::string& from, const std::string& to) {
   for (const bool capital : {false, true}) {
-    const std::string wanted = capital ? sentences::capital(from) : from;
+    const std::string wanted = capital ? twoturn::capital(from) : from;
     for (std::size_t at = text.find(wanted); at != std::string::npos;
          at = text.find(wanted, at + to.size())) {
-      text.replace(at, wanted.size(), capital ? sentences::capital(to) : to);
+      text.replace(at, wanted.size(), capital ? twoturn::capital(to) : to);
     }
   }
 }

@@ -9,6 +9,7 @@
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
 #include "twoturn/drive/sections.hpp"
+#include "words/head_changes.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn::sheet {
@@ -80,7 +81,8 @@ void add_valve_room(const Job& job, SheetStep& step) {
   const std::string mm = put(line, "valve_room_mm", std::abs(least), 2);
   line.text = least > 0.0
                   ? fmt::format("Least room to a piston, on paper: {}, {} mm.", nearest.name, mm)
-                  : fmt::format("On paper {} TOUCHES its piston, by {} mm.", nearest.name, mm);
+                  : fmt::format("On paper {} TOUCHES its piston, by {} mm.",
+                                the(sentences::valve(nearest.name)), mm);
   step.lines.push_back(std::move(line));
 }
 
@@ -98,20 +100,12 @@ SheetStep before(const Job& job) {
 }
 
 std::string skim_words(const Job& job, SheetLine& line, const std::string& head) {
-  const auto said = [&head](const auto& map) -> double {
-    const auto found = map.find(head);
-    return found == map.end() ? 0.0 : found->second;
-  };
   if (job.check.judged.fit == Fit::by_the_book) return "";
-  const BuildSpec& build = job.spec.build;
   std::string text;
-  const auto add = [&](double mm, const char* key, const char* what) {
-    if (mm == 0.0) return;
-    text += fmt::format("{} {} mm, ", what, put_shortest(line, key, mm, 3));
-  };
-  add(said(build.skim_mm), "skim_mm", "skimmed");
-  add(said(build.block_skim_mm), "block_skim_mm", "block skimmed");
-  add(said(build.gasket_change_mm), "gasket_change_mm", "gasket thicker by");
+  for (const sentences::HeadChange& change : sentences::head_changes(job.spec.build, head)) {
+    put_shortest(line, std::string(change.key), change.mm, 3);
+    text += sentences::told(change) + ", ";
+  }
   return text;
 }
 
@@ -129,7 +123,7 @@ SheetStep measure(const Job& job) {
     }
     const bool says_what = missing.measure.rfind("look it up", 0) != 0;
     SheetLine line =
-        tick(sentences::capital((says_what ? "" : missing.answer + ": ") + missing.measure + "."));
+        tick(capital((says_what ? "" : missing.answer + ": ") + missing.measure + "."));
     line.blanks = {{"", unit_of(missing.key)}};
     step.lines.push_back(line);
   }
@@ -140,8 +134,7 @@ SheetStep head(const Job& job) {
   SheetStep step{"head", "Head"};
   for (const HeadSpec& given : job.spec.heads) {
     SheetLine line = tick("");
-    line.text = fmt::format("{}: {}face", sentences::capital(given.name),
-                            skim_words(job, line, given.name));
+    line.text = fmt::format("{}: {}face", capital(given.name), skim_words(job, line, given.name));
     line.blanks = {{"out of flat", "mm"}};
     step.lines.push_back(line);
   }
@@ -212,7 +205,7 @@ SheetLine between_line(const BetweenMarks& between) {
   const TeethBetween& count = between.count;
   const bool passes_little = between.along.find(',') == std::string::npos;
   const bool other = !passes_little && count.other_way && *count.other_way < count.teeth;
-  line.text = fmt::format("{} to {}", sentences::capital(between.from), between.to);
+  line.text = fmt::format("{} to {}", capital(between.from), between.to);
   if (passes_little && !between.along.empty()) line.text += fmt::format(", past {}", between.along);
   line.text += fmt::format(
       ": {} teeth{}",
@@ -236,7 +229,7 @@ SheetStep route(const Job& job) {
   for (const TimedShaft& shaft : timed_shafts(job.spec)) {
     if (shaft.fixing != Fixing::free_until_tightened) continue;
     step.lines.push_back(tick(fmt::format("{}: pulley loose on its shaft until the belt is tight.",
-                                          sentences::capital(shaft.name))));
+                                          capital(shaft.name))));
   }
   if (!job.turns()) return step;
   const std::vector<BetweenMarks>& counts = job.turns()->between_marks;

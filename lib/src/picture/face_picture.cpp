@@ -350,7 +350,7 @@ class Map {
     // The heart of the verdict large, what it means small.
     std::string rest = report_.verdict ? report_.verdict->headline : title_ + ".";
     rest.erase(0, std::min(title_.size() + 2, rest.size()));
-    rest = sentences::capital(rest);
+    rest = capital(rest);
     Label probe;
     probe.text = "n";
     probe.height_mm = kTitleMm;

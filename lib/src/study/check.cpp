@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "check_parts.hpp"
+#include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/build_drive.hpp"
 #include "twoturn/drive/route.hpp"
@@ -71,11 +72,12 @@ std::string write_headline(const CheckAnswer& answer) {
   if (first && first->level == Level::look) {
     return fmt::format("On paper: look again: {}; {}. {}", brief, first->action, kUnseen);
   }
+  const std::size_t open = answer.not_checked.size();
   const std::string wanted =
-      answer.not_checked.empty() ? "" : ", first " + answer.not_checked.front().key;
+      open == 0 ? ""
+                : fmt::format("{} {}", open == 1 ? ":" : ", first", answer.not_checked.front().key);
   return fmt::format("On paper: look again: not enough given: {} still to measure{}. {}",
-                     counted(static_cast<long long>(answer.not_checked.size()), "thing", "things"),
-                     wanted, kUnseen);
+                     counted(static_cast<long long>(open), "thing", "things"), wanted, kUnseen);
 }
 
 Verdict judge(const CheckAnswer& answer) {
@@ -95,11 +97,11 @@ void no_turns_finding(const FitAnswer& answer, std::vector<Finding>& findings) {
       Level::stop, "not-in-mesh", none.about,
       fmt::format("Less than one tooth of the belt is in mesh on {} ({}): nothing holds its "
                   "timing. Check the route.",
-                  none.about, fixed(none.value, 2))};
+                  the(none.about), fixed(none.value, 2))};
   finding.value = none.value;
   finding.limit = none.limit;
   finding.unit = "teeth";
-  finding.brief = fmt::format("nothing holds the timing of {}", none.about);
+  finding.brief = fmt::format("nothing holds the timing of {}", the(none.about));
   finding.action = "check the route";
   findings.push_back(finding);
 }

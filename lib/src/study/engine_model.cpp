@@ -7,6 +7,7 @@
 
 #include "twoturn/drive/fitted_spec.hpp"
 #include "twoturn/drive/limits.hpp"
+#include "words/sentences.hpp"
 
 namespace twoturn::study {
 namespace {
@@ -66,7 +67,7 @@ class Asked {
  public:
   Asked(const ValveSpec& valve, std::vector<Missing>& missing)
       : key_(fmt::format("valve.{}.", valve.name)),
-        answer_(fmt::format("whether the {} valve clears its piston", valve.name)),
+        answer_(fmt::format("whether {} clears its piston", the(sentences::valve(valve.name)))),
         missing_(missing) {}
 
   void for_want_of(const char* key, std::string measure) {
@@ -125,9 +126,10 @@ std::optional<ModelValve> model_of(const DriveSpec& spec, const ValveSpec& valve
   if (!enough_said(valve, missing)) return std::nullopt;
   std::optional<Lobe> lobe = solve_lobe(question_of(valve));
   if (!lobe) {
-    missing.push_back({fmt::format("whether the {} valve clears its piston", valve.name),
-                       fmt::format("valve.{}.opens_deg", valve.name),
-                       "measure its opening, closing and lift again: no lobe does all of them"});
+    missing.push_back(
+        {fmt::format("whether {} clears its piston", the(sentences::valve(valve.name))),
+         fmt::format("valve.{}.opens_deg", valve.name),
+         "measure its opening, closing and lift again: no lobe does all of them"});
     return std::nullopt;
   }
   const Crown crown =

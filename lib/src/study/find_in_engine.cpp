@@ -28,15 +28,15 @@ constexpr std::string_view kCanMeet =
 std::string timing_words(const ValveAnswer& valve) {
   const double error = valve.fitted.error_crank_deg;
   std::string text;
-  if (valve.nearer_mm != 0.0) {
-    text = fmt::format("{} mm {} the piston than by the book", fixed(std::abs(valve.nearer_mm), 2),
+  if (!prints_as_nothing(valve.nearer_mm, 2)) {
+    text = fmt::format("the valve {} mm {} the piston than by the book",
+                       fixed(std::abs(valve.nearer_mm), 2),
                        valve.nearer_mm > 0.0 ? "nearer to" : "farther from");
   }
   if (!prints_as_nothing(error, 2)) {
-    text += fmt::format("{}its cam {} crank deg {}", text.empty() ? "" : " and ",
-                        fixed(std::abs(error), 2), sentences::early_or_late(error));
+    text += fmt::format("{}its cam {}", text.empty() ? "" : " and ", sentences::error(error));
   }
-  return text.empty() ? "" : fmt::format(" (the valve {})", text);
+  return text.empty() ? "" : fmt::format(" ({})", text);
 }
 
 Finding finding_of(Level level, const char* code, const std::string& about, double value,
@@ -62,20 +62,21 @@ void touching_or_near(const ValveAnswer& valve, std::vector<Finding>& findings) 
                                touches ? 0.0 : valve.limit_mm, touches ? "" : room_key(valve.side));
   if (touches) {
     finding.text = fmt::format(
-        "{} valve and piston would touch: {} mm too little room{}. Turned forwards they meet {}. "
+        "{} and piston would touch: {} mm too little room{}. Turned forwards they meet {}. "
         "Do not turn it; find out which number or mark is wrong.",
-        valve.name, fixed(-room.least_mm, 2), timing_words(valve),
+        capital(sentences::valve(valve.name)), fixed(-room.least_mm, 2), timing_words(valve),
         place_words(room, *room.touches_from_deg));
-    finding.brief = fmt::format("{} valve meets its piston", valve.name);
+    finding.brief = fmt::format("{} meets its piston", sentences::valve(valve.name));
     finding.action = "put the cam timing right before anything turns";
   } else {
     finding.text = fmt::format(
-        "{} valve to piston {} mm at least{}, less than {} mm ({}); least {}. Measure it with clay "
+        "{} to piston {} mm at least{}, less than {} mm ({}); least {}. Measure it with clay "
         "before the engine runs.",
-        valve.name, fixed(room.least_mm, 2), timing_words(valve), shortest(valve.limit_mm, 2),
-        valve.limit_given ? "as given" : "common practice", place_words(room, room.at_deg));
-    finding.brief =
-        fmt::format("{} mm between {} valve and piston", fixed(room.least_mm, 2), valve.name);
+        capital(sentences::valve(valve.name)), fixed(room.least_mm, 2), timing_words(valve),
+        shortest(valve.limit_mm, 2), valve.limit_given ? "as given" : "common practice",
+        place_words(room, room.at_deg));
+    finding.brief = fmt::format("{} mm between {} and piston", fixed(room.least_mm, 2),
+                                sentences::valve(valve.name));
     finding.action = "measure that room with clay, turning by hand";
   }
   findings.push_back(finding);
@@ -88,16 +89,16 @@ void pair_touching_or_near(const ValvePairAnswer& pair, std::vector<Finding>& fi
       touches ? Level::stop : Level::look, touches ? "valves-touch" : "valve-to-valve", pair.inlet,
       pair.fitted_mm, touches ? 0.0 : pair.limit_mm, touches ? "" : "limits.valve_to_valve_mm");
   const std::string at = overlap_place(pair.at_deg);
+  const std::string both = sentences::valves(pair.inlet, pair.exhaust);
   if (touches) {
-    finding.text = fmt::format("{} and {} valve would touch each other, {}. Do not turn it.",
-                               pair.inlet, pair.exhaust, at);
-    finding.brief = fmt::format("{} and {} valve meet", pair.inlet, pair.exhaust);
+    finding.text = fmt::format("{} would touch each other, {}. Do not turn it.", capital(both), at);
+    finding.brief = fmt::format("{} meet", both);
     finding.action = "put the cam timing right before anything turns";
   } else {
-    finding.text = fmt::format(
-        "{} and {} valve come within {} mm of each other, {}; less than {} mm ({}).", pair.inlet,
-        pair.exhaust, fixed(pair.fitted_mm, 2), at, shortest(pair.limit_mm, 2),
-        pair.limit_given ? "as given" : "from memory, common practice");
+    finding.text =
+        fmt::format("{} come within {} mm of each other, {}; less than {} mm ({}).", capital(both),
+                    fixed(pair.fitted_mm, 2), at, shortest(pair.limit_mm, 2),
+                    pair.limit_given ? "as given" : "from memory, common practice");
     finding.brief = fmt::format("{} mm between two valves", fixed(pair.fitted_mm, 2));
     finding.action = "measure between the valves with a feeler, turning by hand";
   }
@@ -133,9 +134,10 @@ std::string can_meet_words(const ValvesAnswer& valves) {
   const ValveAnswer* first = first_to_touch(valves, teeth);
   std::string text(kCanMeet);
   if (first != nullptr && teeth != 0) {
-    text += fmt::format(" By the numbers the {} valve is the first to touch: its cam {} {}.",
-                        first->name, counted(std::abs(teeth), "tooth", "teeth"),
-                        sentences::early_or_late(teeth));
+    text +=
+        fmt::format(" By the numbers {} is the first to touch: its cam {} {}.",
+                    the(sentences::valve(first->name)), counted(std::abs(teeth), "tooth", "teeth"),
+                    sentences::early_or_late(teeth));
   } else if (first == nullptr) {
     text += fmt::format(" By the numbers none touches up to {} teeth out.", kMostTeethOut);
   }

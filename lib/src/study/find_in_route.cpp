@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "check_parts.hpp"
+#include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 
 namespace twoturn {
@@ -36,7 +37,7 @@ void near_parts(const RouteAnswer& route, const Limits& limits, std::vector<Find
         fmt::format("{} passes {} mm from {}{}; under {} mm a belt that flaps can touch. "
                     "Look for rub marks and check the place of both.",
                     approach.piece, fixed(std::max(0.0, least), 2),
-                    approach.to == "itself" ? "another run of the belt" : approach.to, where,
+                    approach.to == "itself" ? "another run of the belt" : the(approach.to), where,
                     shortest(limits.near_mm, 2))};
     finding.text[0] = 'T';
     finding.value = least;
@@ -84,16 +85,17 @@ void teeth_in_mesh(const DriveSpec& spec, const RouteAnswer& route, const Drive&
                                                                     : Carries::neither;
     Finding finding{carries == Carries::timing ? Level::look : Level::note, "teeth-in-mesh",
                     pulley.name, ""};
-    finding.text = fmt::format("Only {} of the belt {} in mesh on the {} ({} deg round it). {}",
+    finding.text = fmt::format("Only {} of the belt {} in mesh on {} ({} deg round it). {}",
                                counted(*pulley.teeth_in_mesh, "tooth", "teeth"),
-                               *pulley.teeth_in_mesh == 1 ? "is" : "are", pulley.name,
+                               *pulley.teeth_in_mesh == 1 ? "is" : "are", the(pulley.name),
                                fixed(pulley.wrap_deg, 1),
                                mesh_advice(carries, shortest(limits.teeth_in_mesh, 1)));
     finding.value = *pulley.teeth_in_mesh;
     finding.limit = limits.teeth_in_mesh;
     finding.unit = "teeth";
     finding.limit_key = "limits.teeth_in_mesh";
-    finding.brief = fmt::format("only {} teeth in mesh on {}", *pulley.teeth_in_mesh, pulley.name);
+    finding.brief = fmt::format("only {} in mesh on {}",
+                                counted(*pulley.teeth_in_mesh, "tooth", "teeth"), the(pulley.name));
     finding.action = "check the route";
     findings.push_back(finding);
   }
@@ -119,11 +121,12 @@ void small_pulleys(const Drive& drive, std::vector<Finding>& findings) {
     finding.text = fmt::format(
         "{} is smaller than this belt section is usually bent round ({} {}, least {}): the belt "
         "tires early. Check that pulley and belt belong together.",
-        pulley.name, shortest(finding.value, 2), finding.unit, shortest(finding.limit, 2));
+        capital(the(pulley.name)), shortest(finding.value, 2), finding.unit,
+        shortest(finding.limit, 2));
     if (!pulley.toothed() && 2.0 * finding.value >= finding.limit) {
       finding.text += " Is that its radius? The diameter is wanted, right across.";
     }
-    finding.brief = fmt::format("{} is small for this belt", pulley.name);
+    finding.brief = fmt::format("{} is small for this belt", plain_name(pulley.name));
     finding.action = "check that pulley and belt belong together";
     findings.push_back(finding);
   }
@@ -144,12 +147,13 @@ void below_deck(const DriveSpec& spec, const Drive& drive, std::vector<Finding>&
         fmt::format("{} is said to be mounted on {}, but its centre lies {} mm on the "
                     "block's side of the gasket face. Check its place, the head it is on, and "
                     "head.{}.deck_from_crank_mm.",
-                    pulley.name, head.name, fixed(*head.deck_from_crank_mm - above, 1), head.name)};
+                    capital(the(pulley.name)), the(head.name),
+                    fixed(*head.deck_from_crank_mm - above, 1), head.name)};
     finding.value = above;
     finding.limit = *head.deck_from_crank_mm;
     finding.unit = "mm";
     finding.limit_key = fmt::format("head.{}.deck_from_crank_mm", head.name);
-    finding.brief = fmt::format("{} lies below its own head", pulley.name);
+    finding.brief = fmt::format("{} lies below its own head", plain_name(pulley.name));
     finding.action = "check where it is mounted";
     findings.push_back(finding);
   }
@@ -163,11 +167,11 @@ Finding mismatch_finding(const NearbyCount& count, const TeethAnswer& teeth) {
   finding.limit = *teeth.tolerance_mm;
   finding.unit = "mm";
   finding.limit_key = "belt.length_tolerance_mm";
-  const std::string cure = count.move_mm
-                               ? fmt::format(" {} would have to move {} mm {} for it.",
-                                             *teeth.moved, fixed(std::abs(*count.move_mm), 2),
-                                             *count.move_mm > 0.0 ? "outwards" : "inwards")
-                               : "";
+  const std::string cure =
+      count.move_mm ? fmt::format(" {} would have to move {} mm {} for it.",
+                                  capital(the(*teeth.moved)), fixed(std::abs(*count.move_mm), 2),
+                                  *count.move_mm > 0.0 ? "outwards" : "inwards")
+                    : "";
   finding.text = fmt::format(
       "On these fixed centres a belt of {} teeth is {} mm too {} (belts themselves vary by {} "
       "mm).{} Check the tooth count and the centre distance.",

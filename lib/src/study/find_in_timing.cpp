@@ -82,11 +82,11 @@ void ratio_finding(const Judged& judged, int index, std::vector<Finding>& findin
   finding.unit = "crank deg in two turns";
   const Shaft& driven = judged.shaft(judged.belt_shaft(index));
   finding.text = fmt::format(
-      "The {} does not turn at its proper rate: {} teeth on the crank to {} on the {} leave its "
+      "{} does not turn at its proper rate: {} teeth on the crank to {} on {} leave its "
       "mark {} crank deg {} after every two turns. Count the teeth of both pulleys again.",
-      shaft.name, judged.shaft(0).teeth, driven.teeth, driven.name, degrees(gained),
-      sentences::early_or_late(gained));
-  finding.brief = fmt::format("{} turns at the wrong rate", shaft.name);
+      capital(the(shaft.name)), judged.shaft(0).teeth, driven.teeth, the(driven.name),
+      degrees(gained), sentences::early_or_late(gained));
+  finding.brief = fmt::format("{} turns at the wrong rate", plain_name(shaft.name));
   finding.action = "count the teeth of its pulley and the crank's";
   findings.push_back(finding);
 }
@@ -106,15 +106,14 @@ std::string cause_text(const Judged& judged, int shaft) {
   const int belt_shaft = judged.belt_shaft(shaft);
   const ShaftFit& fit = judged.assembly().fits[at(belt_shaft)];
   std::string text;
-  constexpr double kSeenMm = 0.005;
-  if (std::abs(fit.way_change_mm) >= kSeenMm) {
+  if (!prints_as_nothing(fit.way_change_mm, 2)) {
     const bool with_travel = fit.reference == Way::with_travel;
     const bool longer = with_travel == (fit.way_change_mm > 0.0);
     text += fmt::format(" The belt's way between it and the crank is {} mm {} than by the book.",
                         fixed(std::abs(fit.way_change_mm), 2), longer ? "longer" : "shorter");
   }
   if (fit.way_change_teeth != 0) {
-    text += fmt::format(" The belt lies {} {} on it than by the book.",
+    text += fmt::format(" On it the belt lies {} {} than by the book.",
                         counted(std::abs(fit.way_change_teeth), "tooth", "teeth"),
                         fit.way_change_teeth > 0 ? "further on" : "further back");
   }
@@ -159,16 +158,15 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
   }
   const std::string_view side =
       sentences::early_or_late(own > crank ? seen.error_own_deg : seen.error_crank_deg);
-  const std::string edge =
-      shaft.pulley >= 0 || !shaft.marks.empty()
-          ? fmt::format(", {} mm at the edge", fixed(std::abs(seen.error_edge_mm), 2))
-          : "";
+  const std::string edge = seen.error_edge_mm ? fmt::format(", {} mm at the edge",
+                                                            fixed(std::abs(*seen.error_edge_mm), 2))
+                                              : "";
   const std::string cure = allowed(shaft, judged.limits) + cause_text(judged, seen.shaft) +
                            cure_text(judged, seen.shaft);
-  finding.text = fmt::format("The {} is {} {}: {} crank deg, {} {}{}.{}", shaft.name,
+  finding.text = fmt::format("{} is {} {}: {} crank deg, {} {}{}.{}", capital(the(shaft.name)),
                              in_teeth(seen.error_teeth), side, degrees(crank), degrees(own),
                              sentences::own_deg(shaft.role, shaft.name), edge, cure);
-  finding.brief = fmt::format("{} {} crank deg {}", shaft.name, degrees(crank), side);
+  finding.brief = fmt::format("{} {} crank deg {}", plain_name(shaft.name), degrees(crank), side);
   finding.action = cure_in_short(judged, seen.shaft);
   findings.push_back(finding);
 }
@@ -190,14 +188,14 @@ void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Findi
   finding.unit = "mm";
   const std::string what = shaft.pin->bar ? "bar" : "pin";
   finding.text = fmt::format(
-      "After two turns the {} of the {} {}: its hole is {} at {} mm radius, its play is {} "
+      "After two turns the {} of {} {}: its hole is {} at {} mm radius, its play is {} "
       "mm, and up to {} mm more counts as tight.{} Tight is not in: do not force it, and do not "
       "pull the shaft round by it.",
-      what, shaft.name, tight ? "is tight" : "does not go in", miss_words(seen),
+      what, the(shaft.name), tight ? "is tight" : "does not go in", miss_words(seen),
       shortest(shaft.pin->radius_mm, 2), fixed(shaft.pin->play_mm, 2),
       shortest(judged.limits.pin_tight_mm, 2), too_close(judged, seen));
   finding.brief =
-      fmt::format("{} of the {} {}", what, shaft.name, tight ? "tight" : "does not go in");
+      fmt::format("{} of {} {}", what, the(shaft.name), tight ? "tight" : "does not go in");
   finding.action = "do not force it";
   findings.push_back(finding);
 }
@@ -212,20 +210,20 @@ void reference_finding(const Judged& judged, std::vector<Finding>& findings) {
     if (own_tensioner) {
       Finding finding{
           Level::note, "timed-by-tensioner", shaft.name,
-          fmt::format("The {} is itself the tensioner: it is timed along the tight side, and "
+          fmt::format("{} is itself the tensioner: it is timed along the tight side, and "
                       "every change of its setting moves it a little.",
-                      shaft.name)};
+                      capital(the(shaft.name)))};
       findings.push_back(finding);
       continue;
     }
     if (assembly.fits[i].reference != Way::with_travel) continue;
     Finding finding{Level::look, "reference-run", shaft.name, ""};
     finding.text = fmt::format(
-        "The run without a tensioner between the crank and the {} is not the tight side: the "
-        "belt that pulls the {} round is the one the tensioner holds, so its timing follows the "
+        "The run without a tensioner between the crank and {} is not the tight side: the "
+        "belt that pulls {} round is the one the tensioner holds, so its timing follows the "
         "tensioner under load. Check crank_turns and the order of the pulleys.",
-        shaft.name, shaft.name);
-    finding.brief = fmt::format("the tensioner sits on the tight side of {}", shaft.name);
+        the(shaft.name), the(shaft.name));
+    finding.brief = fmt::format("the tensioner sits on the tight side of {}", the(shaft.name));
     finding.action = "check which way the crank turns and the order of the pulleys";
     findings.push_back(finding);
   }
@@ -234,17 +232,16 @@ void reference_finding(const Judged& judged, std::vector<Finding>& findings) {
 void remainder_finding(const Judged& judged, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < judged.assembly().fits.size(); ++i) {
     const double teeth = judged.assembly().fits[i].drawn_remainder_teeth;
-    constexpr double kSeen = 0.005;
-    if (std::abs(teeth) < kSeen) continue;
+    if (prints_as_nothing(teeth, 2)) continue;
     const Shaft& shaft = judged.assembly().shafts[i];
     const double deg = teeth * 360.0 / shaft.teeth;
     Finding finding{Level::note, "drawn-remainder", shaft.name, ""};
     finding.value = teeth;
     finding.unit = "teeth";
     finding.text = fmt::format(
-        "With its teeth tied to its mark, the drawn drive itself leaves the {} {} {} ({} {}): "
+        "With its teeth tied to its mark, the drawn drive itself leaves {} {} {} ({} {}): "
         "the places given are not quite the engine's. It is kept apart from the errors above.",
-        shaft.name, in_teeth(teeth), sentences::early_or_late(-teeth), degrees(deg),
+        the(shaft.name), in_teeth(teeth), sentences::early_or_late(-teeth), degrees(deg),
         sentences::own_deg(shaft.role, shaft.name));
     findings.push_back(finding);
   }
@@ -254,17 +251,12 @@ void turned_on_shaft_note(const Judged& judged, std::vector<Finding>& findings) 
   for (std::size_t i = 0; i < judged.assembly().fits.size(); ++i) {
     const Shaft& shaft = judged.assembly().shafts[i];
     const double deg = judged.assembly().fits[i].turned_on_shaft_deg;
-    if (shaft.fixing != Fixing::free_until_tightened || prints_as_nothing(deg, 2)) {
-      continue;
-    }
+    const std::string loose = sentences::loose_pulley(shaft.name, deg);
+    if (shaft.fixing != Fixing::free_until_tightened || loose.empty()) continue;
     Finding finding{Level::note, "turned-on-shaft", shaft.name, ""};
     finding.value = deg;
     finding.unit = "own deg";
-    finding.text = fmt::format(
-        "The pulley of the {} is loose while the belt is tensioned: it takes up {} deg on its "
-        "shaft ({}), and the shaft itself stays in phase. Trust its pin, not the mark on the "
-        "pulley.",
-        shaft.name, degrees(deg), deg > 0.0 ? "ahead" : "behind");
+    finding.text = capital(loose) + ". Trust its pin, not the mark on the pulley.";
     findings.push_back(finding);
   }
 }

@@ -13,7 +13,7 @@ NoAnswer no_setting(const NoAssembly& none, const Drive& drive) {
   answer.numbers = {{"belt_teeth", teeth}, {"belt_length_mm", none.value}};
   answer.text = fmt::format(
       "A belt of {} is {} mm long, and nowhere in its travel does {} give it that length",
-      counted(teeth, "tooth", "teeth"), fixed(none.value, 2), sentences::the(none.about));
+      counted(teeth, "tooth", "teeth"), fixed(none.value, 2), the(none.about));
   if (none.least_mm && none.greatest_mm) {
     answer.numbers.emplace_back("least_mm", *none.least_mm);
     answer.numbers.emplace_back("greatest_mm", *none.greatest_mm);
@@ -73,7 +73,7 @@ NoAnswer no_assembly(const NoAssembly& none, const Drive& drive) {
               none.about,
               fmt::format("Only {} teeth of {} are in mesh; at least {} must be for the belt to "
                           "turn it in time. Check its place and the order of the pulleys.",
-                          fixed(none.value, 2), sentences::the(none.about), fixed(none.limit, 0)),
+                          fixed(none.value, 2), the(none.about), fixed(none.limit, 0)),
               {{"mesh_exact_teeth", none.value}, {"least_teeth", none.limit}},
               {}};
     case NoAssembly::Reason::belt_teeth_unknown:

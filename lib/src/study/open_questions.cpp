@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "check_parts.hpp"
+#include "twoturn/base/names.hpp"
 
 namespace twoturn {
 namespace {
@@ -31,9 +32,9 @@ void about_counts(const DriveSpec& spec, Questions& questions) {
   }
   for (const PulleySpec& pulley : spec.pulleys) {
     if (turns_per_crank(pulley) && !pulley.teeth) {
-      questions.ask(fmt::format("degrees a tooth and paint at the {}", pulley.name),
+      questions.ask(fmt::format("degrees a tooth and paint at {}", the(pulley.name)),
                     fmt::format("pulley.{}.teeth", pulley.name),
-                    fmt::format("count the teeth of the {}", pulley.name));
+                    fmt::format("count the teeth of {}", the(pulley.name)));
     }
   }
 }
@@ -45,22 +46,22 @@ void about_timed_pulleys(const DriveSpec& spec, Questions& questions) {
     if (!pulley.mark_deg) {
       questions.ask(
           fmt::format("where the mark of {} should point, and the teeth to count to it",
-                      pulley.name),
+                      the(pulley.name)),
           key + "mark_deg",
           fmt::format("with its pin in, see where the mark of {} points, as on a clock face",
-                      pulley.name));
+                      the(pulley.name)));
     }
     if (!pulley.pin) {
-      questions.ask(fmt::format("whether the pin of {} goes in", pulley.name), key + "pin",
+      questions.ask(fmt::format("whether the pin of {} goes in", the(pulley.name)), key + "pin",
                     fmt::format("measure the radius of the timing pin of {} and its play each side",
-                                pulley.name));
+                                the(pulley.name)));
     }
     if (pulley.role != Role::crankshaft && !pulley.fixing) {
-      questions.ask(fmt::format("how {} sits on its shaft (keyed assumed)", pulley.name),
+      questions.ask(fmt::format("how {} sits on its shaft (keyed assumed)", the(pulley.name)),
                     key + "fixing",
                     fmt::format("see whether {} is keyed, adjustable, or free until its bolt is "
                                 "tightened",
-                                pulley.name));
+                                the(pulley.name)));
     }
   }
 }
@@ -80,15 +81,16 @@ void about_timing(const DriveSpec& spec, Questions& questions) {
     if (!turns_per_crank(geared)) continue;
     const std::string key = fmt::format("geared.{}.", geared.name);
     if (!geared.mark_deg) {
-      questions.ask(fmt::format("where the mark of {} should point", geared.name), key + "mark_deg",
-                    fmt::format("with its pin in, see where the mark of {} points", geared.name));
+      questions.ask(
+          fmt::format("where the mark of {} should point", the(geared.name)), key + "mark_deg",
+          fmt::format("with its pin in, see where the mark of {} points", the(geared.name)));
     }
     if (!geared.pin) {
-      questions.ask(fmt::format("whether the pin of {} goes in", geared.name), key + "pin",
-                    fmt::format("measure the timing pin of {} and its play", geared.name));
+      questions.ask(fmt::format("whether the pin of {} goes in", the(geared.name)), key + "pin",
+                    fmt::format("measure the timing pin of {} and its play", the(geared.name)));
     }
     if (!geared.ratio) {
-      questions.ask(fmt::format("the phase of {}", geared.name), key + "ratio",
+      questions.ask(fmt::format("the phase of {}", the(geared.name)), key + "ratio",
                     "count the teeth of both gears");
     }
   }
@@ -120,15 +122,15 @@ void about_heads(const DriveSpec& spec, Questions& questions) {
     const bool changed = said(spec.build.skim_mm) || said(spec.build.block_skim_mm) ||
                          said(spec.build.gasket_change_mm);
     if (changed && !head.deck_deg) {
-      questions.ask(fmt::format("what the skim or gasket of {} does to the timing", head.name),
+      questions.ask(fmt::format("what the skim or gasket of {} does to the timing", the(head.name)),
                     fmt::format("head.{}.deck_deg", head.name),
                     "see which way the head lifts off, as on a clock face at the belt end");
     }
     const auto on_it = [&](const PulleySpec& pulley) { return pulley.mount == head.name; };
     if (changed && std::none_of(spec.pulleys.begin(), spec.pulleys.end(), on_it)) {
-      questions.ask(fmt::format("what the skim or gasket of {} does to the timing", head.name),
+      questions.ask(fmt::format("what the skim or gasket of {} does to the timing", the(head.name)),
                     "pulley.NAME.mount",
-                    fmt::format("say which pulleys are mounted on {}", head.name));
+                    fmt::format("say which pulleys are mounted on {}", the(head.name)));
     }
   }
 }

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "check_parts.hpp"
+#include "twoturn/base/names.hpp"
 #include "twoturn/drive/build_drive.hpp"
 #include "twoturn/timing/assembly.hpp"
 #include "twoturn/timing/run.hpp"
@@ -122,11 +123,7 @@ SkimmedShaft shaft_after(const TurnsAnswer& turns, const ShaftAfter& seen) {
   skimmed.range_deg = shaft.range_deg;
   skimmed.key_radius_mm = shaft.key_radius_mm;
   for (const Cure& cure : turns.cures) {
-    if (cure.shaft != seen.shaft) continue;
-    skimmed.teeth_on = cure.teeth_on;
-    skimmed.turn_own_deg = cure.rest_own_deg;
-    skimmed.slots_short_deg = cure.slots_short_deg;
-    skimmed.key_offset_mm = cure.key_offset_mm;
+    if (cure.shaft == seen.shaft) skimmed.cure = cure;
   }
   return skimmed;
 }
@@ -143,8 +140,8 @@ void add_shafts(const DriveSpec& after_spec, const Fitted& book, const TurnsAnsw
       shaft.before_crank_deg = earlier.error_crank_deg;
       shaft.before_own_deg = earlier.error_own_deg;
     }
-    if (shaft.turn_own_deg != 0.0 && !answer.head.empty()) {
-      const double whole_teeth_deg = -seen.error_own_deg - shaft.turn_own_deg;
+    if (shaft.cure && shaft.cure->rest_own_deg != 0.0 && !answer.head.empty()) {
+      const double whole_teeth_deg = -seen.error_own_deg - shaft.cure->rest_own_deg;
       shaft.gasket_mm =
           GasketSearch(after_spec, book, answer.head, seen.shaft, whole_teeth_deg).solve();
     }
@@ -177,7 +174,7 @@ void ask_about_head(const DriveSpec& spec, SkimAnswer& answer) {
                                [&](const PulleySpec& one) { return one.mount == head->name; });
   if (!any) {
     answer.missing.push_back({"which pulleys come down with the head", "pulley.NAME.mount",
-                              fmt::format("say which pulleys are mounted on {}", head->name)});
+                              fmt::format("say which pulleys are mounted on {}", the(head->name))});
   }
 }
 
@@ -224,6 +221,7 @@ void add_drive(const DriveSpec& before_spec, const DriveSpec& after_spec, const 
   if (after.turns) answer.tensioner_after = after.turns->assembly.fitted_setting;
   if (before.turns && after.turns) {
     add_shafts(after_spec, *both.book.fitted, *before.turns, *after.turns, answer);
+    answer.turns = after.turns;
   }
   add_missing(check.not_checked, answer.missing);
 }

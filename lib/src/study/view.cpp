@@ -8,6 +8,7 @@
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/fitted_spec.hpp"
 #include "view_belt.hpp"
+#include "words/head_changes.hpp"
 
 namespace twoturn {
 namespace {
@@ -170,7 +171,7 @@ class Viewer {
       seen.pulley = shaft.pulley;
       seen.name = mark.name;
       seen.at = Angle::clock(mark.at_deg) + shaft.sense * reading.pulley;
-      seen.radius_mm = mark.radius_mm;
+      seen.radius_mm = *mark.radius_mm;  // of a pulley's mark always known
       if (shaft.timed()) {
         const Angle due = Angle::degrees(crank_deg_ * *shaft.turns_per_crank);
         seen.belongs = Angle::clock(mark.at_deg) + shaft.sense * due;
@@ -258,7 +259,7 @@ class Viewer {
   void add_tooth_out() {
     if (const Shaft* chosen = shaft_to_show()) {
       const Shaft& shaft = *chosen;
-      const double radius = shaft.marks.empty() ? shaft.pitch_radius_mm : shaft.marks[0].radius_mm;
+      const double radius = *shaft.edge_radius_mm();
       ToothOutExample example{shaft.pulley, radius, {}};
       for (const double teeth : {0.0, 0.5, 1.0}) {
         const double own = teeth * 360.0 / shaft.teeth;
@@ -293,20 +294,15 @@ class Viewer {
       moved.greatest_move_mm = std::max(moved.greatest_move_mm,
                                         (assembly.fitted_path.wheels[i].centre_mm - book).norm());
     }
-    add_said(spec_.build.skim_mm, "{} skimmed {} mm", moved.said);
-    add_said(spec_.build.block_skim_mm, "block under {} skimmed {} mm", moved.said);
-    add_said(spec_.build.gasket_change_mm, "gasket of {} thicker by {} mm", moved.said);
+    for (const HeadSpec& head : spec_.heads) {
+      for (const sentences::HeadChange& change : sentences::head_changes(spec_.build, head.name)) {
+        moved.said.push_back(fmt::format("{}: {}", head.name, sentences::told(change)));
+      }
+    }
     if (moved.said.empty() || view_.fit == Fit::by_the_book || moved.greatest_move_mm == 0.0)
       return;
     moved.book_runs = runs_of(assembly.book, assembly.book_path, ends_);
     view_.moved = std::move(moved);
-  }
-
-  static void add_said(const std::map<std::string, double>& values, const char* words,
-                       std::vector<std::string>& said) {
-    for (const auto& [name, mm] : values) {
-      if (mm != 0.0) said.push_back(fmt::format(fmt::runtime(words), name, fixed(mm, 2)));
-    }
   }
 
   void add_tensioner() {

@@ -123,11 +123,11 @@ class BeltFitter {
   // The mark as fitted, on the branch that it has by the book, so that a change is a change.
   void place_mark(std::size_t i) {
     const OnArc book = book_mark(i);
-    const double book_radius = book_shafts_[i].pitch_radius_mm;
+    const double book_radius = *book_shafts_[i].pitch_radius_mm;
     const double book_off = (book.from_entry_mm - book.arc_mm / 2.0) / book_radius;
     const int pulley = assembly_.shafts[i].pulley;
     const OnArc fitted = on_arc(assembly_.fitted_path, pulley, mark_angle(i));
-    const double radius = assembly_.shafts[i].pitch_radius_mm;
+    const double radius = *assembly_.shafts[i].pitch_radius_mm;
     const double off = (fitted.from_entry_mm - fitted.arc_mm / 2.0) / radius;
     const double same_branch = book_off + Angle::radians(off - book_off).wrapped_half().radians();
     assembly_.fits[i].mark_from_entry_mm = fitted.arc_mm / 2.0 + same_branch * radius;

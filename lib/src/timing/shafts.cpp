@@ -48,7 +48,7 @@ Shaft shaft_of(const GearedSpec& spec, const std::vector<Shaft>& before) {
   shaft.ratio = *spec.ratio;
   shaft.turns_per_crank = turns_per_crank(spec);
   shaft.fixing = Fixing::keyed;
-  if (spec.mark_deg) shaft.marks.push_back({"", *spec.mark_deg, spec.mark_radius_mm.value_or(0.0)});
+  if (spec.mark_deg) shaft.marks.push_back({"", *spec.mark_deg, spec.mark_radius_mm});
   shaft.pin = pin_from(spec.pin);
   const int driving = shaft.from < 0 ? 1 : before[static_cast<std::size_t>(shaft.from)].sense;
   shaft.sense = shaft.ratio < 0.0 ? -driving : driving;

@@ -50,9 +50,7 @@ ShaftAfter look_at(const Assembly& assembly, int index, int turns, const ShaftRe
   after.error_crank_deg = after.error_own_deg / *shaft.turns_per_crank;
   after.error_teeth = error_in_teeth(assembly, shaft, after.error_own_deg);
   const double own_rad = Angle::degrees(after.error_own_deg).radians();
-  const double edge_mm =
-      shaft.marks.empty() ? shaft.pitch_radius_mm : shaft.marks.front().radius_mm;
-  after.error_edge_mm = own_rad * edge_mm;
+  if (const auto radius_mm = shaft.edge_radius_mm()) after.error_edge_mm = own_rad * *radius_mm;
   for (const Mark& mark : shaft.marks) {
     after.marks_deg.push_back(mark_after(shaft, mark, reading));
   }

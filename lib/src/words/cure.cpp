@@ -93,6 +93,14 @@ std::string rest(const TurnsAnswer& turns, const Cure& cure) {
                      degrees(cure.rest_crank_deg), what_would(turns, cure));
 }
 
+std::string cure_of(const TurnsAnswer& turns, const Cure& cure) {
+  const std::string first = move(turns, cure);
+  const std::string then = rest(turns, cure);
+  if (first.empty() && then.empty()) return "";
+  return fmt::format("{}: {}{}{}", the(shaft_at(turns, cure.shaft).name), first,
+                     first.empty() || then.empty() ? "" : "; after that, ", then);
+}
+
 std::string cure(const TurnsAnswer& turns, const Cure& cure) {
   const std::string first = move(turns, cure);
   const std::string then = rest(turns, cure);
@@ -112,6 +120,15 @@ std::string cure_in_short(const TurnsAnswer& turns, const Cure& cure) {
   const std::string key = has_rest(cure) ? offset_key(cure) : "";
   if (!key.empty()) return fmt::format("no whole tooth cures that; {} would", key);
   return "no whole tooth cures that; ask the engine's maker or an engine shop whether it may stay";
+}
+
+std::string loose_pulley(std::string_view shaft, double turned_on_shaft_deg) {
+  if (prints_as_nothing(turned_on_shaft_deg, 2)) return "";
+  return fmt::format(
+      "the pulley of {} is loose while the belt is tensioned: it takes up {} deg on its shaft "
+      "({}), "
+      "and the shaft itself stays in phase",
+      the(shaft), degrees(turned_on_shaft_deg), turned_on_shaft_deg > 0.0 ? "ahead" : "behind");
 }
 
 }  // namespace twoturn::sentences

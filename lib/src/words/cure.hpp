@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "twoturn/timing/turns_answer.hpp"
 
@@ -15,10 +16,18 @@ std::string move(const TurnsAnswer& turns, const Cure& cure);
 /// is left prints as nothing.
 std::string rest(const TurnsAnswer& turns, const Cure& cure);
 
+/// Both for one line of a list: "the cam: turn the cam ...; after that, no whole tooth ...",
+/// without a full stop. Empty where neither is there.
+std::string cure_of(const TurnsAnswer& turns, const Cure& cure);
+
 /// Both as sentences to stand behind a finding, each with a space before it.
 std::string cure(const TurnsAnswer& turns, const Cure& cure);
 
 /// The next thing to do, for a verdict line.
 std::string cure_in_short(const TurnsAnswer& turns, const Cure& cure);
+
+/// "the pulley of the cam is loose while the belt is tensioned: ..."; empty where it turns by what
+/// prints as nothing.
+std::string loose_pulley(std::string_view shaft, double turned_on_shaft_deg);
 
 }  // namespace twoturn::sentences

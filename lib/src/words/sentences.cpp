@@ -2,12 +2,21 @@
 
 #include <fmt/format.h>
 
-#include <cctype>
 #include <cmath>
 
 #include "twoturn/base/numbers.hpp"
 
 namespace twoturn::sentences {
+namespace {
+
+constexpr std::string_view kValve = " valve";
+
+bool says_valve(std::string_view name) {
+  const std::size_t size = kValve.size();
+  return name.size() > size && name.substr(name.size() - size) == kValve;
+}
+
+}  // namespace
 
 std::string clock_face(double clock_deg) {
   constexpr int kMinutesRound = 720;
@@ -175,16 +184,15 @@ std::string wrapped(std::string_view text, int indent, std::size_t width) {
   return lines + '\n';
 }
 
-std::string the(std::string_view name) {
-  const bool has_article = name.substr(0, 4) == "the ";
-  return has_article ? std::string(name) : fmt::format("the {}", name);
+std::string valve(std::string_view name) {
+  return says_valve(name) ? plain_name(name) : plain_name(name) + std::string(kValve);
 }
 
-std::string capital(std::string text) {
-  if (!text.empty()) {
-    text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+std::string valves(std::string_view inlet, std::string_view exhaust) {
+  if (says_valve(inlet) || says_valve(exhaust)) {
+    return fmt::format("{} and {}", valve(inlet), valve(exhaust));
   }
-  return text;
+  return fmt::format("{} and {}{}", plain_name(inlet), plain_name(exhaust), kValve);
 }
 
 std::string missing(const std::vector<Missing>& missing) {

@@ -5,6 +5,7 @@
 #include <string>
 #include <string_view>
 
+#include "twoturn/base/names.hpp"
 #include "twoturn/drive/missing.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
@@ -51,11 +52,13 @@ std::string teeth_between_marks(const std::vector<BetweenMarks>& counts);
 /// Words wrapped at `width`, each line after the first indented.
 std::string wrapped(std::string_view text, int indent = 0, std::size_t width = 80);
 
+/// "inlet valve"; a name that says so already stays.
+std::string valve(std::string_view name);
+/// "inlet and exhaust valve"
+std::string valves(std::string_view inlet, std::string_view exhaust);
+
 /// What the drive leaves open, one measurement each; empty where nothing is.
 std::string missing(const std::vector<Missing>& missing);
 std::string refusals(const std::vector<NamedRefusal>& refused);
-/// "the cam", "the crank": names as they stand in a sentence.
-std::string the(std::string_view name);
-std::string capital(std::string text);
 
 }  // namespace twoturn::sentences

@@ -17,11 +17,6 @@ Json role_word(const std::optional<Role>& role) {
   return role ? Json(std::string(word(*role))) : Json(nullptr);
 }
 
-// 0 for a geared shaft of which no size is known: then there is no edge either.
-double edge_radius(const Shaft& shaft) {
-  return shaft.marks.empty() ? shaft.pitch_radius_mm : shaft.marks.front().radius_mm;
-}
-
 Json after_turns(const TurnsAnswer& answer) {
   Json list = Json::array();
   for (const AfterTurns& after : answer.after) {
@@ -31,19 +26,17 @@ Json after_turns(const TurnsAnswer& answer) {
       Json marks = Json::array();
       const Shaft& shaft = shaft_at(answer, seen.shaft);
       for (std::size_t k = 0; k < seen.marks_deg.size(); ++k) {
-        marks.push_back(
-            {{"name", shaft.marks[k].name},
-             {"mark_deg", number(seen.marks_deg[k])},
-             {"radius_mm",
-              shaft.marks[k].radius_mm > 0.0 ? number(shaft.marks[k].radius_mm) : Json(nullptr)}});
+        marks.push_back({{"name", shaft.marks[k].name},
+                         {"mark_deg", number(seen.marks_deg[k])},
+                         {"radius_mm", number(shaft.marks[k].radius_mm)}});
       }
       list.push_back(
           {{"turns", after.turns},
            {"shaft", shaft.name},
            {"error_crank_deg", number(seen.error_crank_deg)},
            {"error_own_deg", number(seen.error_own_deg)},
-           {"error_teeth", shaft.teeth > 0 ? number(seen.error_teeth) : Json(nullptr)},
-           {"error_edge_mm", edge_radius(shaft) > 0.0 ? number(seen.error_edge_mm) : Json(nullptr)},
+           {"error_teeth", number(seen.error_teeth)},
+           {"error_edge_mm", number(seen.error_edge_mm)},
            {"early_or_late", std::string(sentences::early_or_late(seen.error_crank_deg))},
            {"pin", std::string(sentences::word(seen.pin))},
            {"miss_mm", number(seen.miss_mm)},

@@ -33,9 +33,8 @@ std::string findings(const CheckAnswer& answer) {
 }
 
 std::string shaft_line(const Shaft& shaft, const ShaftAfter& seen) {
-  std::string text = "- " + sentences::the(shaft.name) + ": ";
+  std::string text = "- " + the(shaft.name) + ": ";
   if (seen.mark_deg) text += fmt::format("mark at {}", sentences::clock(*seen.mark_deg));
-  const double edge = std::abs(seen.error_edge_mm);
   const bool off = !prints_as_nothing(seen.error_crank_deg, 2);
   if (off && seen.belongs_deg) {
     text += fmt::format(", belongs at {}", sentences::clock(*seen.belongs_deg));
@@ -44,7 +43,9 @@ std::string shaft_line(const Shaft& shaft, const ShaftAfter& seen) {
     text += fmt::format("{}{} crank deg {}", seen.mark_deg ? ", " : "",
                         fixed(std::abs(seen.error_crank_deg), 2),
                         sentences::early_or_late(seen.error_crank_deg));
-    if (edge > 0.0) text += fmt::format(" ({} mm at the edge)", fixed(edge, 2));
+    if (seen.error_edge_mm) {
+      text += fmt::format(" ({} mm at the edge)", fixed(std::abs(*seen.error_edge_mm), 2));
+    }
   }
   if (!off && !seen.mark_deg) text += "in its place";
   switch (seen.pin) {

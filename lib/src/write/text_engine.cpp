@@ -34,15 +34,15 @@ std::string first_line(const ValvesAnswer& valves) {
   const ValveAnswer& valve = tightest_valve(valves);
   const ValveRoom& room = valve.fitted;
   if (room.stands == RoomStands::touches) {
-    return wrapped(fmt::format(
-        "TOUCHES: the {} valve meets its piston, {} mm too little room; turned forwards {}{}. Do "
-        "not turn it.",
-        valve.name, fixed(-room.least_mm, 2), overlap_place(*room.touches_from_deg),
-        where_words(room)));
+    return wrapped(
+        fmt::format("TOUCHES: {} meets its piston, {} mm too little room; turned forwards {}{}. Do "
+                    "not turn it.",
+                    the(sentences::valve(valve.name)), fixed(-room.least_mm, 2),
+                    overlap_place(*room.touches_from_deg), where_words(room)));
   }
-  return wrapped(fmt::format("Least room over two turns: {} mm between {} valve and piston, {}{}.",
-                             fixed(room.least_mm, 2), valve.name, overlap_place(room.at_deg),
-                             where_words(room)));
+  return wrapped(fmt::format("Least room over two turns: {} mm between {} and piston, {}{}.",
+                             fixed(room.least_mm, 2), sentences::valve(valve.name),
+                             overlap_place(room.at_deg), where_words(room)));
 }
 
 std::string cylinders_cell(const std::vector<int>& cylinders, int all) {
@@ -117,8 +117,8 @@ std::string touch_lines(const ValvesAnswer& valves) {
       const ValveRoom& room = out.room;
       if (room.stands != RoomStands::touches) continue;
       const std::string teeth = teeth_out_words(out.teeth_out);
-      text += wrapped(fmt::format("- {} valve, cam {}: touches {}{}.", valve.name, teeth,
-                                  overlap_place(*room.touches_from_deg), where_words(room)),
+      text += wrapped(fmt::format("- {}, cam {}: touches {}{}.", sentences::valve(valve.name),
+                                  teeth, overlap_place(*room.touches_from_deg), where_words(room)),
                       2);
     }
   }
@@ -129,7 +129,7 @@ std::string touch_lines(const ValvesAnswer& valves) {
 
 std::string phase_words(const ValveAnswer& valve) {
   const double error = valve.fitted.error_crank_deg;
-  std::string text = fmt::format("- {} valve: ", valve.name);
+  std::string text = fmt::format("- {}: ", sentences::valve(valve.name));
   switch (valve.phase_from) {
     case PhaseFrom::book:
       text += "its cam is taken in its place";
@@ -149,7 +149,7 @@ std::string phase_words(const ValveAnswer& valve) {
   if (valve.tooth_crank_deg) {
     text += fmt::format("; a tooth is {} crank deg", fixed(*valve.tooth_crank_deg, 2));
   }
-  if (valve.nearer_mm != 0.0) {
+  if (!prints_as_nothing(valve.nearer_mm, 2)) {
     text += fmt::format("; head and piston {} mm {}", fixed(std::abs(valve.nearer_mm), 2),
                         valve.nearer_mm > 0.0 ? "nearer" : "farther apart");
   }
@@ -165,10 +165,10 @@ std::string pair_lines(const ValvesAnswer& valves) {
   std::string text;
   for (const ValvePairAnswer& pair : valves.pairs) {
     text += wrapped(
-        fmt::format("- {} and {} valve: {} mm apart at least, {} (by the book {} mm; limit {} mm, "
+        fmt::format("- {}: {} mm apart at least, {} (by the book {} mm; limit {} mm, "
                     "{}).",
-                    pair.inlet, pair.exhaust, fixed(pair.fitted_mm, 2), overlap_place(pair.at_deg),
-                    fixed(pair.book_mm, 2), shortest(pair.limit_mm, 2),
+                    sentences::valves(pair.inlet, pair.exhaust), fixed(pair.fitted_mm, 2),
+                    overlap_place(pair.at_deg), fixed(pair.book_mm, 2), shortest(pair.limit_mm, 2),
                     pair.limit_given ? "as given" : "from memory"),
         2);
   }
@@ -209,7 +209,7 @@ std::string text_engine::compression(const CompressionAnswer& answer) {
   if (!answer.ratio) return "";
   std::string text =
       fmt::format("Compression ratio{}: {} by the book",
-                  answer.head.empty() ? "" : fmt::format(" under {}", sentences::the(answer.head)),
+                  answer.head.empty() ? "" : fmt::format(" under {}", the(answer.head)),
                   fixed(*answer.ratio, 2));
   if (answer.nearer_mm != 0.0 && answer.ratio_after) {
     text += fmt::format(

@@ -137,6 +137,7 @@ Json limits(const FaceVerdict& verdict) {
 Json shafts(const SkimAnswer& skim) {
   Json list = Json::array();
   for (const SkimmedShaft& shaft : skim.shafts) {
+    const Cure cure = shaft.cure.value_or(Cure{});
     list.push_back(
         {{"name", shaft.name},
          {"role", shaft.role ? Json(std::string(twoturn::word(*shaft.role))) : Json(nullptr)},
@@ -152,12 +153,12 @@ Json shafts(const SkimAnswer& skim) {
          {"play_mm", number(shaft.play_mm)},
          {"turned_on_shaft_deg", number(shaft.turned_on_shaft_deg)},
          {"put_back",
-          {{"teeth_on", shaft.teeth_on},
-           {"turn_own_deg", number(shaft.turn_own_deg)},
+          {{"teeth_on", cure.teeth_on},
+           {"turn_own_deg", number(cure.rest_own_deg)},
            {"range_deg", number(shaft.range_deg)},
-           {"slots_short_deg", number(shaft.slots_short_deg)},
+           {"slots_short_deg", number(cure.slots_short_deg)},
            {"key_radius_mm", number(shaft.key_radius_mm)},
-           {"key_offset_mm", number(shaft.key_offset_mm)},
+           {"key_offset_mm", number(cure.key_offset_mm)},
            {"gasket_mm", number(shaft.gasket_mm)}}}});
   }
   return list;

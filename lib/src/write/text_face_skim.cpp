@@ -7,6 +7,7 @@
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
 #include "twoturn/study/no_answer.hpp"
+#include "words/cure.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
@@ -21,7 +22,7 @@ std::string skim_words(const FaceReport& report) {
   const SkimAnswer& skim = *report.skim;
   std::string text = fmt::format("A skim of {}{}", mm_and_thou(skim.skim_mm, 3),
                                  report.skim_is_least ? ", the least that trues the face," : "");
-  if (skim.already_mm != 0.0) {
+  if (!prints_as_nothing(skim.already_mm, 3)) {
     text += fmt::format("{} on top of {} mm that [build] says already ({} mm together)",
                         report.skim_is_least ? "" : ",", shortest(skim.already_mm, 3),
                         shortest(skim.total_mm(), 3));
@@ -39,9 +40,9 @@ std::string first_line(const FaceReport& report) {
     }
   }
   std::string text = skim_words(report);
-  if (worst && worst->error_crank_deg != 0.0) {
+  if (worst && !prints_as_nothing(worst->error_crank_deg, 2)) {
     text +=
-        fmt::format(" leaves {} {} by {} {} = {} crank deg.", sentences::the(worst->name),
+        fmt::format(" leaves {} {} by {} {} = {} crank deg.", the(worst->name),
                     sentences::early_or_late(worst->error_crank_deg), degrees(worst->error_own_deg),
                     sentences::own_deg(worst->role, worst->name), degrees(worst->error_crank_deg));
   } else if (worst) {
@@ -51,9 +52,8 @@ std::string first_line(const FaceReport& report) {
     text += fmt::format(
         " makes {} {} by about {} {} = {} crank deg (from counts and a tape, over one straight "
         "run).",
-        sentences::the(shift.name), sentences::early_or_late(shift.crank_deg),
-        degrees(shift.own_deg), sentences::own_deg(shift.role, shift.name),
-        degrees(shift.crank_deg));
+        the(shift.name), sentences::early_or_late(shift.crank_deg), degrees(shift.own_deg),
+        sentences::own_deg(shift.role, shift.name), degrees(shift.crank_deg));
   } else {
     text += ".";
   }
@@ -75,55 +75,32 @@ std::string shaft_table(const SkimAnswer& skim) {
                degrees(shaft.before_crank_deg), degrees(shaft.error_crank_deg),
                degrees(shaft.error_own_deg),
                std::string(sentences::early_or_late(shaft.error_crank_deg)),
-               fixed(std::abs(shaft.error_edge_mm), 2), face_words::pin(shaft.pin),
-               shaft.miss_mm ? fixed(*shaft.miss_mm, 2) : ""});
+               shaft.error_edge_mm ? fixed(std::abs(*shaft.error_edge_mm), 2) : "-",
+               face_words::pin(shaft.pin), shaft.miss_mm ? fixed(*shaft.miss_mm, 2) : ""});
   }
   return table.empty() ? "" : '\n' + table.text();
 }
 
-std::string cure(const SkimmedShaft& shaft) {
-  const std::string name = sentences::the(shaft.name);
+std::string cure(const SkimAnswer& skim, const SkimmedShaft& shaft) {
   if (shaft.fixing == Fixing::free_until_tightened) {
-    return wrapped(
-        fmt::format("- {}: its pulley is loose while the belt is tensioned; the skim turns the "
-                    "pulley {} deg on its shaft and leaves the shaft in phase.",
-                    name, degrees(shaft.turned_on_shaft_deg)),
-        2);
+    const std::string loose = sentences::loose_pulley(shaft.name, shaft.turned_on_shaft_deg);
+    return loose.empty() ? "" : wrapped("- " + loose + ".", 2);
   }
-  if (shaft.turn_own_deg == 0.0 && shaft.teeth_on == 0) return "";
-  std::string text = fmt::format("- {}: ", name);
-  if (shaft.teeth_on != 0) {
-    text +=
-        fmt::format("{} {} in the belt; then ", counted(std::abs(shaft.teeth_on), "tooth", "teeth"),
-                    shaft.teeth_on > 0 ? "on" : "back");
+  const std::string told = shaft.cure ? sentences::cure_of(*skim.turns, *shaft.cure) : "";
+  if (told.empty()) return "";
+  std::string gasket;
+  if (shaft.gasket_mm && !prints_as_nothing(*shaft.gasket_mm, 3)) {
+    gasket =
+        fmt::format("; or a gasket {} by {} mm", *shaft.gasket_mm > 0.0 ? "thicker" : "thinner",
+                    fixed(std::abs(*shaft.gasket_mm), 3));
   }
-  const bool adjustable = shaft.fixing == Fixing::adjustable;
-  text += fmt::format("{}{} deg {} in {} pulley", adjustable ? "turn it " : "",
-                      degrees(shaft.turn_own_deg), shaft.turn_own_deg > 0.0 ? "on" : "back",
-                      adjustable ? "its adjustable" : "an adjustable");
-  if (shaft.slots_short_deg && *shaft.slots_short_deg > 0.0) {
-    text +=
-        fmt::format(" (its slots, {} deg each way, end {} deg short of that)",
-                    shortest(shaft.range_deg.value_or(0.0), 2), degrees(*shaft.slots_short_deg));
-  }
-  if (shaft.key_offset_mm) {
-    text +=
-        fmt::format(", or a key offset by {} mm at {} mm radius",
-                    fixed(std::abs(*shaft.key_offset_mm), 3), shortest(*shaft.key_radius_mm, 2));
-  } else {
-    text += ", or an offset key (give key_radius_mm for its offset)";
-  }
-  if (shaft.gasket_mm) {
-    text += fmt::format(", or a gasket {} by {} mm", *shaft.gasket_mm > 0.0 ? "thicker" : "thinner",
-                        fixed(std::abs(*shaft.gasket_mm), 3));
-  }
-  return wrapped(text + ".", 2);
+  return wrapped(fmt::format("- {}{}.", told, gasket), 2);
 }
 
 std::string cures(const SkimAnswer& skim) {
   std::string text;
-  for (const SkimmedShaft& shaft : skim.shafts) text += cure(shaft);
-  return text.empty() ? "" : "\nWhat would put it back, one of:\n" + text;
+  for (const SkimmedShaft& shaft : skim.shafts) text += cure(skim, shaft);
+  return text.empty() ? "" : "\nWhat would put it back:\n" + text;
 }
 
 std::string tensioner(const SkimAnswer& skim) {
@@ -185,8 +162,8 @@ std::string face_words::pin(PinState state) {
 std::string face_words::skim(const FaceReport& report) {
   const SkimAnswer& skim = *report.skim;
   std::string text = first_line(report);
-  text += wrapped(fmt::format("{}. {}.", report.profile,
-                              sentences::capital(std::string(sentences::word(report.fit)))));
+  text += wrapped(
+      fmt::format("{}. {}.", report.profile, capital(std::string(sentences::word(report.fit)))));
   text += shaft_table(skim) + tensioner(skim) + no_belt(skim) + cures(skim) + compression(skim) +
           drive_findings(skim);
   return text + sentences::missing(skim.missing);

@@ -23,8 +23,8 @@ std::string first_line(const MarksAnswer& answer) {
                                counted(answer.paint->teeth_further_on, "tooth", "teeth")));
   }
   const ToothWorth& last = answer.worth.back();
-  return wrapped(fmt::format("One tooth at {} is {} crank deg.", sentences::the(last.name),
-                             fixed(last.crank_deg, 2)));
+  return wrapped(
+      fmt::format("One tooth at {} is {} crank deg.", the(last.name), fixed(last.crank_deg, 2)));
 }
 
 std::string worth_table(const MarksAnswer& answer) {
@@ -57,21 +57,20 @@ std::string wandering(const MarksAnswer& answer) {
         "With {} on {} {} does not turn as it must: it wanders {} crank deg "
         "every two turns. Count both again.",
         counted(pulley.teeth, "tooth", "teeth"), answer.question.crank_teeth.value_or(0),
-        sentences::the(pulley.name), fixed(std::abs(pulley.wanders_crank_deg), 2)));
+        the(pulley.name), fixed(std::abs(pulley.wanders_crank_deg), 2)));
   }
   return text;
 }
 
 std::string skim_words(const SkimShift& shift) {
-  return wrapped(
-      fmt::format("With its centre, {} mm from the crank's, {} by {} mm {} is {} crank deg ({} {}) "
-                  "{}, {} mm at "
-                  "the edge; straight run assumed.",
-                  shortest(shift.centre_mm, 2), shift.skim_mm < 0.0 ? "further off" : "nearer",
-                  shortest(std::abs(shift.skim_mm), 3), sentences::the(shift.name),
-                  fixed(std::abs(shift.crank_deg), 2), fixed(std::abs(shift.own_deg), 2),
-                  sentences::own_deg(shift.role, shift.name),
-                  sentences::early_or_late(shift.crank_deg), fixed(std::abs(shift.edge_mm), 2)));
+  return wrapped(fmt::format(
+      "With its centre, {} mm from the crank's, {} by {} mm {} is {} crank deg ({} {}) "
+      "{}, {} mm at "
+      "the edge; straight run assumed.",
+      shortest(shift.centre_mm, 2), shift.skim_mm < 0.0 ? "further off" : "nearer",
+      shortest(std::abs(shift.skim_mm), 3), the(shift.name), fixed(std::abs(shift.crank_deg), 2),
+      fixed(std::abs(shift.own_deg), 2), sentences::own_deg(shift.role, shift.name),
+      sentences::early_or_late(shift.crank_deg), fixed(std::abs(shift.edge_mm), 2)));
 }
 
 }  // namespace

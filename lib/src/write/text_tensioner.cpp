@@ -139,7 +139,7 @@ std::string fixed_table(const TeethAnswer& answer) {
   }
   std::string text = "\nFixed centres:\n" + table.text();
   if (answer.moved && answer.move_along_deg) {
-    text += wrapped(fmt::format("Moves of {} are + towards {}.", sentences::the(*answer.moved),
+    text += wrapped(fmt::format("Moves of {} are + towards {}.", the(*answer.moved),
                                 sentences::clock(*answer.move_along_deg)));
   }
   if (answer.tolerance_mm) {
@@ -158,8 +158,8 @@ std::string fixed_table(const TeethAnswer& answer) {
 std::string tensioner_first_line(const TensionerAnswer& answer) {
   if (!answer.belt_teeth) {
     return wrapped(fmt::format("{} takes {} to {} mm of belt; the belt's teeth are not given.",
-                               sentences::capital(sentences::the(answer.pulley)),
-                               fixed(answer.least_mm, 2), fixed(answer.greatest_mm, 2)));
+                               capital(the(answer.pulley)), fixed(answer.least_mm, 2),
+                               fixed(answer.greatest_mm, 2)));
   }
   if (!answer.meant) {
     return wrapped(fmt::format("A belt of {} does not go on anywhere in the tensioner's travel.",

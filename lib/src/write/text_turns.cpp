@@ -45,7 +45,7 @@ std::string first_line(const TurnsAnswer& answer) {
                                turned, fixed(worst->error_crank_deg, 2)));
   }
   const Shaft& shaft = shaft_at(answer, worst->shaft);
-  return wrapped(fmt::format("After {} {} is {}.", turned, sentences::the(shaft.name),
+  return wrapped(fmt::format("After {} {} is {}.", turned, the(shaft.name),
                              error_words(shaft, worst->error_crank_deg, worst->error_own_deg)));
 }
 
@@ -73,11 +73,6 @@ std::string pin_cell(const ShaftAfter& seen) {
   return "";
 }
 
-// 0 for a geared shaft of which no size is known.
-double edge_radius(const Shaft& shaft) {
-  return shaft.marks.empty() ? shaft.pitch_radius_mm : shaft.marks.front().radius_mm;
-}
-
 std::string seen_table(const TurnsAnswer& answer, const AfterTurns& after) {
   TextTable table({{"shaft", Align::left},
                    {"off by\ncrank\ndeg"},
@@ -92,9 +87,8 @@ std::string seen_table(const TurnsAnswer& answer, const AfterTurns& after) {
   for (const ShaftAfter& seen : after.shafts) {
     const Shaft& shaft = shaft_at(answer, seen.shaft);
     table.add({shaft.name, fixed(std::abs(seen.error_crank_deg), 2),
-               fixed(std::abs(seen.error_own_deg), 2),
-               shaft.teeth > 0 ? fixed(std::abs(seen.error_teeth), 2) : "-",
-               edge_radius(shaft) > 0.0 ? fixed(std::abs(seen.error_edge_mm), 2) : "-",
+               fixed(std::abs(seen.error_own_deg), 2), fixed(std::abs(seen.error_teeth), 2),
+               seen.error_edge_mm ? fixed(std::abs(*seen.error_edge_mm), 2) : "-",
                std::string(sentences::early_or_late(seen.error_crank_deg)), pin_cell(seen),
                seen.miss_mm ? fixed(*seen.miss_mm, 2) : "",
                seen.mark_deg ? fixed(*seen.mark_deg, 1) : ""});
@@ -118,14 +112,14 @@ std::string pattern_words(const TurnsAnswer& answer) {
     const Shaft& shaft = answer.assembly.shafts[i];
     if (!shaft.timed()) continue;
     if (answer.patterns[i] == Pattern::repeats) {
-      text += wrapped(fmt::format("{} repeats: the same error every time round.",
-                                  sentences::capital(sentences::the(shaft.name))));
+      text += wrapped(
+          fmt::format("{} repeats: the same error every time round.", capital(the(shaft.name))));
     }
     if (answer.patterns[i] == Pattern::wanders) {
       text +=
           wrapped(fmt::format("{} wanders: further out with every turn. Count the teeth of its "
                               "pulley and of the crank's.",
-                              sentences::capital(sentences::the(shaft.name))));
+                              capital(the(shaft.name))));
     }
   }
   return text;
@@ -140,12 +134,13 @@ std::string cures(const TurnsAnswer& answer) {
                     2);
   }
   for (const Cure& cure : answer.cures) {
-    const std::string move = answer.cure_at_crank ? "" : sentences::move(answer, cure);
-    const std::string rest = sentences::rest(answer, cure);
-    if (move.empty() && rest.empty()) continue;
-    text += wrapped(fmt::format("- {}: {}{}{}.", sentences::the(shaft_at(answer, cure.shaft).name),
-                                move, move.empty() || rest.empty() ? "" : "; after that, ", rest),
-                    2);
+    std::string told = sentences::cure_of(answer, cure);
+    if (answer.cure_at_crank) {
+      const std::string rest = sentences::rest(answer, cure);
+      const std::string name = the(shaft_at(answer, cure.shaft).name);
+      told = rest.empty() ? "" : fmt::format("{}: {}", name, rest);
+    }
+    if (!told.empty()) text += wrapped("- " + told + ".", 2);
   }
   return text.empty() ? "" : "\nTo put it right:\n" + text;
 }
@@ -156,31 +151,26 @@ std::string fitting_words(const TurnsAnswer& answer) {
     const Shaft& shaft = answer.assembly.shafts[i];
     const ShaftFit& fit = answer.assembly.fits[i];
     if (!shaft.timed() || shaft.pulley < 0) continue;
-    if (shaft.fixing == Fixing::free_until_tightened &&
-        !prints_as_nothing(fit.turned_on_shaft_deg, 2)) {
-      text += wrapped(
-          fmt::format("- {}: loose while the belt is tensioned, so its pulley turns {} "
-                      "deg on its shaft and the shaft stays where its pin holds it.",
-                      sentences::the(shaft.name), fixed(std::abs(fit.turned_on_shaft_deg), 2)),
-          2);
+    const std::string loose = sentences::loose_pulley(shaft.name, fit.turned_on_shaft_deg);
+    if (shaft.fixing == Fixing::free_until_tightened && !loose.empty()) {
+      text += wrapped("- " + loose + ".", 2);
     }
     if (!prints_as_nothing(fit.drawn_remainder_teeth, 2)) {
-      text += wrapped(
-          fmt::format("- {}: the drawn drive itself is {} of a tooth off, as its teeth "
-                      "are tied to its mark.",
-                      sentences::the(shaft.name), fixed(std::abs(fit.drawn_remainder_teeth), 2)),
-          2);
+      text += wrapped(fmt::format("- {}: the drawn drive itself is {} of a tooth off, as its teeth "
+                                  "are tied to its mark.",
+                                  the(shaft.name), fixed(std::abs(fit.drawn_remainder_teeth), 2)),
+                      2);
     }
     if (answer.assembly.fitted.tensioner && fit.reference == Way::with_travel) {
       text += wrapped(fmt::format("- {}: the tensioner sits on its tight side, so it is timed over "
                                   "the slack side.",
-                                  sentences::the(shaft.name)),
+                                  the(shaft.name)),
                       2);
     }
     if (!shaft.fixing) {
       text += wrapped(fmt::format("- {}: how its pulley sits on its shaft is not known; keyed is "
                                   "taken.",
-                                  sentences::the(shaft.name)),
+                                  the(shaft.name)),
                       2);
     }
   }

@@ -26,18 +26,15 @@ struct SkimmedShaft {
   double error_crank_deg = 0.0;  ///< with it
   double error_own_deg = 0.0;
   double error_teeth = 0.0;
-  double error_edge_mm = 0.0;
+  std::optional<double> error_edge_mm;
   PinState pin = PinState::not_given;
   std::optional<double> miss_mm;     ///< at the pin's radius
   std::optional<double> play_mm;     ///< of the pin, each side
   double turned_on_shaft_deg = 0.0;  ///< pulley ahead of its shaft: free or adjusted pulleys
-  int teeth_on = 0;                  ///< whole belt teeth to move first (+: in running direction)
-  double turn_own_deg = 0.0;         ///< then turn the shaft in its pulley: 0 where it is right
+  std::optional<Cure> cure;          ///< empty where it is right
   std::optional<double> range_deg;   ///< of an adjustable pulley, each way
-  std::optional<double> slots_short_deg;
   std::optional<double> key_radius_mm;
-  std::optional<double> key_offset_mm;  ///< instead, an offset key at that radius
-  std::optional<double> gasket_mm;      ///< instead, a gasket thicker by this: solved for no error
+  std::optional<double> gasket_mm;  ///< a gasket thicker by this takes out the cure's rest: solved
 };
 
 /// What a skimmed head does to the drive, through the same chain as everything else.
@@ -46,6 +43,7 @@ struct SkimAnswer {
   double skim_mm = 0.0;
   double already_mm = 0.0;  ///< in [build]
   std::vector<SkimmedShaft> shafts;
+  std::optional<TurnsAnswer> turns;  ///< with the skim; empty where they cannot be told
   double pitch_mm = 0.0;
   std::optional<Setting> tensioner_before;
   std::optional<Setting> tensioner_after;

@@ -23,7 +23,7 @@ Pin pin_of_bar(double bar_mm, double slot_mm, double length_mm);
 struct Mark {
   std::string name;  ///< empty for the pulley's own
   double at_deg = 0.0;
-  double radius_mm = 0.0;  ///< where its error is read as an edge distance
+  std::optional<double> radius_mm;  ///< where its error is read as an edge distance
 };
 
 /// One shaft that takes part in phasing: a toothed pulley, or a shaft geared off another.
@@ -34,7 +34,7 @@ struct Shaft {
   int from = -1;       ///< geared: index of the driving shaft in the list
   double ratio = 1.0;  ///< geared: own turns a turn of `from`, signed
   int teeth = 0;
-  double pitch_radius_mm = 0.0;
+  std::optional<double> pitch_radius_mm;  ///< empty where geared
   std::optional<double> turns_per_crank;  ///< what it must make; empty: untimed
   std::optional<Fixing> fixing;           ///< empty: not known, keyed assumed
   std::optional<double> range_deg;        ///< of an adjustable pulley, each way
@@ -45,6 +45,10 @@ struct Shaft {
   int sense = 1;  ///< the way it turns in running direction: +1 anticlockwise
 
   bool timed() const { return turns_per_crank.has_value(); }
+  /// Where an error is read as a distance: at its first mark, else at its pitch line.
+  std::optional<double> edge_radius_mm() const {
+    return marks.empty() ? pitch_radius_mm : marks.front().radius_mm;
+  }
 };
 
 /// Every shaft of a drive that a belt tooth or a gear can time, the crank first, then in order of

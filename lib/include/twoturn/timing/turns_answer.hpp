@@ -16,7 +16,7 @@ struct ShaftAfter {
   double error_crank_deg = 0.0;
   double error_own_deg = 0.0;
   double error_teeth = 0.0;  ///< belt teeth at its pulley; of a geared shaft: at the one driving it
-  double error_edge_mm = 0.0;  ///< at the mark's radius
+  std::optional<double> error_edge_mm;  ///< at the mark's radius; empty where that is not known
   PinState pin = PinState::not_given;
   std::optional<double> miss_mm;      ///< at the pin's radius, before its play is taken off
   std::optional<double> mark_deg;     ///< where its first mark points, clock angle
