@@ -5,6 +5,8 @@
 #include "commands.hpp"
 #include "progress.hpp"
 #include "target.hpp"
+#include "twoturn/study/report.hpp"
+#include "twoturn/write/document.hpp"
 
 namespace twoturn::cli {
 namespace {

@@ -6,6 +6,9 @@
 #include "target.hpp"
 #include "twoturn/picture/draw.hpp"
 #include "twoturn/picture/svg.hpp"
+#include "twoturn/study/sheet.hpp"
+#include "twoturn/study/view.hpp"
+#include "twoturn/write/document.hpp"
 
 namespace twoturn::cli {
 namespace {

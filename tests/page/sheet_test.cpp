@@ -12,6 +12,8 @@
 #include "support/demos.hpp"
 #include "support/drives.hpp"
 #include "twoturn/page/html_page.hpp"
+#include "twoturn/study/sheet.hpp"
+#include "twoturn/write/document.hpp"
 
 namespace twoturn {
 namespace {

@@ -46,4 +46,21 @@ std::string shown_text(std::string_view text, int most) {
   return out;
 }
 
+std::string printable(std::string_view text) {
+  std::string safe;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    const auto next = static_cast<unsigned char>(i + 1 < text.size() ? text[i + 1] : ' ');
+    const bool c0 = byte < 0x20 || byte == 0x7F;
+    const bool c1 = byte == 0xC2 && next >= 0x80 && next < 0xA0;  // U+0080 to U+009F
+    if (c1) ++i;
+    if (c0 || c1) {
+      if (!safe.empty() && safe.back() != ' ') safe += ' ';
+    } else {
+      safe += text[i];
+    }
+  }
+  return safe;
+}
+
 }  // namespace twoturn

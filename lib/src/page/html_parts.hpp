@@ -15,7 +15,4 @@ using Object = kainjow::mustache::object;
 /// what this program itself wrote as HTML. A fault in the template is ours and throws.
 std::string filled(std::string_view text, const Data& data);
 
-/// The text on one line, without characters that HTML or a terminal cannot show.
-std::string printable(std::string_view text);
-
 }  // namespace twoturn::html

@@ -3,19 +3,16 @@
 #include <fmt/format.h>
 
 #include <cctype>
-#include <cmath>
 
 #include "page_files.hpp"
 #include "report_parts.hpp"
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
-#include "twoturn/drive/teeth.hpp"
+#include "twoturn/base/utf8.hpp"
 #include "twoturn/page/html_page.hpp"
 #include "twoturn/picture/draw.hpp"
 #include "twoturn/picture/svg.hpp"
-#include "twoturn/study/check.hpp"
 #include "words/sentences.hpp"
-#include "write/document_parts.hpp"
 
 namespace twoturn {
 namespace {
@@ -24,8 +21,6 @@ using html::Data;
 using html::List;
 using html::Object;
 
-constexpr double kStepDeg = 5.0;  // of the crank; between them everything turns evenly
-constexpr int kTurns = 2;
 const Vec2 kViewMm(150.0, 185.0);
 
 Data flag(bool value) { return value ? Data::type::bool_true : Data::type::bool_false; }
@@ -33,7 +28,7 @@ Data flag(bool value) { return value ? Data::type::bool_true : Data::type::bool_
 Data texts(const std::vector<std::string>& lines) {
   List list;
   for (const std::string& line : lines) {
-    list.push_back(Data(Object{{"text", Data(html::printable(line))}}));
+    list.push_back(Data(Object{{"text", Data(printable(line))}}));
   }
   return Data(list);
 }
@@ -44,8 +39,8 @@ Data findings(const CheckAnswer& check) {
     std::string level = word(finding.level);
     for (char& letter : level) letter = static_cast<char>(std::toupper(letter));
     list.push_back(Data(Object{{"level", Data(level)},
-                               {"about", Data(html::printable(finding.about))},
-                               {"text", Data(html::printable(finding.text))}}));
+                               {"about", Data(printable(finding.about))},
+                               {"text", Data(printable(finding.text))}}));
   }
   return Data(list);
 }
@@ -73,8 +68,8 @@ Data close_ups(const BeltView& view, double scale) {
   add_close_up(list, eccentric_scene(view, scale), "The eccentric, three times the view", "ecc-");
   if (view.tooth_out) {
     const std::string& name = view.pulleys[static_cast<std::size_t>(view.tooth_out->pulley)].name;
-    add_close_up(list, marks_scene(view),
-                 "What the mark of " + html::printable(the(name)) + " shows", "marks-");
+    add_close_up(list, marks_scene(view), "What the mark of " + printable(the(name)) + " shows",
+                 "marks-");
   }
   add_close_up(list, moved_scene(view), "Dashed by the book, full as fitted", "moved-");
   return Data(list);
@@ -87,7 +82,7 @@ Data timed(const BeltView& view) {
     const double at = view.clock_deg(mark.at);
     const std::string& name = view.pulleys[static_cast<std::size_t>(mark.pulley)].name;
     list.push_back(
-        Data(Object{{"name", Data(html::printable(name))},
+        Data(Object{{"name", Data(printable(name))},
                     {"index", Data(std::to_string(mark.pulley))},
                     {"mark", Data(fmt::format("{} ({})", fixed(at, 1), sentences::clock_face(at)))},
                     {"error", Data(sentences::error(mark.error_crank_deg))}}));
@@ -128,8 +123,7 @@ Data tables(const ReportAnswer& report) {
     List rows;
     for (const std::vector<std::string>& row : table.rows) {
       const std::vector<std::string> cells(row.begin() + 1, row.end());
-      rows.push_back(
-          Data(Object{{"head", Data(html::printable(row.front()))}, {"cells", texts(cells)}}));
+      rows.push_back(Data(Object{{"head", Data(printable(row.front()))}, {"cells", texts(cells)}}));
     }
     Object object{{"id", Data(table.id)},
                   {"title", Data(table.title)},
@@ -153,12 +147,12 @@ std::vector<std::string> open_lines(const CheckAnswer& check) {
 Object page_data(const ReportAnswer& report) {
   const CheckAnswer& check = report.check;
   Object data;
-  data["title"] = html::printable(report.heading.profile);
+  data["title"] = printable(report.heading.profile);
   data["fit"] = report.heading.build_said ? Data(std::string(sentences::word(report.heading.fit)))
                                           : flag(false);
   data["verdict_class"] = check.verdict == Verdict::stop ? "stop" : "open";
   data["shout"] = shout_of(check.verdict);
-  data["headline"] = html::printable(check.headline);
+  data["headline"] = printable(check.headline);
   data["findings"] = findings(check);
   data["any_findings"] = flag(!check.findings.empty());
   data["view"] = report.view ? view_part(report) : flag(false);
@@ -174,33 +168,7 @@ Object page_data(const ReportAnswer& report) {
   return data;
 }
 
-// Cylinder 1 where no valve is known to come nearest anywhere.
-int nearest_cylinder(const CheckAnswer& check) {
-  if (!check.engine.valves) return 1;
-  const std::optional<CrankPlace>& where = tightest_valve(*check.engine.valves).fitted.where;
-  return where ? where->cylinder : 1;
-}
-
 }  // namespace
-
-ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
-  ReportAnswer report;
-  report.heading = heading;
-  report.check = check_drive(spec, heading.fit);
-  report.view = view_of(spec, report.check, 0.0);
-  report.motion = motion_of(report.check.judged, kTurns, kStepDeg);
-  constexpr int kCurveRows = 121;
-  if (report.check.judged.fitted) {
-    report.curve = preview_tensioner(*report.check.judged.fitted, kCurveRows);
-  }
-  const TurnsAnswer* turns = report.check.judged.turns ? &*report.check.judged.turns : nullptr;
-  constexpr double kCurveStepDeg = 2.0;
-  report.first = engine_curves(spec, heading.fit, turns, 1, kCurveStepDeg);
-  report.nearest =
-      engine_curves(spec, heading.fit, turns, nearest_cylinder(report.check), kCurveStepDeg);
-  report.crank_turns = spec.crank_turns;
-  return report;
-}
 
 std::string report_html(const ReportAnswer& report) {
   HtmlPage page;
@@ -209,18 +177,6 @@ std::string report_html(const ReportAnswer& report) {
   page.body = html::filled(files::kReportHtml, Data(page_data(report)));
   if (report.view && report.motion) page.script = std::string(files::kReportJs);
   return html_page(page);
-}
-
-std::string report_document(const ReportAnswer& report, const std::string& path,
-                            std::size_t bytes) {
-  documents::Json document = documents::head(report.heading);
-  document["path"] = path;
-  document["bytes"] = bytes;
-  document["verdict"] = word(report.check.verdict);
-  document["headline"] = report.check.headline;
-  document["moves"] = report.motion.has_value();
-  document["findings"] = documents::findings(report.check.findings);
-  return documents::printed(document);
 }
 
 }  // namespace twoturn

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "html_parts.hpp"
-#include "twoturn/page/report.hpp"
+#include "twoturn/study/report_answer.hpp"
 
 namespace twoturn::report {
 

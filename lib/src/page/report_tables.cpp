@@ -5,6 +5,7 @@
 
 #include "report_parts.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/base/utf8.hpp"
 #include "twoturn/drive/choice_words.hpp"
 #include "words/sentences.hpp"
 #include "write/answer_tables.hpp"
@@ -182,10 +183,10 @@ Data turns_of(const ReportAnswer& report) {
   for (const BetweenMarks& count : turns.between_marks) {
     std::string text = sentences::teeth_between_marks({count});
     text = text.substr(text.find("- ") + 2);
-    between.push_back(Data(Object{{"text", Data(html::printable(text))}}));
+    between.push_back(Data(Object{{"text", Data(printable(text))}}));
   }
   Object object{{"rows", Data(rows)},
-                {"paint", Data(html::printable(sentences::paint(turns.paint)))},
+                {"paint", Data(printable(sentences::paint(turns.paint)))},
                 {"between", Data(between)}};
   object["stop"] =
       report.check.verdict == Verdict::stop ? Data::type::bool_true : Data::type::bool_false;

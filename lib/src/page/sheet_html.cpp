@@ -3,7 +3,7 @@
 #include "html_parts.hpp"
 #include "page_files.hpp"
 #include "sheet_layout.hpp"
-#include "sheet_parts.hpp"
+#include "sheet_words.hpp"
 #include "twoturn/drive/choice_words.hpp"
 #include "twoturn/page/html_page.hpp"
 #include "twoturn/page/sheet.hpp"

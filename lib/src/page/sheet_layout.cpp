@@ -5,7 +5,6 @@
 #include <string>
 #include <vector>
 
-#include "sheet_parts.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn::sheet {

@@ -3,7 +3,7 @@
 
 #include <cstddef>
 
-#include "twoturn/page/sheet.hpp"
+#include "twoturn/study/sheet_answer.hpp"
 
 namespace twoturn::sheet {
 

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <string_view>
 
-#include "sheet_parts.hpp"
+#include "sheet_words.hpp"
 #include "twoturn/drive/choice_words.hpp"
 #include "twoturn/page/sheet.hpp"
 #include "words/sentences.hpp"

@@ -2,81 +2,10 @@
 
 #include <optional>
 #include <string>
-#include <vector>
 
-#include "twoturn/study/check_answer.hpp"
-#include "twoturn/study/no_answer.hpp"
-#include "twoturn/timing/marks.hpp"
+#include "twoturn/study/sheet_answer.hpp"
 
 namespace twoturn {
-
-/// A number that a line of the sheet prints, under a key that carries its unit.
-struct SheetNumber {
-  std::string key;
-  double value = 0.0;
-  std::string clock_face;  ///< "11:32" where it is a clock angle that is printed as one
-};
-
-/// A place to write in: what, and its unit.
-struct SheetBlank {
-  std::string label;
-  std::string unit;
-};
-
-/// One line: something to do (with a box to tick) or to know, its numbers and its blanks.
-struct SheetLine {
-  enum class Kind { tick, note };
-
-  Kind kind = Kind::tick;
-  std::string text;
-  std::vector<SheetNumber> numbers{};
-  std::vector<SheetBlank> blanks{};
-};
-
-struct SheetStep {
-  std::string code;  ///< short and stable: "belt", "tension"
-  std::string title;
-  std::vector<SheetLine> lines{};
-};
-
-/// What one timed shaft's mark should do, and how this drive stands. What is not known is a blank.
-struct SheetMark {
-  std::string shaft;
-  std::string held_by;                  ///< "pin", "bar"; empty where none is given
-  std::optional<double> start_deg;      ///< clock angle with pins in, and again after two turns
-  std::optional<double> after_one_deg;  ///< where it belongs after one turn of the crank
-  bool opposite_after_one = false;
-  std::optional<double> off_crank_deg;  ///< as the drive stands; + early
-  std::optional<double> off_edge_mm;
-  PinState pin = PinState::not_given;  ///< after two turns
-};
-
-struct SheetFault {
-  SheetLine seen;
-  SheetLine means;
-};
-
-/// The job on one side of paper: everything that any form of it prints.
-struct SheetAnswer {
-  Heading heading;
-  CheckAnswer check;
-  MarksAnswer counts;
-  std::string shout;    ///< in large letters, for a stop only
-  std::string must_do;  ///< then what to do about it, in one sentence
-  std::string says;     ///< else the verdict's own sentence
-  std::vector<SheetStep> steps;
-  std::vector<SheetMark> marks;
-  std::vector<SheetFault> faults;
-  std::vector<std::string> found;  ///< stop and look findings, in full
-  SheetLine not_checked;           ///< what the sheet says nothing of
-  SheetLine origins;               ///< where its numbers come from
-  std::vector<std::string> cautions;
-  std::vector<std::string> names;  ///< of pulleys, shafts and heads
-};
-
-/// The sheet for a spec that has passed `validate`. From whatever it holds: what is missing becomes
-/// a blank with the measurement to take.
-[[nodiscard]] SheetAnswer sheet_of(const DriveSpec& spec, const Heading& heading);
 
 /// One A4 page of HTML that needs nothing else, black on white; on a narrow screen one column.
 /// `view_svg` is an SVG element of the belt end; without it the text takes its place.
@@ -88,13 +17,5 @@ std::optional<Vec2> sheet_view_mm(const SheetAnswer& sheet);
 
 /// Plain text for a phone, at most 40 columns; a number is never parted from its unit.
 std::string sheet_phone(const SheetAnswer& sheet);
-
-/// What became of a sheet: the form, and the file where it went to one.
-struct SheetFile {
-  std::string form;  ///< "page", "phone"
-  std::string path;  ///< empty: no file
-  std::size_t bytes = 0;
-};
-std::string sheet_document(const SheetAnswer& sheet, const SheetFile& file);
 
 }  // namespace twoturn

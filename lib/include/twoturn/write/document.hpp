@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -12,6 +13,8 @@
 #include "twoturn/study/face_report.hpp"
 #include "twoturn/study/no_answer.hpp"
 #include "twoturn/study/picture_made.hpp"
+#include "twoturn/study/report_answer.hpp"
+#include "twoturn/study/sheet_answer.hpp"
 #include "twoturn/timing/marks.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
@@ -35,6 +38,8 @@ std::string park_document(const Heading& heading, const ParkReport& report);
 std::string face_document(const FaceReport& report);
 std::string draw_document(const Heading& heading, const PictureMade& made,
                           const CheckAnswer& answer);
+std::string report_document(const ReportAnswer& report, const std::string& path, std::size_t bytes);
+std::string sheet_document(const SheetAnswer& sheet, const SheetFile& file);
 std::string sections_document();
 std::string none_document(const Heading& heading, const NoAnswer& none);
 

@@ -1,7 +1,6 @@
-#include "page/sheet_parts.hpp"
-#include "twoturn/page/sheet.hpp"
+#include "document_parts.hpp"
+#include "twoturn/write/document.hpp"
 #include "words/sentences.hpp"
-#include "write/document_parts.hpp"
 
 namespace twoturn {
 namespace {

@@ -1,14 +1,14 @@
-#include "twoturn/page/sheet.hpp"
+#include "twoturn/study/sheet.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "html_parts.hpp"
 #include "sheet_parts.hpp"
-#include "twoturn/base/numbers.hpp"
+#include "twoturn/base/utf8.hpp"
 #include "twoturn/study/check.hpp"
+#include "words/keep_units.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
@@ -110,7 +110,7 @@ void see(const TurnsAnswer& turns, SheetMark& mark) {
 
 }  // namespace
 
-void sheet::for_every_text(SheetAnswer& answer, const std::function<void(std::string&)>& change) {
+void for_every_text(SheetAnswer& answer, const std::function<void(std::string&)>& change) {
   const auto change_line = [&change](SheetLine& line) {
     change(line.text);
     for (SheetBlank& blank : line.blanks) change(blank.label);
@@ -144,41 +144,6 @@ std::vector<SheetMark> sheet::marks_of(const Job& job) {
   return marks;
 }
 
-std::string sheet::start_words(const SheetMark& mark) {
-  if (!mark.start_deg) return "";
-  return fmt::format("{} ({} deg)", sentences::clock_face(*mark.start_deg),
-                     fixed(*mark.start_deg, 1));
-}
-
-std::string sheet::after_one_words(const SheetMark& mark) {
-  if (!mark.after_one_deg) return mark.opposite_after_one ? "opposite" : "the same";
-  return sentences::clock_face(*mark.after_one_deg);
-}
-
-std::string sheet::stands_words(const SheetMark& mark) {
-  if (!mark.off_crank_deg) return "";
-  std::string text = sentences::error(*mark.off_crank_deg);
-  if (text != "right" && mark.off_edge_mm) {
-    text += fmt::format(", {} mm", fixed(std::abs(*mark.off_edge_mm), 2));
-  }
-  return keep_units(text);
-}
-
-std::string sheet::pin_words(const SheetMark& mark) {
-  switch (mark.pin) {
-    case PinState::in:
-      return "goes in";
-    case PinState::tight:
-      return "tight";
-    case PinState::out:
-      return "not in";
-    case PinState::not_due:
-    case PinState::not_given:
-      break;
-  }
-  return "";
-}
-
 SheetAnswer sheet_of(const DriveSpec& spec, const Heading& heading) {
   SheetAnswer answer;
   answer.heading = heading;
@@ -195,8 +160,7 @@ SheetAnswer sheet_of(const DriveSpec& spec, const Heading& heading) {
   answer.cautions = sheet_cautions(spec);
   answer.names = names_of(spec);
   // Whatever the profile holds, each text stands on one line and no number is parted from its unit.
-  sheet::for_every_text(answer,
-                        [](std::string& text) { text = sheet::keep_units(html::printable(text)); });
+  for_every_text(answer, [](std::string& text) { text = sentences::keep_units(printable(text)); });
   return answer;
 }
 

@@ -1,13 +1,11 @@
 // What the parts of the job sheet are made from.
 #pragma once
 
-#include <functional>
 #include <string>
-#include <string_view>
 #include <vector>
 
-#include "twoturn/page/sheet.hpp"
 #include "twoturn/study/cautions.hpp"
+#include "twoturn/study/sheet_answer.hpp"
 
 namespace twoturn::sheet {
 
@@ -55,17 +53,5 @@ std::string turning(const DriveSpec& spec);  ///< "clockwise"; empty where not g
 std::vector<SheetStep> order_of_work(const Job& job);
 std::vector<SheetFault> fault_card(const Job& job);
 std::vector<SheetMark> marks_of(const Job& job);
-
-/// The cells of the marks' table in words; empty: nobody knows yet, write it in.
-std::string start_words(const SheetMark& mark);
-std::string after_one_words(const SheetMark& mark);
-std::string stands_words(const SheetMark& mark);  ///< "0.36 crank deg late, 0.19 mm"
-std::string pin_words(const SheetMark& mark);     ///< as this drive stands: "goes in"
-
-/// Every text of a sheet that may hold one of the profile's.
-void for_every_text(SheetAnswer& answer, const std::function<void(std::string&)>& change);
-
-/// The text with no-break spaces between each number and its unit.
-std::string keep_units(std::string_view text);
 
 }  // namespace twoturn::sheet

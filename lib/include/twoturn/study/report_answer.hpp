@@ -1,0 +1,26 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "twoturn/study/engine_curves.hpp"
+#include "twoturn/study/motion.hpp"
+#include "twoturn/study/no_answer.hpp"
+#include "twoturn/study/view.hpp"
+
+namespace twoturn {
+
+/// All that a report shows: the check with its answers, the belt end and how it moves, and how the
+/// belt's length hangs on the tensioner.
+struct ReportAnswer {
+  Heading heading;
+  CheckAnswer check;
+  std::optional<BeltView> view;
+  std::optional<Motion> motion;
+  std::optional<TensionerAnswer> curve;  ///< in finer rows than the check's own
+  EngineCurves first;                    ///< cylinder 1; lists empty where too little is known
+  EngineCurves nearest;                  ///< the cylinder in which a valve comes nearest
+  std::optional<Turn> crank_turns;
+};
+
+}  // namespace twoturn

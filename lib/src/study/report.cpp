@@ -1,0 +1,40 @@
+#include "twoturn/study/report.hpp"
+
+#include "twoturn/drive/teeth.hpp"
+#include "twoturn/study/check.hpp"
+
+namespace twoturn {
+namespace {
+
+constexpr double kStepDeg = 5.0;  // of the crank; between them everything turns evenly
+constexpr int kTurns = 2;
+
+// Cylinder 1 where no valve is known to come nearest anywhere.
+int nearest_cylinder(const CheckAnswer& check) {
+  if (!check.engine.valves) return 1;
+  const std::optional<CrankPlace>& where = tightest_valve(*check.engine.valves).fitted.where;
+  return where ? where->cylinder : 1;
+}
+
+}  // namespace
+
+ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
+  ReportAnswer report;
+  report.heading = heading;
+  report.check = check_drive(spec, heading.fit);
+  report.view = view_of(spec, report.check, 0.0);
+  report.motion = motion_of(report.check.judged, kTurns, kStepDeg);
+  constexpr int kCurveRows = 121;
+  if (report.check.judged.fitted) {
+    report.curve = preview_tensioner(*report.check.judged.fitted, kCurveRows);
+  }
+  const TurnsAnswer* turns = report.check.judged.turns ? &*report.check.judged.turns : nullptr;
+  constexpr double kCurveStepDeg = 2.0;
+  report.first = engine_curves(spec, heading.fit, turns, 1, kCurveStepDeg);
+  report.nearest =
+      engine_curves(spec, heading.fit, turns, nearest_cylinder(report.check), kCurveStepDeg);
+  report.crank_turns = spec.crank_turns;
+  return report;
+}
+
+}  // namespace twoturn
