@@ -5,6 +5,7 @@
 #include "commands.hpp"
 #include "target.hpp"
 #include "twoturn/picture/svg.hpp"
+#include "twoturn/study/view.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
 

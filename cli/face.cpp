@@ -5,9 +5,11 @@
 #include "read_file.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/validate.hpp"
+#include "twoturn/face/contours.hpp"
 #include "twoturn/picture/face_picture.hpp"
 #include "twoturn/picture/svg.hpp"
 #include "twoturn/read/readings.hpp"
+#include "twoturn/study/skim.hpp"
 #include "twoturn/write/csv.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
@@ -185,7 +187,9 @@ Output run(const Options& options) {
         "--svg and --csv show heights at points; feeler lines alone have no place on the face");
   }
   if (options.asked.csv) return {face_csv(readings.points, *report.heights), code};
-  return {svg_of(face_scene(readings.points, report)), code};
+  return {svg_of(face_scene(readings.points, report,
+                            face_contours(readings.points, report.heights->zone.slab))),
+          code};
 }
 
 void add_readings_options(const Command& command, Options& options) {

@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "commands.hpp"
+#include "twoturn/study/pistons.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
 

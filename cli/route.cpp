@@ -2,6 +2,7 @@
 
 #include "commands.hpp"
 #include "twoturn/drive/route.hpp"
+#include "twoturn/drive/working.hpp"
 #include "twoturn/write/csv.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"

@@ -1,4 +1,5 @@
 #include "twoturn/write/starter.hpp"
+#include "twoturn/study/starter_example.hpp"
 
 #include <memory>
 
@@ -31,7 +32,8 @@ StarterDrive drive_asked(const Options& options) {
 Output run(const Options& options) {
   const std::string path = options.target.is_file() ? options.target.path : "";
   StarterResult result{drive_asked(options), options.paper, path, ""};
-  result.text = options.paper ? starter_paper(result.drive) : starter_profile(result.drive);
+  const StarterAnswer starter = starter_for(result.drive);
+  result.text = options.paper ? starter_paper(starter) : starter_profile(starter);
   write_to(options.target, result.text);
   if (options.json) return {starter_document(result)};
   if (path.empty()) return {result.text};

@@ -27,7 +27,7 @@ Output run(const Options& options) {
   const int code = answer->usable.empty() || no_setting ? kStopOrNone : kDone;
   if (asked.json) return {tensioner_document(built.heading, drive, *answer), code};
   if (asked.csv) return {tensioner_csv(*answer), code};
-  return {tensioner_text(built.heading, drive, *answer), code};
+  return {tensioner_text(built.heading, *answer), code};
 }
 
 }  // namespace

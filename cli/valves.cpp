@@ -2,6 +2,7 @@
 #include <optional>
 
 #include "commands.hpp"
+#include "twoturn/study/pistons.hpp"
 #include "twoturn/write/csv.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"

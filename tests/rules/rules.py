@@ -43,17 +43,31 @@ MAY_PRINT = {"lib/src/base/assert.cpp"}
 BUILDERS = {
     r"\bbuild_drive\s*\(": {
         "lib/include/twoturn/drive/build_drive.hpp", "lib/src/drive/build.cpp",
-        "lib/src/drive/fitted.cpp", "lib/src/write/starter_example.cpp",
+        "lib/src/drive/fitted.cpp", "lib/src/study/starter_example.cpp",
     },
     r"\bTensionerCurve\s*(?:\w+\s*)?[({]|\bmake_\w+<TensionerCurve>|\bcurve\s*\.\s*emplace\b": {
         "lib/include/twoturn/drive/tensioner_curve.hpp", "lib/src/drive/tensioner_curve.cpp",
-        "lib/src/drive/fitted.cpp", "lib/src/write/starter_example.cpp",
+        "lib/src/drive/fitted.cpp", "lib/src/study/starter_example.cpp",
     },
     r"\bfitted_for\s*\(|\bboth_fits\s*\(": {
         "lib/include/twoturn/drive/build_drive.hpp", "lib/src/drive/fitted.cpp",
         "lib/src/study/check.cpp", "lib/src/study/skim.cpp", "cli/common.cpp", "cli/turns.cpp",
     },
 }  # fmt: skip
+# What write, picture and page print is worked out before they see it: they may include none of
+# these headers, nor call what these declare, however it comes to them. (Tangents of geometry are
+# for all: the threading diagram lays its circles out by them.)
+PRINTERS = {"write", "picture", "page"}
+SOLVERS = [
+    "geometry/belt_run", "face/zone", "face/contours", "face/face", "face/feelers",
+    "engine/park", "engine/valve_room", "engine/compression", "drive/build_drive", "drive/route",
+    "drive/teeth", "drive/tensioner_curve", "drive/working", "timing/assembly", "timing/marks",
+    "timing/run", "timing/turns", "study/check", "study/engine_curves", "study/motion",
+    "study/pistons", "study/report", "study/sheet", "study/skim", "study/starter_example",
+    "study/unused", "study/valves", "study/view",
+]  # fmt: skip
+# Values and solver in one header: these may be included for the values.
+MIXED = {"face/zone", "face/face", "face/feelers", "engine/park"}
 EIGEN_IN_PUBLIC = {"Eigen/Core", "Eigen/Geometry"}
 
 INCLUDE = re.compile(r'^[ \t]*#[ \t]*include[ \t]*(?P<open>[<"])(?P<path>[^>"\n]+)[>"]', re.M)
@@ -262,7 +276,37 @@ def check_flags(file, root):
         yield line, f"the parameter {flag} is a bool beside others; what would a caller read in true?"
 
 
-RULES = [check_builders, check_flags, check_floors, check_public_headers, check_reserved, check_lengths, check_oracle]
+def solver_calls(root):
+    """What the solvers' headers declare at namespace scope, by name, with its header."""
+    calls = {}
+    for name in SOLVERS:
+        path = root / f"lib/include/twoturn/{name}.hpp"
+        if not path.is_file():
+            continue
+        code = blanked(path.read_text(encoding="utf-8"), keep_strings=False)
+        for match in re.finditer(r"^(?:\[\[nodiscard\]\] )?(?!struct|class|enum|using)\w[\w:<>, ]*[ &](\w+)\(", code, re.M):
+            calls[match[1]] = name
+    return calls
+
+
+def check_printers(file, root):
+    """A writer computes nothing."""
+    if file.floor not in PRINTERS:
+        return
+    for line, included, _ in file.includes():
+        name = included.removeprefix("twoturn/").removesuffix(".hpp")
+        if name in SOLVERS and name not in MIXED:
+            yield line, f"floor {file.floor} includes {included}, a solver: print an answer of study"
+    calls = solver_calls(root)
+    for match in re.finditer(r"(?<![\w.>:])(\w+)\(", file.code):
+        if match[1] in calls:
+            yield (
+                line_at(file.code, match.start()),
+                f"floor {file.floor} calls {match[1]} of {calls[match[1]]}: print an answer of study",
+            )
+
+
+RULES = [check_printers, check_builders, check_flags, check_floors, check_public_headers, check_reserved, check_lengths, check_oracle]
 
 
 def check_top_level(root):

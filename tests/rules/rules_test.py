@@ -154,6 +154,23 @@ class Rules(unittest.TestCase):
         self.assert_found(name, "auto f = [](const bool a, int b) { return a; };\n", "parameter a")
         self.assert_kept(name, "int f(bool a);\nconst bool b = g(1, 2);\nfor (bool x : list) {}\n")
 
+    def test_what_prints_includes_no_solver_and_calls_none(self):
+        solver = "lib/include/twoturn/study/view.hpp"
+        declares = "[[nodiscard]] std::optional<View> view_of(const Spec& spec);\n"
+        for name in ("lib/src/write/a.cpp", "lib/src/picture/a.cpp", "lib/src/page/a.cpp"):
+            self.assert_found(name, '#include "twoturn/study/view.hpp"\n', "view.hpp, a solver")
+            for call in ("view_of(spec);\n", "return *view_of(spec);\n"):
+                found = self.found({solver: declares, name: call})
+                self.assertEqual(len(found), 1, found)
+                self.assertIn("calls view_of of study/view", found[0])
+            self.assertEqual(self.found({solver: declares, name: "a.view_of(spec);\n"}), [])
+        self.assertEqual(self.found({solver: declares, "lib/src/study/a.cpp": "view_of(spec);\n"}), [])
+
+    def test_every_solver_named_is_there_and_declares_something(self):
+        root = Path(__file__).resolve().parents[2]
+        declaring = set(rules.solver_calls(root).values())
+        self.assertEqual(sorted(declaring), sorted(rules.SOLVERS))
+
     def test_a_header_has_under_250_lines_and_a_source_under_500(self):
         for folder in ("lib/src/base", "cli", "tests/base", "examples"):
             for suffix, limit in (("hpp", 250), ("cpp", 500)):

@@ -8,6 +8,7 @@
 #include "support/catch.hpp"
 #include "twoturn/read/profile.hpp"
 #include "twoturn/study/check.hpp"
+#include "twoturn/study/starter_example.hpp"
 
 using namespace twoturn;
 
@@ -65,7 +66,7 @@ TEST_CASE("Untouched, every starter reads without a problem and says only that i
   for (const StarterDrive& drive : drives()) {
     INFO(described(drive));
     REQUIRE(no_starter_for(drive).empty());
-    const CheckAnswer answer = check_drive(read(starter_profile(drive)));
+    const CheckAnswer answer = check_drive(read(starter_profile(starter_for(drive))));
     CHECK(answer.verdict == Verdict::look_again);
     CHECK(answer.route_judged);
     CHECK(answer.fit_judged);
@@ -80,7 +81,7 @@ TEST_CASE("Untouched, every starter reads without a problem and says only that i
 TEST_CASE("A starter's numbers are all known as examples, but for the crank's own place") {
   for (const StarterDrive& drive : drives()) {
     INFO(described(drive));
-    const DriveSpec spec = read(starter_profile(drive));
+    const DriveSpec spec = read(starter_profile(starter_for(drive)));
     for (const GivenValue& given : spec.given) {
       INFO(given.key);
       const bool datum = given.key.find("pulley.crank.at_mm") == 0;
@@ -92,7 +93,7 @@ TEST_CASE("A starter's numbers are all known as examples, but for the crank's ow
 TEST_CASE("Editing one number of a starter takes that one, and no other, from the examples") {
   for (const StarterDrive& drive : {StarterDrive{2, 1, Kind::eccentric, 1, true, true, true},
                                     StarterDrive{4, 2, Kind::slide, 0}}) {
-    const std::string text = starter_profile(drive);
+    const std::string text = starter_profile(starter_for(drive));
     const DriveSpec untouched = read(text);
     const std::set<std::string> before = examples(untouched);
     REQUIRE(before.size() > 30);
@@ -107,7 +108,7 @@ TEST_CASE("Editing one number of a starter takes that one, and no other, from th
 }
 
 TEST_CASE("The check lists an untouched starter's numbers by line") {
-  const DriveSpec spec = read(starter_profile({}));
+  const DriveSpec spec = read(starter_profile(starter_for({})));
   const CheckAnswer answer = check_drive(spec);
   const auto found = std::find_if(answer.findings.begin(), answer.findings.end(),
                                   [](const Finding& f) { return f.code == "example-numbers"; });
@@ -121,21 +122,22 @@ TEST_CASE("The check lists an untouched starter's numbers by line") {
 }
 
 TEST_CASE("A starter asks only what its drive makes necessary") {
-  const std::string plain = starter_profile({1, 1, Kind::none});
+  const std::string plain = starter_profile(starter_for({1, 1, Kind::none}));
   for (const char* absent : {"tensioner]", "diameter_mm", "thickness_mm", "[[geared]]",
                              "injection pump", "water pump", "idler\""}) {
     INFO(absent);
     CHECK_THAT(plain, !ContainsSubstring(absent));
   }
-  CHECK_THAT(starter_profile({1, 1, Kind::slide}), !ContainsSubstring("\nslack_deg"));
-  CHECK_THAT(starter_profile({1, 1, Kind::eccentric}), !ContainsSubstring("slack_at_mm"));
+  CHECK_THAT(starter_profile(starter_for({1, 1, Kind::slide})), !ContainsSubstring("\nslack_deg"));
+  CHECK_THAT(starter_profile(starter_for({1, 1, Kind::eccentric})),
+             !ContainsSubstring("slack_at_mm"));
 }
 
 TEST_CASE("The paper asks the same questions under the same numbers as the profile") {
   for (const StarterDrive& drive : drives()) {
     INFO(described(drive));
-    const std::string profile = starter_profile(drive);
-    const std::string paper = starter_paper(drive);
+    const std::string profile = starter_profile(starter_for(drive));
+    const std::string paper = starter_paper(starter_for(drive));
     const std::regex in_profile(
         "\n# ([0-9]+)\\. [^\n]*\n(?:# [^\n]*[a-z)][^\n]*\n)*?"
         "(?:# )?([a-z][a-z0-9_.\" ]*) = ");
@@ -155,7 +157,8 @@ TEST_CASE("The paper asks the same questions under the same numbers as the profi
 
 TEST_CASE("Paper and profile stay within 80 columns and in ASCII") {
   for (const StarterDrive& drive : drives()) {
-    for (const std::string& text : {starter_profile(drive), starter_paper(drive)}) {
+    for (const std::string& text :
+         {starter_profile(starter_for(drive)), starter_paper(starter_for(drive))}) {
       std::size_t from = 0;
       for (std::size_t at = text.find('\n'); at != std::string::npos; at = text.find('\n', from)) {
         INFO(text.substr(from, at - from));

@@ -19,7 +19,10 @@ std::size_t index(int i) { return static_cast<std::size_t>(i); }
 }  // namespace
 
 TensionerCurve::TensionerCurve(const Drive& drive)
-    : tensioner_(*drive.tensioner), around_(drive.around), wheels_(placed_wheels(drive, 0.0)) {
+    : tensioner_(*drive.tensioner),
+      around_(drive.around),
+      wheels_(placed_wheels(drive, 0.0)),
+      pitch_mm_(drive.belt.pitch_mm) {
   Scratch work = scratch();
   sample_curve(work);
   find_usable(work);
@@ -263,6 +266,7 @@ Setting TensionerCurve::describe(double q, Scratch& work) const {
                                            : OverCentre::past;
   if (setting.over_centre == OverCentre::before && setting.in_travel) {
     setting.adjustment_left_mm = std::max(0.0, greatest_ahead(q, work) - here->length_mm);
+    setting.adjustment_left_teeth = setting.adjustment_left_mm / pitch_mm_;
   }
   return setting;
 }

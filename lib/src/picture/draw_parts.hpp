@@ -6,7 +6,7 @@
 
 #include "label_placer.hpp"
 #include "twoturn/picture/scene.hpp"
-#include "twoturn/study/view.hpp"
+#include "twoturn/study/belt_view.hpp"
 
 namespace twoturn::draw {
 

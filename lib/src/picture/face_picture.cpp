@@ -7,7 +7,7 @@
 
 #include "twoturn/base/assert.hpp"
 #include "twoturn/base/numbers.hpp"
-#include "twoturn/face/contours.hpp"
+#include "twoturn/face/contour_lines.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
@@ -40,11 +40,8 @@ double round_step(double least) {
 
 class Map {
  public:
-  Map(std::span<const Vec3> points, const FaceReport& report)
-      : points_(points),
-        report_(report),
-        answer_(*report.heights),
-        contours_(face_contours(points, report.heights->zone.slab)) {
+  Map(std::span<const Vec3> points, const FaceReport& report, const FaceContours& contours)
+      : points_(points), report_(report), answer_(*report.heights), contours_(contours) {
     const Vec2 size = answer_.size_mm.cwiseMax(1e-6);
     scale_ = std::min(kMapWidthMm / size.x(), kMapHeightMm / size.y());
     map_size_ = scale_ * size;
@@ -421,9 +418,10 @@ class Map {
 
 }  // namespace
 
-scene::Scene face_scene(std::span<const Vec3> points, const FaceReport& report) {
+scene::Scene face_scene(std::span<const Vec3> points, const FaceReport& report,
+                        const FaceContours& contours) {
   TWOTURN_ASSERT(report.heights.has_value(), 0.0);
-  return Map(points, report).draw();
+  return Map(points, report, contours).draw();
 }
 
 }  // namespace twoturn

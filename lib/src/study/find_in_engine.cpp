@@ -6,6 +6,7 @@
 #include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
+#include "twoturn/study/pistons.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
@@ -13,7 +14,7 @@ namespace {
 
 // "12.3 crank deg after top dead centre on overlap, first in cylinder 3 at 192.3 crank deg"
 std::string place_words(const ValveRoom& room, double at_deg) {
-  std::string text = overlap_place(at_deg);
+  std::string text = sentences::overlap_place(at_deg);
   if (room.where) {
     text += fmt::format(", first in cylinder {} at {} crank deg", room.where->cylinder,
                         fixed(room.where->crank_deg, 1));
@@ -88,7 +89,7 @@ void pair_touching_or_near(const ValvePairAnswer& pair, std::vector<Finding>& fi
   Finding finding = finding_of(
       touches ? Level::stop : Level::look, touches ? "valves-touch" : "valve-to-valve", pair.inlet,
       pair.fitted_mm, touches ? 0.0 : pair.limit_mm, touches ? "" : "limits.valve_to_valve_mm");
-  const std::string at = overlap_place(pair.at_deg);
+  const std::string at = sentences::overlap_place(pair.at_deg);
   const std::string both = sentences::valves(pair.inlet, pair.exhaust);
   if (touches) {
     finding.text = fmt::format("{} would touch each other, {}. Do not turn it.", capital(both), at);

@@ -2,6 +2,8 @@
 
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/study/check.hpp"
+#include "twoturn/study/engine_curves.hpp"
+#include "twoturn/study/view.hpp"
 
 namespace twoturn {
 namespace {

@@ -8,6 +8,7 @@
 #include "sheet_parts.hpp"
 #include "twoturn/base/utf8.hpp"
 #include "twoturn/study/check.hpp"
+#include "twoturn/timing/marks.hpp"
 #include "words/keep_units.hpp"
 #include "words/sentences.hpp"
 

@@ -9,6 +9,7 @@
 #include "sheet_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
+#include "twoturn/timing/marks.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn::sheet {

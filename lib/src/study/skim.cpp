@@ -9,7 +9,9 @@
 #include "check_parts.hpp"
 #include "twoturn/base/names.hpp"
 #include "twoturn/drive/build_drive.hpp"
+#include "twoturn/study/pistons.hpp"
 #include "twoturn/timing/assembly.hpp"
+#include "twoturn/timing/marks.hpp"
 #include "twoturn/timing/run.hpp"
 
 namespace twoturn {
@@ -214,7 +216,6 @@ void add_drive(const DriveSpec& before_spec, const DriveSpec& after_spec, const 
   const FitAnswer& after = check.judged;
   answer.none = after.no_turns;
   if (after.drive) {
-    answer.pitch_mm = after.drive->belt.pitch_mm;
     if (answer.none) answer.drive = after.drive;
   }
   if (before.turns) answer.tensioner_before = before.turns->assembly.fitted_setting;

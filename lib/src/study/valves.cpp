@@ -168,13 +168,6 @@ RoomStands worst_stand(const ValvesAnswer& answer) {
   return worst;
 }
 
-std::string overlap_place(double at_deg) {
-  constexpr double kFiring = 359.95;  // prints as a whole turn from overlap
-  if (std::abs(at_deg) >= kFiring) return "at top dead centre where it fires, the valve shut";
-  return fmt::format("{} crank deg {} top dead centre on overlap", fixed(std::abs(at_deg), 1),
-                     at_deg < 0.0 ? "before" : "after");
-}
-
 std::optional<ValvesAnswer> valves_answer(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
                                           std::vector<Missing>& missing) {
   const std::optional<EngineModel> model = study::engine_model(spec, fit, missing);

@@ -239,6 +239,10 @@ AssemblyResult assemble(const Fitted& book, const Fitted& fitted) {
   assembly.fitted = fitted.drive();
   assembly.book_setting = by_book.setting;
   assembly.fitted_setting = as_fitted.setting;
+  if (by_book.setting && as_fitted.setting) {
+    assembly.setting_moved =
+        assembly.fitted.tensioner->path.apart(as_fitted.setting->q, by_book.setting->q);
+  }
   assembly.book_path = std::move(by_book.path);
   assembly.fitted_path = std::move(as_fitted.path);
   assembly.shafts = list_shafts(fitted.spec(), assembly.fitted);

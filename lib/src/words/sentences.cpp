@@ -210,4 +210,11 @@ std::string refusals(const std::vector<NamedRefusal>& refused) {
   return text;
 }
 
+std::string overlap_place(double at_deg) {
+  constexpr double kFiring = 359.95;  // prints as a whole turn from overlap
+  if (std::abs(at_deg) >= kFiring) return "at top dead centre where it fires, the valve shut";
+  return fmt::format("{} crank deg {} top dead centre on overlap", fixed(std::abs(at_deg), 1),
+                     at_deg < 0.0 ? "before" : "after");
+}
+
 }  // namespace twoturn::sentences

@@ -61,4 +61,7 @@ std::string valves(std::string_view inlet, std::string_view exhaust);
 std::string missing(const std::vector<Missing>& missing);
 std::string refusals(const std::vector<NamedRefusal>& refused);
 
+/// "9.4 crank deg before top dead centre on overlap": between exhaust and inlet stroke.
+std::string overlap_place(double at_deg);
+
 }  // namespace twoturn::sentences

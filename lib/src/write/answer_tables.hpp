@@ -5,7 +5,7 @@
 
 #include "answer_table.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
-#include "twoturn/study/view.hpp"
+#include "twoturn/study/belt_view.hpp"
 
 namespace twoturn {
 

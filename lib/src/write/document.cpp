@@ -114,7 +114,7 @@ void documents::add_route(const Drive& drive, const RouteAnswer& answer, Json& d
   document["pitch_mm"] = number(drive.belt.pitch_mm);
   document["reference_tension_n"] = number(drive.belt.reference_tension_n);
   document["setting_from"] = std::string(sentences::word(answer.choice));
-  document["setting"] = documents::setting(answer.setting, drive.belt.pitch_mm);
+  document["setting"] = documents::setting(answer.setting);
   document["crank_turns"] = std::string(word(drive.crank_turns));
   document["crank_turns_known"] = drive.direction_known;
   document["order"] = answer.order == Order::reversed ? "reversed" : "as listed";

@@ -80,7 +80,7 @@ TensionerKind kind(const Drive& drive) {
   return drive.tensioner ? drive.tensioner->path.kind() : TensionerKind::slide;
 }
 
-Json setting(const Setting& setting, double pitch_mm) {
+Json setting(const Setting& setting) {
   const auto& [reading, kind] = setting.reading;
   Json entry;
   entry[in_unit("at", kind)] = number(reading);
@@ -95,14 +95,14 @@ Json setting(const Setting& setting, double pitch_mm) {
   entry["over_centre"] = std::string(sentences::word(setting.over_centre));
   entry[in_unit("rate_mm_per", kind)] = number(setting.rate);
   entry["adjustment_left_mm"] = number(setting.adjustment_left_mm);
-  entry["adjustment_left_teeth"] = number(setting.adjustment_left_mm / pitch_mm);
+  entry["adjustment_left_teeth"] = number(setting.adjustment_left_teeth);
   entry["length_mm"] = number(setting.length_mm);
   entry["centre_mm"] = point(setting.centre_mm);
   return entry;
 }
 
-Json setting(const std::optional<Setting>& value, double pitch_mm) {
-  return value ? setting(*value, pitch_mm) : Json(nullptr);
+Json setting(const std::optional<Setting>& value) {
+  return value ? setting(*value) : Json(nullptr);
 }
 
 Json paint(const Paint& paint) {

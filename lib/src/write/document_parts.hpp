@@ -25,8 +25,8 @@ Json point(const Vec2& point_mm);
 Json head(const Heading& heading);
 Json missing(const std::vector<Missing>& missing);
 Json refusals(const std::vector<NamedRefusal>& refused);
-Json setting(const Setting& setting, double pitch_mm);
-Json setting(const std::optional<Setting>& setting, double pitch_mm);
+Json setting(const Setting& setting);
+Json setting(const std::optional<Setting>& setting);
 Json paint(const Paint& paint);
 Json between_marks(const std::vector<BetweenMarks>& counts);
 

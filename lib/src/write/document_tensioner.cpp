@@ -18,7 +18,7 @@ Json fits(const Drive& drive, const TeethAnswer& answer) {
         drive.tensioner ? meant_setting(count.settings, *drive.tensioner) : nullptr;
     Json settings = Json::array();
     for (const Setting& setting : count.settings) {
-      Json entry = documents::setting(setting, drive.belt.pitch_mm);
+      Json entry = documents::setting(setting);
       entry["meant"] = &setting == meant;
       settings.push_back(std::move(entry));
     }
@@ -39,10 +39,10 @@ Json nearby(const TeethAnswer& answer) {
   return list;
 }
 
-Json rows(const TensionerAnswer& answer, double pitch_mm) {
+Json rows(const TensionerAnswer& answer) {
   Json list = Json::array();
   for (const TravelRow& row : answer.rows) {
-    Json entry = documents::setting(row.setting.value_or(Setting{row.place}), pitch_mm);
+    Json entry = documents::setting(row.setting.value_or(Setting{row.place}));
     if (!row.setting) {
       for (const char* key :
            {"over_centre", "adjustment_left_mm", "adjustment_left_teeth", "length_mm"}) {
@@ -58,10 +58,10 @@ Json rows(const TensionerAnswer& answer, double pitch_mm) {
   return list;
 }
 
-Json usable(const TensionerAnswer& answer, double pitch_mm) {
+Json usable(const TensionerAnswer& answer) {
   Json list = Json::array();
   const auto end = [&](const TravelEnd& travel_end) {
-    Json entry = documents::setting(travel_end.setting, pitch_mm);
+    Json entry = documents::setting(travel_end.setting);
     const auto cause =
         travel_end.cause ? std::vector{*travel_end.cause} : std::vector<NamedRefusal>{};
     entry["cause"] = cause.empty() ? Json(nullptr) : documents::refusals(cause)[0];
@@ -100,7 +100,7 @@ std::string teeth_document(const Heading& heading, const Drive& drive, const Tee
 void documents::add_tensioner(const Drive& drive, const TensionerAnswer& answer, Json& document) {
   const double pitch_mm = drive.belt.pitch_mm;
   const auto one = [&](const std::optional<Setting>& setting) {
-    return documents::setting(setting, pitch_mm);
+    return documents::setting(setting);
   };
   const auto many = [&](const std::vector<Setting>& settings) {
     Json list = Json::array();
@@ -124,10 +124,10 @@ void documents::add_tensioner(const Drive& drive, const TensionerAnswer& answer,
   document[in_unit("apart", answer.kind)] = number(answer.apart);
   document[in_unit("set_give", answer.kind)] = number(answer.set_give);
   document["over_centres"] = many(answer.over_centres);
-  document["usable"] = usable(answer, pitch_mm);
+  document["usable"] = usable(answer);
   document["least_mm"] = number(answer.least_mm);
   document["greatest_mm"] = number(answer.greatest_mm);
-  document["rows"] = rows(answer, pitch_mm);
+  document["rows"] = rows(answer);
 }
 
 std::string tensioner_document(const Heading& heading, const Drive& drive,

@@ -168,12 +168,11 @@ void documents::add_turns(const TurnsAnswer& answer, Json& document) {
   document["cure_at_crank_teeth"] = number(answer.cure_at_crank);
   document["paint"] = documents::paint(answer.paint);
   document["between_marks"] = documents::between_marks(answer.between_marks);
-  document["setting"] = documents::setting(assembly.fitted_setting, pitch_mm);
-  document["setting_by_the_book"] = documents::setting(assembly.book_setting, pitch_mm);
-  if (assembly.fitted_setting && assembly.book_setting) {
+  document["setting"] = documents::setting(assembly.fitted_setting);
+  document["setting_by_the_book"] = documents::setting(assembly.book_setting);
+  if (assembly.setting_moved) {
     document[in_unit("setting_moved", documents::kind(assembly.fitted))] =
-        number(assembly.fitted.tensioner->path.apart(assembly.fitted_setting->q,
-                                                     assembly.book_setting->q));
+        number(*assembly.setting_moved);
   }
   document["steps"] = steps(answer);
 }

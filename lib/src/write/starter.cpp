@@ -111,10 +111,6 @@ std::string paper_question(const Line& line, int number) {
   return text + room + '\n' + with_each_line_after("     ", line.question);
 }
 
-std::vector<Table> tables_of(const StarterDrive& drive) {
-  return starter::questions(drive, starter::example_drive(drive));
-}
-
 const char* word(StarterDrive::Tensioner tensioner) {
   switch (tensioner) {
     case StarterDrive::Tensioner::eccentric:
@@ -129,26 +125,8 @@ const char* word(StarterDrive::Tensioner tensioner) {
 
 }  // namespace
 
-std::string no_starter_for(const StarterDrive& drive) {
-  constexpr int kMostIdlers = 2;
-  if (drive.heads != 1 && drive.heads != 2) return "one or two heads";
-  const bool cams_fit =
-      drive.heads == 1 ? drive.cams == 1 || drive.cams == 2 : drive.cams == 2 || drive.cams == 4;
-  if (!cams_fit) {
-    return "one head takes 1 or 2 cams on the belt, two heads 2 or 4; for another number ask for "
-           "the next larger and take a [[pulley]] out";
-  }
-  if (drive.heads == 2 && drive.injection_pump) {
-    return "an injection pump with one head only; with two ask without it and copy a [[pulley]]";
-  }
-  if (drive.idlers < 0 || drive.idlers > kMostIdlers) {
-    return fmt::format("0 to {} idlers; for more copy a [[pulley]]", kMostIdlers);
-  }
-  return "";
-}
-
-std::string starter_profile(const StarterDrive& drive) {
-  const std::vector<Table> tables = tables_of(drive);
+std::string starter_profile(const StarterAnswer& starter) {
+  const std::vector<Table> tables = starter::questions(starter.drive, starter.example);
   std::string text = comment(kBefore) + "#\n" + comment(kHowToLook);
   text += profile_lines(tables);
   text += '\n' + comment("Where the numbers come from: \"measured\", \"manual\" or \"assumed\".");
@@ -159,7 +137,7 @@ std::string starter_profile(const StarterDrive& drive) {
   return text + "[example]\n" + example_lines(tables);
 }
 
-std::string starter_paper(const StarterDrive& drive) {
+std::string starter_paper(const StarterAnswer& starter) {
   constexpr std::size_t kWidth = 78;
   std::string text =
       "SHEET TO FILL IN AT THE ENGINE\n\n"
@@ -171,13 +149,15 @@ std::string starter_paper(const StarterDrive& drive) {
                  "writes with the same options. Leave empty what you cannot measure.",
                  0, kWidth);
   const Table* open = nullptr;
-  number_questions(tables_of(drive), [&](const Table& table, const Line& line, int number) {
-    if (number > 0 && open != &table) {
-      if (!table.head.empty()) text += fmt::format("\n{}  {}\n", table.head, table.about);
-      open = &table;
-    }
-    if (number > 0) text += paper_question(line, number);
-  });
+  number_questions(starter::questions(starter.drive, starter.example),
+                   [&](const Table& table, const Line& line, int number) {
+                     if (number > 0 && open != &table) {
+                       if (!table.head.empty())
+                         text += fmt::format("\n{}  {}\n", table.head, table.about);
+                       open = &table;
+                     }
+                     if (number > 0) text += paper_question(line, number);
+                   });
   return text;
 }
 

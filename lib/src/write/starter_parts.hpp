@@ -1,4 +1,4 @@
-// The starter's pieces: an invented drive, and the questions that its profile asks.
+// The questions that a starter's profile asks.
 #pragma once
 
 #include <string>
@@ -8,9 +8,6 @@
 #include "twoturn/write/starter.hpp"
 
 namespace twoturn::starter {
-
-/// An invented drive of that make, complete, whose belt fits and whose tensioner stands well.
-DriveSpec example_drive(const StarterDrive& drive);
 
 /// One line of the profile. A question has a text; what the starter knows itself has none.
 struct Line {

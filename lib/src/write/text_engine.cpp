@@ -38,11 +38,11 @@ std::string first_line(const ValvesAnswer& valves) {
         fmt::format("TOUCHES: {} meets its piston, {} mm too little room; turned forwards {}{}. Do "
                     "not turn it.",
                     the(sentences::valve(valve.name)), fixed(-room.least_mm, 2),
-                    overlap_place(*room.touches_from_deg), where_words(room)));
+                    sentences::overlap_place(*room.touches_from_deg), where_words(room)));
   }
   return wrapped(fmt::format("Least room over two turns: {} mm between {} and piston, {}{}.",
                              fixed(room.least_mm, 2), sentences::valve(valve.name),
-                             overlap_place(room.at_deg), where_words(room)));
+                             sentences::overlap_place(room.at_deg), where_words(room)));
 }
 
 std::string cylinders_cell(const std::vector<int>& cylinders, int all) {
@@ -117,9 +117,10 @@ std::string touch_lines(const ValvesAnswer& valves) {
       const ValveRoom& room = out.room;
       if (room.stands != RoomStands::touches) continue;
       const std::string teeth = teeth_out_words(out.teeth_out);
-      text += wrapped(fmt::format("- {}, cam {}: touches {}{}.", sentences::valve(valve.name),
-                                  teeth, overlap_place(*room.touches_from_deg), where_words(room)),
-                      2);
+      text +=
+          wrapped(fmt::format("- {}, cam {}: touches {}{}.", sentences::valve(valve.name), teeth,
+                              sentences::overlap_place(*room.touches_from_deg), where_words(room)),
+                  2);
     }
   }
   return text.empty()
@@ -153,8 +154,9 @@ std::string phase_words(const ValveAnswer& valve) {
     text += fmt::format("; head and piston {} mm {}", fixed(std::abs(valve.nearer_mm), 2),
                         valve.nearer_mm > 0.0 ? "nearer" : "farther apart");
   }
-  text += fmt::format(". Leaves its seat {} and is back {}", overlap_place(valve.opens_deg),
-                      overlap_place(valve.closes_deg));
+  text +=
+      fmt::format(". Leaves its seat {} and is back {}", sentences::overlap_place(valve.opens_deg),
+                  sentences::overlap_place(valve.closes_deg));
   if (!valve.law_given) text += "; cycloidal lift is taken, as no law and no table is given";
   if (!valve.crown_given && valve.valve_deg != 0.0) text += "; a pocket is taken, the nearer crown";
   if (valve.room_from_clay) text += "; room at top dead centre from the clay";
@@ -168,8 +170,8 @@ std::string pair_lines(const ValvesAnswer& valves) {
         fmt::format("- {}: {} mm apart at least, {} (by the book {} mm; limit {} mm, "
                     "{}).",
                     sentences::valves(pair.inlet, pair.exhaust), fixed(pair.fitted_mm, 2),
-                    overlap_place(pair.at_deg), fixed(pair.book_mm, 2), shortest(pair.limit_mm, 2),
-                    pair.limit_given ? "as given" : "from memory"),
+                    sentences::overlap_place(pair.at_deg), fixed(pair.book_mm, 2),
+                    shortest(pair.limit_mm, 2), pair.limit_given ? "as given" : "from memory"),
         2);
   }
   return text.empty() ? "" : "\nValve to valve, as straight edges in one plane:\n" + text;
@@ -233,12 +235,13 @@ std::string text_engine::in_check(const EngineAnswers& engine) {
   if (engine.valves) {
     text += "\nLeast room between valve and piston over two turns:\n";
     for (const ValveAnswer& valve : engine.valves->valves) {
-      text += wrapped(fmt::format("- {}: {} mm {} (limit {} mm, {}): {}.", valve.name,
-                                  fixed(valve.fitted.least_mm, 2),
-                                  overlap_place(valve.fitted.at_deg), shortest(valve.limit_mm, 2),
-                                  valve.limit_given ? "as given" : "common practice",
-                                  std::string(sentences::word(valve.fitted.stands))),
-                      2);
+      text += wrapped(
+          fmt::format("- {}: {} mm {} (limit {} mm, {}): {}.", valve.name,
+                      fixed(valve.fitted.least_mm, 2),
+                      sentences::overlap_place(valve.fitted.at_deg), shortest(valve.limit_mm, 2),
+                      valve.limit_given ? "as given" : "common practice",
+                      std::string(sentences::word(valve.fitted.stands))),
+          2);
     }
   }
   if (engine.park) text += park_line(*engine.park);

@@ -174,8 +174,8 @@ Json skim(const FaceReport& report) {
   entry["already_mm"] = number(skim.already_mm);
   entry["total_mm"] = number(skim.total_mm());
   entry["shafts"] = shafts(skim);
-  entry["tensioner_before"] = documents::setting(skim.tensioner_before, skim.pitch_mm);
-  entry["tensioner_after"] = documents::setting(skim.tensioner_after, skim.pitch_mm);
+  entry["tensioner_before"] = documents::setting(skim.tensioner_before);
+  entry["tensioner_after"] = documents::setting(skim.tensioner_after);
   if (skim.none && skim.drive) {
     const NoAnswer none = no_assembly(*skim.none, *skim.drive);
     Json reason = {{"reason", none.reason}, {"about", none.about}, {"text", none.text}};

@@ -112,7 +112,7 @@ std::string tensioner(const SkimAnswer& skim) {
   }
   text += fmt::format(", {} over centre, {} mm of adjustment left ({} teeth)",
                       sentences::word(after.over_centre), fixed(after.adjustment_left_mm, 2),
-                      fixed(after.adjustment_left_mm / skim.pitch_mm, 2));
+                      fixed(after.adjustment_left_teeth, 2));
   if (skim.tensioner_before) {
     text += fmt::format(", before {} mm", fixed(skim.tensioner_before->adjustment_left_mm, 2));
   }

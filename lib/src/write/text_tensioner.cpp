@@ -93,8 +93,8 @@ std::string fits_table(const Drive& drive, const TeethAnswer& answer) {
       table.add({fmt::format("{}", count.teeth), number_of(setting.reading),
                  optional_clock(setting.pointer_deg), fixed(setting.travel, 2),
                  std::string(sentences::word(setting.over_centre)),
-                 fixed(setting.adjustment_left_mm, 2),
-                 fixed(setting.adjustment_left_mm / drive.belt.pitch_mm, 2), note});
+                 fixed(setting.adjustment_left_mm, 2), fixed(setting.adjustment_left_teeth, 2),
+                 note});
     }
   }
   if (table.empty()) return "";
@@ -188,7 +188,7 @@ std::string way_to_tighten(const TensionerAnswer& answer) {
                   word(answer.tightens), shortest(answer.arm_mm, 2)));
 }
 
-std::string positions(const Drive& drive, const TensionerAnswer& answer) {
+std::string positions(const TensionerAnswer& answer) {
   if (answer.settings.empty()) return "";
   TextTable table({{reading_head(answer.kind)},
                    {"pointer\nclock"},
@@ -203,8 +203,8 @@ std::string positions(const Drive& drive, const TensionerAnswer& answer) {
     if (!setting.in_travel) note = "out of its travel";
     table.add({number_of(setting.reading), optional_clock(setting.pointer_deg),
                fixed(setting.travel, 2), std::string(sentences::word(setting.over_centre)),
-               fixed(setting.adjustment_left_mm, 2),
-               fixed(setting.adjustment_left_mm / drive.belt.pitch_mm, 2), note});
+               fixed(setting.adjustment_left_mm, 2), fixed(setting.adjustment_left_teeth, 2),
+               note});
   }
   return fmt::format("\nEvery position at which {} are at their own length:\n",
                      teeth(answer.belt_teeth.value_or(0))) +
@@ -288,8 +288,7 @@ std::string teeth_text(const Heading& heading, const Drive& drive, const TeethAn
   return text + sentences::missing(heading.missing);
 }
 
-std::string tensioner_text(const Heading& heading, const Drive& drive,
-                           const TensionerAnswer& answer) {
+std::string tensioner_text(const Heading& heading, const TensionerAnswer& answer) {
   std::string text = answer.usable.empty()
                          ? std::string("Nowhere in the tensioner's travel can the belt run.\n")
                          : tensioner_first_line(answer);
@@ -298,7 +297,7 @@ std::string tensioner_text(const Heading& heading, const Drive& drive,
   if (!answer.usable.empty()) {
     text += over_centre(answer) + against_maker(answer) + usable_travel(answer);
   }
-  return text + positions(drive, answer) + places(answer) + sentences::missing(heading.missing);
+  return text + positions(answer) + places(answer) + sentences::missing(heading.missing);
 }
 
 }  // namespace twoturn

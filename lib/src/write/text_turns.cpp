@@ -192,12 +192,10 @@ std::string setting_words(const Heading& heading, const TurnsAnswer& answer) {
                        fixed(setting.adjustment_left_mm, 2));
   };
   std::string text = wrapped(fmt::format("Tensioner at {}.", where(*assembly.fitted_setting)));
-  if (heading.fit == Fit::as_fitted && heading.build_said && assembly.book_setting) {
-    const double moved =
-        assembly.fitted.tensioner->path.apart(assembly.fitted_setting->q, assembly.book_setting->q);
-    text +=
-        wrapped(fmt::format("By the book it would stand at {}: {} {} away.",
-                            where(*assembly.book_setting), fixed(moved, digits(kind)), unit(kind)));
+  if (heading.fit == Fit::as_fitted && heading.build_said && assembly.setting_moved) {
+    text += wrapped(fmt::format("By the book it would stand at {}: {} {} away.",
+                                where(*assembly.book_setting),
+                                fixed(*assembly.setting_moved, digits(kind)), unit(kind)));
   }
   return text;
 }

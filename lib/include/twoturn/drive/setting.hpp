@@ -17,6 +17,7 @@ struct Setting : TensionerPlace {
   OverCentre over_centre = OverCentre::before;
   double rate = 0.0;                ///< mm of belt a degree (swing) or a mm (slide) towards tight
   double adjustment_left_mm = 0.0;  ///< how much more belt can still be taken up; 0 past it
+  double adjustment_left_teeth = 0.0;  ///< the same in pitches of the belt
   double length_mm = 0.0;
 };
 

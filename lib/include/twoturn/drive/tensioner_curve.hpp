@@ -70,6 +70,7 @@ class TensionerCurve {
   Tensioner tensioner_;
   Surroundings around_;
   std::vector<Wheel> wheels_;
+  double pitch_mm_;
   std::vector<Sample> samples_;
   std::vector<UsableTravel> usable_;
   double least_mm_ = 0.0;

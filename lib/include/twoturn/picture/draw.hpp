@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "twoturn/picture/scene.hpp"
-#include "twoturn/study/view.hpp"
+#include "twoturn/study/belt_view.hpp"
 
 namespace twoturn {
 

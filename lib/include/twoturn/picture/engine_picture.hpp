@@ -4,8 +4,8 @@
 
 #include "twoturn/drive/spec.hpp"
 #include "twoturn/picture/plot.hpp"
-#include "twoturn/study/engine_curves.hpp"
-#include "twoturn/study/pistons.hpp"
+#include "twoturn/study/engine_curves_answer.hpp"
+#include "twoturn/study/pistons_answer.hpp"
 
 namespace twoturn {
 

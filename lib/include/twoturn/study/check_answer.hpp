@@ -9,7 +9,7 @@
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/study/finding.hpp"
 #include "twoturn/study/parking.hpp"
-#include "twoturn/study/pistons.hpp"
+#include "twoturn/study/pistons_answer.hpp"
 #include "twoturn/study/unused.hpp"
 #include "twoturn/study/valves.hpp"
 #include "twoturn/timing/turns_answer.hpp"

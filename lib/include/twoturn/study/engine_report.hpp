@@ -4,7 +4,7 @@
 
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/parking.hpp"
-#include "twoturn/study/pistons.hpp"
+#include "twoturn/study/pistons_answer.hpp"
 
 namespace twoturn {
 

@@ -5,7 +5,7 @@
 
 #include "twoturn/face/face.hpp"
 #include "twoturn/face/feelers.hpp"
-#include "twoturn/study/skim.hpp"
+#include "twoturn/study/skim_answer.hpp"
 #include "twoturn/study/skim_verdict.hpp"
 
 namespace twoturn {

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "twoturn/engine/park.hpp"
-#include "twoturn/study/pistons.hpp"
+#include "twoturn/study/pistons_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn {

@@ -3,10 +3,10 @@
 #include <optional>
 #include <string>
 
-#include "twoturn/study/engine_curves.hpp"
+#include "twoturn/study/belt_view.hpp"
+#include "twoturn/study/engine_curves_answer.hpp"
 #include "twoturn/study/motion.hpp"
 #include "twoturn/study/no_answer.hpp"
-#include "twoturn/study/view.hpp"
 
 namespace twoturn {
 

@@ -8,7 +8,7 @@
 
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/no_answer.hpp"
-#include "twoturn/timing/marks.hpp"
+#include "twoturn/timing/marks_answer.hpp"
 
 namespace twoturn {
 

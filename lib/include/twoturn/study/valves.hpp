@@ -109,9 +109,6 @@ const ValveAnswer& tightest_valve(const ValvesAnswer& answer);
 /// How the worst of all valves and pairs stands as fitted.
 RoomStands worst_stand(const ValvesAnswer& answer);
 
-/// "9.4 crank deg before top dead centre on overlap": between exhaust and inlet stroke.
-std::string overlap_place(double at_deg);
-
 /// Whole teeth out that the answer goes through, either way.
 inline constexpr int kMostTeethOut = 4;
 

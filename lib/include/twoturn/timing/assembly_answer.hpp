@@ -45,6 +45,8 @@ struct Assembly {
   Drive fitted;
   std::optional<Setting> book_setting;  ///< empty with fixed centres
   std::optional<Setting> fitted_setting;
+  /// How far apart the two are, in the tensioner's own unit; empty with fixed centres.
+  std::optional<double> setting_moved;
   PlacedPath book_path;
   PlacedPath fitted_path;
   std::vector<Shaft> shafts;   ///< as fitted; geared ones last

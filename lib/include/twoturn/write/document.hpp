@@ -7,7 +7,7 @@
 #include "twoturn/base/problem.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
-#include "twoturn/drive/working.hpp"
+#include "twoturn/drive/working_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
 #include "twoturn/study/face_report.hpp"
@@ -15,7 +15,7 @@
 #include "twoturn/study/picture_made.hpp"
 #include "twoturn/study/report_answer.hpp"
 #include "twoturn/study/sheet_answer.hpp"
-#include "twoturn/timing/marks.hpp"
+#include "twoturn/timing/marks_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn {

@@ -5,13 +5,13 @@
 
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
-#include "twoturn/drive/working.hpp"
+#include "twoturn/drive/working_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
 #include "twoturn/study/face_report.hpp"
 #include "twoturn/study/no_answer.hpp"
 #include "twoturn/study/picture_made.hpp"
-#include "twoturn/timing/marks.hpp"
+#include "twoturn/timing/marks_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn {
@@ -23,8 +23,7 @@ std::string route_text(const Heading& heading, const Drive& drive, const RouteAn
 /// The sums of a route step by step, as on a board.
 std::string working_text(const Heading& heading, const WorkingAnswer& answer);
 std::string teeth_text(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
-std::string tensioner_text(const Heading& heading, const Drive& drive,
-                           const TensionerAnswer& answer);
+std::string tensioner_text(const Heading& heading, const TensionerAnswer& answer);
 /// Of the answer's turns nought and four are shown only where they stand among those `asked` for.
 std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
                        const std::vector<int>& asked);

@@ -1,11 +1,14 @@
+#include "twoturn/study/starter_example.hpp"
+
+#include <fmt/format.h>
+
 #include <cmath>
 
-#include "starter_parts.hpp"
 #include "twoturn/base/assert.hpp"
 #include "twoturn/drive/build_drive.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
 
-namespace twoturn::starter {
+namespace twoturn {
 namespace {
 
 constexpr double kRollerMm = 60.0;
@@ -282,7 +285,7 @@ void fit_belt(DriveSpec& spec) {
 
 }  // namespace
 
-DriveSpec example_drive(const StarterDrive& drive) {
+StarterAnswer starter_for(const StarterDrive& drive) {
   DriveSpec spec;
   spec.title = "Starter";
   spec.crank_turns = Turn::clockwise;
@@ -297,7 +300,25 @@ DriveSpec example_drive(const StarterDrive& drive) {
   add_idlers(drive, spec);
   add_tensioner(drive, spec);
   fit_belt(spec);
-  return spec;
+  return {drive, std::move(spec)};
 }
 
-}  // namespace twoturn::starter
+std::string no_starter_for(const StarterDrive& drive) {
+  constexpr int kMostIdlers = 2;
+  if (drive.heads != 1 && drive.heads != 2) return "one or two heads";
+  const bool cams_fit =
+      drive.heads == 1 ? drive.cams == 1 || drive.cams == 2 : drive.cams == 2 || drive.cams == 4;
+  if (!cams_fit) {
+    return "one head takes 1 or 2 cams on the belt, two heads 2 or 4; for another number ask for "
+           "the next larger and take a [[pulley]] out";
+  }
+  if (drive.heads == 2 && drive.injection_pump) {
+    return "an injection pump with one head only; with two ask without it and copy a [[pulley]]";
+  }
+  if (drive.idlers < 0 || drive.idlers > kMostIdlers) {
+    return fmt::format("0 to {} idlers; for more copy a [[pulley]]", kMostIdlers);
+  }
+  return "";
+}
+
+}  // namespace twoturn
