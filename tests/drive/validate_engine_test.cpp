@@ -117,6 +117,13 @@ TEST_CASE("Valves that contradict themselves are refused") {
        "valve.inlet.cylinders", "", "must name each cylinder once"},
       {"two lifts", [](DriveSpec& s) { add_valve(s).cam_lift_mm = 8; }, "valve.inlet.cam_lift_mm",
        "8 mm", "lift_mm says it already; keep one of the two"},
+      {"no lift at the cam, and no lash",
+       [](DriveSpec& s) {
+         add_valve(s).lift_mm.reset();
+         s.valves[0].lash_mm.reset();
+         s.valves[0].cam_lift_mm = 0;
+       },
+       "valve.inlet.cam_lift_mm", "0 mm", "must be more than 0"},
       {"more lash than lift",
        [](DriveSpec& s) {
          add_valve(s).lift_mm.reset();

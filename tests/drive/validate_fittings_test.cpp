@@ -95,6 +95,13 @@ TEST_CASE("Pins, geared shafts and covers that cannot be are refused") {
          s.pulleys[2].pin = PinSpec{{}, {}, 5.0, 5.0, 30.0};
        },
        "pulley.cam.pin.bar_mm", "5 mm", "must be less than slot_mm = 5, or it does not go in"},
+      {"bar that turns in its slot",
+       [](DriveSpec& s) {
+         s.pulleys[2].pin = PinSpec{{}, {}, 3.0, 5.0, 4.0};
+       },
+       "pulley.cam.pin.slot_mm", "5 mm",
+       "must be less than 5 mm, the bar from corner to corner: it would turn in the slot and hold "
+       "nothing"},
       {"minus play", [](DriveSpec& s) { s.pulleys[2].pin->play_mm = -0.1; },
        "pulley.cam.pin.play_mm", "-0.1 mm", "must be from 0 to 10 mm"},
       {"play beyond the radius",

@@ -36,6 +36,18 @@ TEST_CASE("Belts that cannot be are refused") {
          s.belt.pitch_mm = 0;
        },
        "belt.pitch_mm", "0 mm", "must be more than 0"},
+      {"a pitch too small to be one",
+       [](DriveSpec& s) {
+         s.belt.section.reset();
+         s.belt.pitch_mm = 1e-6;
+       },
+       "belt.pitch_mm", "1e-06 mm", "must be 0.5 mm or more"},
+      {"ten teeth too short",
+       [](DriveSpec& s) {
+         s.belt.section.reset();
+         s.belt.over_10_teeth_mm = 1e-6;
+       },
+       "belt.over_10_teeth_mm", "1e-06 mm", "must be from 5 to 325 mm"},
       {"no number", [](DriveSpec& s) { s.belt.least_roller_mm = kNan; }, "belt.least_roller_mm",
        "nan mm", "must be a finite number"},
       {"no back left", [](DriveSpec& s) { s.belt.tooth_height_mm = 3.5; }, "belt.tooth_height_mm",

@@ -17,6 +17,7 @@ constexpr double kSamePitchMm = 0.002;
 constexpr double kCalliperShare = 0.01;
 // Pitches of the trade that are not in the table of sections.
 constexpr std::array kOtherPitches{2.0, 2.5, 10.0, 20.0};
+constexpr double kSmallestPitchMm = 0.5;
 constexpr double kLargestPitchMm = 32.5;
 
 bool near(double a, double b) { return std::abs(a - b) <= kCalliperShare * b; }
@@ -81,6 +82,10 @@ void judge_over_10(Judge& judge) {
               found + fmt::format("but {} says {} mm; leave one of the two out",
                                   belt.pitch_mm ? "pitch_mm" : "section " + *belt.section,
                                   shown(*stated)));
+  } else if (given < 10.0 * kSmallestPitchMm || given > 10.0 * kLargestPitchMm) {
+    judge.add(key, shown(given, "mm"),
+              fmt::format("must be from {} to {}", shown(10.0 * kSmallestPitchMm),
+                          shown(10.0 * kLargestPitchMm, "mm")));
   }
 }
 
@@ -103,6 +108,9 @@ void judge_pitch(Judge& judge) {
     judge.add("belt.pitch_mm", shown(pitch, "mm"),
               fmt::format("section {} has a pitch of {} mm; leave one of the two out",
                           section->name, shown(section->pitch_mm)));
+  } else if (pitch < kSmallestPitchMm) {
+    judge.add("belt.pitch_mm", shown(pitch, "mm"),
+              fmt::format("must be {} or more", shown(kSmallestPitchMm, "mm")));
   } else if (pitch > kLargestPitchMm) {
     judge.add("belt.pitch_mm", shown(pitch, "mm"),
               fmt::format("must be {} mm or less", shown(kLargestPitchMm)));

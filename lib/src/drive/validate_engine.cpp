@@ -139,7 +139,7 @@ void judge_lift(Judge& judge, const std::string& path, const ValveSpec& valve) {
   const double opened = valve.cam_lift_mm
                             ? *valve.cam_lift_mm * valve.rocker_ratio.value_or(1.0)
                             : valve.lift_mm.value_or(0.0) + valve.lash_mm.value_or(0.0);
-  if (valve.cam_lift_mm && opened <= valve.lash_mm.value_or(0.0)) {
+  if (valve.cam_lift_mm && valve.lash_mm && opened <= *valve.lash_mm) {
     judge.add(path + ".lash_mm", shown(*valve.lash_mm, "mm"),
               fmt::format("must be less than the cam gives, {}: the valve would stay shut",
                           shown(opened, "mm")));

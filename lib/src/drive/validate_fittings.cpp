@@ -157,6 +157,15 @@ void judge_pin(Judge& judge, const std::string& path, const PinSpec& pin) {
         path + ".bar_mm", shown(*pin.bar_mm, "mm"),
         fmt::format("must be less than slot_mm = {}, or it does not go in", shown(*pin.slot_mm)));
   }
+  if (pin.bar_mm && pin.slot_mm && pin.length_mm) {
+    const double diagonal = std::hypot(*pin.bar_mm, *pin.length_mm);
+    if (*pin.slot_mm >= diagonal) {
+      judge.add(path + ".slot_mm", shown(*pin.slot_mm, "mm"),
+                fmt::format("must be less than {}, the bar from corner to corner: it would turn in "
+                            "the slot and hold nothing",
+                            shown(diagonal, "mm")));
+    }
+  }
   if (pin.radius_mm && pin.play_mm && *pin.radius_mm > 0.0 && *pin.play_mm >= *pin.radius_mm) {
     judge.add(path + ".play_mm", shown(*pin.play_mm, "mm"),
               fmt::format("must be less than radius_mm = {}: the play is at the pin, each side of "
