@@ -36,6 +36,7 @@ bool open(const CheckAnswer& answer, std::string_view key) {
 DriveSpec complete() {
   DriveSpec spec = drives::worked_example();
   spec.engine.interference = true;
+  drives::named(spec, "water pump").role = Role::water_pump;
   TensionerSpec& tensioner = *drives::named(spec, "tensioner").tensioner;
   tensioner.pointer_deg = 90.0;
   std::get<SwingSpec>(tensioner.path).tight_deg = 80.0;
@@ -250,6 +251,40 @@ TEST_CASE("A tensioner on the tight side is looked at") {
   DriveSpec spec = complete();
   spec.crank_turns = Turn::anticlockwise;
   CHECK(has(check_drive(spec), "reference-run", Level::look));
+}
+
+TEST_CASE("What is assumed for want of a line is look again, and names the line") {
+  // A toothed pulley without a role, a timed one without its rate, a pin on a shaft that has none.
+  DriveSpec spec = complete();
+  drives::named(spec, "water pump").role.reset();
+  CheckAnswer answer = check_drive(spec);
+  CHECK(has(answer, "role", Level::look));
+  CHECK(answer.verdict == Verdict::look_again);
+  CHECK_THAT(answer.headline, ContainsSubstring("pulley.water pump.role"));
+  for (const Role role : {Role::auxiliary_shaft, Role::water_pump}) {
+    spec = complete();
+    drives::named(spec, "water pump").role = role;
+    drives::named(spec, "water pump").pin = PinSpec{20.0, 0.1, {}, {}, {}};
+    CHECK(check_drive(spec).verdict == Verdict::look_again);
+  }
+  // Without the crank's direction early and late are not told, nor any move.
+  spec = complete();
+  spec.crank_turns.reset();
+  spec.build.teeth_out["cam"] = -1;
+  answer = check_drive(spec);
+  CHECK(has(answer, "direction", Level::look));
+  CHECK(answer.verdict == Verdict::stop);
+  CHECK(answer.judged.turns->cures.empty());
+  CHECK_THAT(answer.headline, ContainsSubstring("crank deg out"));
+  CHECK_THAT(answer.headline, ContainsSubstring("crank_turns"));
+  // A skim under a head that is not said to carry the cam, or which way it lifts off.
+  spec = complete();
+  spec.build.skim_mm["head"] = 0.3;
+  drives::named(spec, "cam").mount.reset();
+  CHECK(has(check_drive(spec), "head", Level::look));
+  drives::named(spec, "cam").mount = "head";
+  spec.heads.front().deck_deg.reset();
+  CHECK(has(check_drive(spec), "head", Level::look));
 }
 
 TEST_CASE("Interference not known is a note and an open question") {

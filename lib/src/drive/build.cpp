@@ -370,7 +370,7 @@ DriveResult build_drive(const FittedSpec& fitted) {
     if (pulley) drive.pulleys.push_back(*pulley);
   }
   if (!whole || drive.pulleys.size() < 2) return result;
-  drive.direction_known = spec.crank_turns.has_value();
+  drive.direction = spec.crank_turns ? Direction::given : Direction::assumed;
   drive.crank_turns = spec.crank_turns.value_or(Turn::clockwise);
   add_obstacles(spec, drive);
   result.drive = choose_order(drive);

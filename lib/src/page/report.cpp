@@ -85,7 +85,7 @@ Data timed(const BeltView& view) {
         Data(Object{{"name", Data(printable(name))},
                     {"index", Data(std::to_string(mark.pulley))},
                     {"mark", Data(fmt::format("{} ({})", fixed(at, 1), sentences::clock_face(at)))},
-                    {"error", Data(sentences::error(mark.error_crank_deg))}}));
+                    {"error", Data(sentences::error(mark.error_crank_deg, view.direction))}}));
   }
   return Data(list);
 }

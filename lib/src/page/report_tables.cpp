@@ -56,7 +56,7 @@ Table given(const CheckAnswer& check) {
 }
 
 std::string error_cell(const ShaftAfter& seen) {
-  const std::string error = sentences::error(seen.error_crank_deg);
+  const std::string error = sentences::error(seen.error_crank_deg, seen.direction);
   if (error == "right" || !seen.error_edge_mm) return error;
   return fmt::format("{} ({} mm at the mark)", error, fixed(std::abs(*seen.error_edge_mm), 2));
 }

@@ -23,7 +23,7 @@ std::string sheet::after_one_words(const SheetMark& mark) {
 
 std::string sheet::stands_words(const SheetMark& mark) {
   if (!mark.off_crank_deg) return "";
-  std::string text = sentences::error(*mark.off_crank_deg);
+  std::string text = sentences::error(*mark.off_crank_deg, mark.direction);
   if (text != "right" && mark.off_edge_mm) {
     text += fmt::format(", {} mm", fixed(std::abs(*mark.off_edge_mm), 2));
   }

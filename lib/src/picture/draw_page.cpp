@@ -74,7 +74,8 @@ std::string scale_words(const BeltView& view, double scale) {
     words += fmt::format(" Turned {} deg clockwise, as the engine leans; clock positions too.",
                          shortest(-view.lean.degrees(), 1));
   }
-  if (!view.direction_known) words += " Which way the crank turns is not known: drawn clockwise.";
+  if (view.direction == Direction::assumed)
+    words += " Which way the crank turns is not known: drawn clockwise.";
   if (!view.phase_known)
     words += " Where the teeth stand is not known: they are drawn at true pitch only.";
   if (!view.tooth_height_mm) words += " The height of the teeth is not known: drawn, not measured.";

@@ -160,7 +160,7 @@ Group rotation(const BeltView& view, const Placing& placing) {
   const double radius = kShare * placing.length(crank.outside_radius_mm);
   const Angle half = Angle::degrees(crank.sense * kSweepDeg / 2.0);
   group.items.push_back({Arc{centre, radius, middle - half, 2.0 * half, Pen::outline,
-                             view.direction_known ? Arrow::at_end : Arrow::at_both}});
+                             view.direction == Direction::given ? Arrow::at_end : Arrow::at_both}});
   return group;
 }
 

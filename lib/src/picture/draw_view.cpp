@@ -106,9 +106,10 @@ class Namer {
       wanted.words.lines.push_back(
           {"mark of " + (numbered(of.name) ? std::to_string(mark.pulley + 1) : of.name),
            Weight::bold});
-      wanted.words.lines.push_back({fixed(std::abs(mark.error_crank_deg), 1) + " crank deg " +
-                                        std::string(sentences::early_or_late(mark.error_crank_deg)),
-                                    Weight::bold});
+      wanted.words.lines.push_back(
+          {fixed(std::abs(mark.error_crank_deg), 1) + " crank deg " +
+               std::string(sentences::early_or_late(mark.error_crank_deg, view_.direction)),
+           Weight::bold});
     }
     const SeenPulley& pulley = view_.pulleys[at(mark.pulley)];
     const Angle direction = placing_.angle(mark.at);

@@ -69,7 +69,9 @@ std::string write_headline(const CheckAnswer& answer) {
         "{} crank deg); now two turns by hand must show the same. {}",
         fixed(greatest_error(*answer.judged.turns), 2), kUnseen);
   }
-  if (first && first->level == Level::look) {
+  const bool judged = answer.route_judged && answer.fit_judged && answer.phasing_judged;
+  const bool not_enough = first && is_unsettled(*first) && !judged && !answer.not_checked.empty();
+  if (first && first->level == Level::look && !not_enough) {
     return fmt::format("On paper: look again: {}; {}. {}", brief, first->action, kUnseen);
   }
   const std::size_t open = answer.not_checked.size();
@@ -113,6 +115,7 @@ void find_all(const DriveSpec& spec, CheckAnswer& answer) {
   if (answer.judged.route) find_in_route(spec, answer.judged, answer.findings);
   find_in_engine(spec, answer.engine, answer.findings);
   find_in_numbers(spec, answer.findings);
+  find_unsettled(spec, answer.judged.fit, answer.findings);
   sort_findings(answer.findings);
 }
 

@@ -19,6 +19,9 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
                        std::vector<Finding>& findings);
 void find_in_timing(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings);
+/// What is assumed for want of a line, and could turn the verdict.
+void find_unsettled(const DriveSpec& spec, Fit fit, std::vector<Finding>& findings);
+bool is_unsettled(const Finding& finding);  ///< one of those
 void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
                     std::vector<Finding>& findings);
 

@@ -232,6 +232,7 @@ CamError cam_error(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
         if (after.turns != 2 || shaft.name != cam) continue;
         error.crank_deg = seen.error_crank_deg;
         error.from = PhaseFrom::two_turns;
+        error.direction = seen.direction;
       }
     }
   }

@@ -52,6 +52,7 @@ bool covers_every_cylinder(const EngineModel& model);
 struct CamError {
   double crank_deg = 0.0;
   PhaseFrom from = PhaseFrom::book;
+  Direction direction = Direction::given;
 };
 CamError cam_error(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
                    const std::string& cam);

@@ -35,7 +35,8 @@ std::string timing_words(const ValveAnswer& valve) {
                        valve.nearer_mm > 0.0 ? "nearer to" : "farther from");
   }
   if (!prints_as_nothing(error, 2)) {
-    text += fmt::format("{}its cam {}", text.empty() ? "" : " and ", sentences::error(error));
+    text += fmt::format("{}its cam {}", text.empty() ? "" : " and ",
+                        sentences::error(error, valve.direction));
   }
   return text.empty() ? "" : fmt::format(" ({})", text);
 }
@@ -138,7 +139,7 @@ std::string can_meet_words(const ValvesAnswer& valves) {
     text +=
         fmt::format(" By the numbers {} is the first to touch: its cam {} {}.",
                     the(sentences::valve(first->name)), counted(std::abs(teeth), "tooth", "teeth"),
-                    sentences::early_or_late(teeth));
+                    sentences::early_or_late(teeth, Direction::given));
   } else if (first == nullptr) {
     text += fmt::format(" By the numbers none touches up to {} teeth out.", kMostTeethOut);
   }

@@ -30,6 +30,7 @@ struct Judged {
   const Limits& limits;
 
   const Assembly& assembly() const { return turns.assembly; }
+  Direction direction() const { return assembly().fitted.direction; }
   const Shaft& shaft(int index) const { return assembly().shafts[at(index)]; }
   const Cure* cure(int shaft) const {
     for (const Cure& cure : turns.cures) {
@@ -48,6 +49,9 @@ std::string cure_text(const Judged& judged, int shaft) {
 }
 
 std::string cure_in_short(const Judged& judged, int shaft) {
+  if (judged.direction() == Direction::assumed) {
+    return "before any tooth is moved, see which way the crank turns (crank_turns)";
+  }
   const Cure* cure = judged.cure(shaft);
   return cure ? sentences::cure_in_short(judged.turns, *cure) : "find out why before turning it";
 }
@@ -85,7 +89,7 @@ void ratio_finding(const Judged& judged, int index, std::vector<Finding>& findin
       "{} does not turn at its proper rate: {} teeth on the crank to {} on {} leave its "
       "mark {} crank deg {} after every two turns. Count the teeth of both pulleys again.",
       capital(the(shaft.name)), judged.shaft(0).teeth, driven.teeth, the(driven.name),
-      degrees(gained), sentences::early_or_late(gained));
+      degrees(gained), sentences::early_or_late(gained, judged.direction()));
   finding.brief = fmt::format("{} turns at the wrong rate", plain_name(shaft.name));
   finding.action = "count the teeth of its pulley and the crank's";
   findings.push_back(finding);
@@ -103,6 +107,7 @@ std::string allowed(const Shaft& shaft, const Limits& limits) {
 
 // Where the error comes from, as far as [build] tells: the belt's way to the crank, and teeth.
 std::string cause_text(const Judged& judged, int shaft) {
+  if (judged.direction() == Direction::assumed) return "";  // which way is on is not known
   const int belt_shaft = judged.belt_shaft(shaft);
   const ShaftFit& fit = judged.assembly().fits[at(belt_shaft)];
   std::string text;
@@ -156,8 +161,8 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
     finding.unit = "own deg";
     finding.limit_key = "";
   }
-  const std::string_view side =
-      sentences::early_or_late(own > crank ? seen.error_own_deg : seen.error_crank_deg);
+  const std::string_view side = sentences::early_or_late(
+      own > crank ? seen.error_own_deg : seen.error_crank_deg, seen.direction);
   const std::string edge = seen.error_edge_mm ? fmt::format(", {} mm at the edge",
                                                             fixed(std::abs(*seen.error_edge_mm), 2))
                                               : "";
@@ -173,8 +178,9 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
 
 std::string miss_words(const ShaftAfter& seen) {
   if (prints_as_nothing(*seen.miss_mm, 2)) return "less than 0.01 mm off";
-  return fmt::format("{} mm {}", fixed(*seen.miss_mm, 2),
-                     sentences::early_or_late(std::copysign(*seen.miss_mm, seen.error_own_deg)));
+  return fmt::format(
+      "{} mm {}", fixed(*seen.miss_mm, 2),
+      sentences::early_or_late(std::copysign(*seen.miss_mm, seen.error_own_deg), seen.direction));
 }
 
 void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Finding>& findings) {
@@ -241,8 +247,8 @@ void remainder_finding(const Judged& judged, std::vector<Finding>& findings) {
     finding.text = fmt::format(
         "With its teeth tied to its mark, the drawn drive itself leaves {} {} {} ({} {}): "
         "the places given are not quite the engine's. It is kept apart from the errors above.",
-        the(shaft.name), in_teeth(teeth), sentences::early_or_late(-teeth), degrees(deg),
-        sentences::own_deg(shaft.role, shaft.name));
+        the(shaft.name), in_teeth(teeth), sentences::early_or_late(-teeth, judged.direction()),
+        degrees(deg), sentences::own_deg(shaft.role, shaft.name));
     findings.push_back(finding);
   }
 }

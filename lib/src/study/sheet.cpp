@@ -102,6 +102,7 @@ void see(const TurnsAnswer& turns, SheetMark& mark) {
       if (after.turns == 0) mark.start_deg = seen.belongs_deg;
       if (after.turns == 1) mark.after_one_deg = seen.belongs_deg;
       if (after.turns != 2) continue;
+      mark.direction = seen.direction;
       mark.off_crank_deg = seen.error_crank_deg;
       mark.off_edge_mm = seen.error_edge_mm;
       mark.pin = seen.pin;

@@ -126,9 +126,9 @@ Row skim(const Job& job) {
       if (std::abs(change) > std::abs(most)) most = change;
     }
     if (!prints_as_nothing(most, 2)) {
-      fault.means.text += fmt::format(": here up to {} crank deg {}",
-                                      put(fault.means, "build_crank_deg", std::abs(most), 2),
-                                      sentences::early_or_late(most));
+      fault.means.text += fmt::format(
+          ": here up to {} crank deg {}", put(fault.means, "build_crank_deg", std::abs(most), 2),
+          sentences::early_or_late(most, fitted->assembly.fitted.direction));
     }
   }
   fault.means.text += ".";

@@ -220,7 +220,7 @@ SheetStep route(const Job& job) {
   SheetStep step{"route", "Belt on, tight side first"};
   const Drive* drive = job.drive();
   SheetLine line = tick("Over crank, pumps and cams; every run taut but the tensioner's.");
-  if (drive && drive->direction_known) {
+  if (drive && drive->direction == Direction::given) {
     line.text =
         fmt::format("From the crank, along the run that arrives at it: {}. {}", belt_order(*drive),
                     drive->tensioner ? "Slack only on the tensioner's run." : "Taut on that side.");

@@ -114,6 +114,7 @@ SkimmedShaft shaft_after(const TurnsAnswer& turns, const ShaftAfter& seen) {
   skimmed.name = shaft.name;
   skimmed.role = shaft.role;
   skimmed.fixing = shaft.fixing;
+  skimmed.direction = seen.direction;
   skimmed.error_crank_deg = seen.error_crank_deg;
   skimmed.error_own_deg = seen.error_own_deg;
   skimmed.error_teeth = seen.error_teeth;

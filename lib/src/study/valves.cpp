@@ -102,6 +102,7 @@ ValveAnswer answer_of(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
   answer.tooth_crank_deg = study::tooth_crank_deg(spec, fit, answer.cam);
   const study::CamError error = study::cam_error(spec, fit, turns, answer.cam);
   answer.phase_from = error.from;
+  answer.direction = error.direction;
   answer.book = room_of(model, valve, valve.over, 0.0);
   answer.nearer = valve.nearer_mm == 0.0 ? answer.book : room_of(model, valve, valve.fitted(), 0.0);
   answer.fitted = error.crank_deg == 0.0 ? answer.nearer

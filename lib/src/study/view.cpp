@@ -104,7 +104,7 @@ class Viewer {
     view_.crank_deg = assembly_ ? crank_deg_ : 0.0;
     view_.is_belt = route.is_belt;
     view_.phase_known = assembly_ != nullptr;
-    view_.direction_known = drive.direction_known;
+    view_.direction = drive.direction;
     view_.crank_turns = drive.crank_turns;
     view_.pitch_mm = drive.belt.pitch_mm;
     view_.belt_teeth = drive.belt.teeth;

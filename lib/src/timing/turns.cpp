@@ -46,6 +46,7 @@ ShaftAfter look_at(const Assembly& assembly, int index, int turns, const ShaftRe
   const Angle error = reading.shaft - belongs;
   ShaftAfter after;
   after.shaft = index;
+  after.direction = assembly.fitted.direction;
   after.error_own_deg = settled(error.degrees());
   after.error_crank_deg = after.error_own_deg / *shaft.turns_per_crank;
   after.error_teeth = error_in_teeth(assembly, shaft, after.error_own_deg);
@@ -239,6 +240,7 @@ TurnsAnswer two_turns(Assembly assembly, const TurnsQuestion& question) {
   }
   answer.patterns = find_patterns(assembly, answer.after);
   for (const ShaftAfter& seen : answer.after.front().shafts) {
+    if (seen.direction == Direction::assumed) break;  // on may be back
     if (const std::optional<Cure> cure = find_cure(assembly, seen)) answer.cures.push_back(*cure);
   }
   if (!answer.cures.empty()) answer.cure_at_crank = find_cure_at_crank(assembly, answer.cures);

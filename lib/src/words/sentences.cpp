@@ -143,15 +143,16 @@ std::string_view word(Refused reason) {
   return "";
 }
 
-std::string_view early_or_late(double error_deg) {
+std::string_view early_or_late(double error_deg, Direction direction) {
   if (prints_as_nothing(error_deg, 2)) return "right";
+  if (direction == Direction::assumed) return "out";
   return error_deg > 0.0 ? "early" : "late";
 }
 
-std::string error(double error_crank_deg) {
+std::string error(double error_crank_deg, Direction direction) {
   if (prints_as_nothing(error_crank_deg, 2)) return "right";
   return fmt::format("{} crank deg {}", fixed(std::abs(error_crank_deg), 2),
-                     early_or_late(error_crank_deg));
+                     early_or_late(error_crank_deg, direction));
 }
 
 std::string own_deg(const std::optional<Role>& role, std::string_view name) {

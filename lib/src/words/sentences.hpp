@@ -33,10 +33,10 @@ std::string_view word(Pattern pattern);
 std::string_view word(Way way);
 std::string_view word(Trust trust);
 std::string_view word(Refused reason);
-/// "early", "late", or "right" where the error is nothing.
-std::string_view early_or_late(double error_deg);
+/// "early", "late"; "out" where it is not known which, "right" where the error is nothing.
+std::string_view early_or_late(double error_deg, Direction direction);
 /// "17.14 crank deg late"; "right" where it prints as nothing.
-std::string error(double error_crank_deg);
+std::string error(double error_crank_deg, Direction direction);
 
 /// "cam deg" for a camshaft, "deg of the injection pump" for others.
 std::string own_deg(const std::optional<Role>& role, std::string_view name);

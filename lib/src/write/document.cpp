@@ -116,7 +116,7 @@ void documents::add_route(const Drive& drive, const RouteAnswer& answer, Json& d
   document["setting_from"] = std::string(sentences::word(answer.choice));
   document["setting"] = documents::setting(answer.setting);
   document["crank_turns"] = std::string(word(drive.crank_turns));
-  document["crank_turns_known"] = drive.direction_known;
+  document["crank_turns_known"] = drive.direction == Direction::given;
   document["order"] = answer.order == Order::reversed ? "reversed" : "as listed";
   document["pulleys"] = route_pulleys(answer);
   document["spans"] = route_spans(answer);

@@ -30,20 +30,20 @@ Json after_turns(const TurnsAnswer& answer) {
                          {"mark_deg", number(seen.marks_deg[k])},
                          {"radius_mm", number(shaft.marks[k].radius_mm)}});
       }
-      list.push_back(
-          {{"turns", after.turns},
-           {"shaft", shaft.name},
-           {"error_crank_deg", number(seen.error_crank_deg)},
-           {"error_own_deg", number(seen.error_own_deg)},
-           {"error_teeth", number(seen.error_teeth)},
-           {"error_edge_mm", number(seen.error_edge_mm)},
-           {"early_or_late", std::string(sentences::early_or_late(seen.error_crank_deg))},
-           {"pin", std::string(sentences::word(seen.pin))},
-           {"miss_mm", number(seen.miss_mm)},
-           {"mark_deg", number(seen.mark_deg)},
-           {"mark_clock", clock},
-           {"belongs_deg", number(seen.belongs_deg)},
-           {"marks", std::move(marks)}});
+      list.push_back({{"turns", after.turns},
+                      {"shaft", shaft.name},
+                      {"error_crank_deg", number(seen.error_crank_deg)},
+                      {"error_own_deg", number(seen.error_own_deg)},
+                      {"error_teeth", number(seen.error_teeth)},
+                      {"error_edge_mm", number(seen.error_edge_mm)},
+                      {"early_or_late",
+                       std::string(sentences::early_or_late(seen.error_crank_deg, seen.direction))},
+                      {"pin", std::string(sentences::word(seen.pin))},
+                      {"miss_mm", number(seen.miss_mm)},
+                      {"mark_deg", number(seen.mark_deg)},
+                      {"mark_clock", clock},
+                      {"belongs_deg", number(seen.belongs_deg)},
+                      {"marks", std::move(marks)}});
     }
   }
   return list;
@@ -146,7 +146,8 @@ Json skims(const MarksAnswer& answer) {
                     {"error_own_deg", number(shift.own_deg)},
                     {"error_crank_deg", number(shift.crank_deg)},
                     {"error_edge_mm", number(shift.edge_mm)},
-                    {"early_or_late", std::string(sentences::early_or_late(shift.crank_deg))},
+                    {"early_or_late",
+                     std::string(sentences::early_or_late(shift.crank_deg, Direction::given))},
                     {"assumed", "straight run"}});
   }
   return list;
@@ -160,7 +161,7 @@ void documents::add_turns(const TurnsAnswer& answer, Json& document) {
   document["belt_teeth"] = assembly.belt_teeth;
   document["pitch_mm"] = number(pitch_mm);
   document["crank_turns"] = std::string(word(assembly.fitted.crank_turns));
-  document["crank_turns_known"] = assembly.fitted.direction_known;
+  document["crank_turns_known"] = assembly.fitted.direction == Direction::given;
   document["crank_play_deg"] = number(answer.crank_play_deg);
   document["after_turns"] = after_turns(answer);
   document["shafts"] = shafts(answer);

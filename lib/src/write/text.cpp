@@ -105,7 +105,7 @@ std::string route_text(const Heading& heading, const Drive& drive, const RouteAn
   text += sentences::heading(heading);
   if (answer.setting) text += where_it_was_taken(drive, answer);
   text += sentences::refusals(answer.refused);
-  if (!drive.direction_known) {
+  if (drive.direction == Direction::assumed) {
     text += wrapped(
         "Which way the crank turns is not given: clockwise is taken, and which run is "
         "tight hangs on it. The length does not.");

@@ -42,7 +42,7 @@ std::string shaft_line(const Shaft& shaft, const ShaftAfter& seen) {
   if (off) {
     text += fmt::format("{}{} crank deg {}", seen.mark_deg ? ", " : "",
                         fixed(std::abs(seen.error_crank_deg), 2),
-                        sentences::early_or_late(seen.error_crank_deg));
+                        sentences::early_or_late(seen.error_crank_deg, seen.direction));
     if (seen.error_edge_mm) {
       text += fmt::format(" ({} mm at the edge)", fixed(std::abs(*seen.error_edge_mm), 2));
     }
@@ -137,7 +137,7 @@ std::string side_by_side(const CheckAnswer& answer) {
         fitted.turns->assembly.shafts[static_cast<std::size_t>(fitted_shafts[k].shaft)];
     const auto error = [](const ShaftAfter& seen) {
       const std::string off = fixed(std::abs(seen.error_crank_deg), 2);
-      const std::string_view side = sentences::early_or_late(seen.error_crank_deg);
+      const std::string_view side = sentences::early_or_late(seen.error_crank_deg, seen.direction);
       return side == "right" ? off : fmt::format("{} {}", off, side);
     };
     table.add({shaft.name + ", crank deg", error(book_shafts[k]), error(fitted_shafts[k])});

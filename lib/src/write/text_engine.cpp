@@ -21,7 +21,7 @@ using Align = TextTable::Align;
 std::string teeth_out_words(int teeth) {
   if (teeth == 0) return "in its tooth";
   return fmt::format("{} {}", counted(std::abs(teeth), "tooth", "teeth"),
-                     sentences::early_or_late(teeth));
+                     sentences::early_or_late(teeth, Direction::given));
 }
 
 std::string where_words(const ValveRoom& room) {
@@ -143,9 +143,10 @@ std::string phase_words(const ValveAnswer& valve) {
       break;
   }
   if (valve.phase_from != PhaseFrom::book) {
-    text += prints_as_nothing(error, 2) ? std::string(" in its place")
-                                        : fmt::format(" {} crank deg {}", fixed(std::abs(error), 2),
-                                                      sentences::early_or_late(error));
+    text += prints_as_nothing(error, 2)
+                ? std::string(" in its place")
+                : fmt::format(" {} crank deg {}", fixed(std::abs(error), 2),
+                              sentences::early_or_late(error, valve.direction));
   }
   if (valve.tooth_crank_deg) {
     text += fmt::format("; a tooth is {} crank deg", fixed(*valve.tooth_crank_deg, 2));

@@ -41,10 +41,10 @@ std::string first_line(const FaceReport& report) {
   }
   std::string text = skim_words(report);
   if (worst && !prints_as_nothing(worst->error_crank_deg, 2)) {
-    text +=
-        fmt::format(" leaves {} {} by {} {} = {} crank deg.", the(worst->name),
-                    sentences::early_or_late(worst->error_crank_deg), degrees(worst->error_own_deg),
-                    sentences::own_deg(worst->role, worst->name), degrees(worst->error_crank_deg));
+    text += fmt::format(" leaves {} {} by {} {} = {} crank deg.", the(worst->name),
+                        sentences::early_or_late(worst->error_crank_deg, worst->direction),
+                        degrees(worst->error_own_deg), sentences::own_deg(worst->role, worst->name),
+                        degrees(worst->error_crank_deg));
   } else if (worst) {
     text += " leaves every timed shaft in phase.";
   } else if (!skim.rough.empty()) {
@@ -52,8 +52,9 @@ std::string first_line(const FaceReport& report) {
     text += fmt::format(
         " makes {} {} by about {} {} = {} crank deg (from counts and a tape, over one straight "
         "run).",
-        the(shift.name), sentences::early_or_late(shift.crank_deg), degrees(shift.own_deg),
-        sentences::own_deg(shift.role, shift.name), degrees(shift.crank_deg));
+        the(shift.name), sentences::early_or_late(shift.crank_deg, Direction::given),
+        degrees(shift.own_deg), sentences::own_deg(shift.role, shift.name),
+        degrees(shift.crank_deg));
   } else {
     text += ".";
   }
@@ -74,7 +75,7 @@ std::string shaft_table(const SkimAnswer& skim) {
     table.add({shaft.name, shaft.fixing ? std::string(word(*shaft.fixing)) : "keyed?",
                degrees(shaft.before_crank_deg), degrees(shaft.error_crank_deg),
                degrees(shaft.error_own_deg),
-               std::string(sentences::early_or_late(shaft.error_crank_deg)),
+               std::string(sentences::early_or_late(shaft.error_crank_deg, shaft.direction)),
                shaft.error_edge_mm ? fixed(std::abs(*shaft.error_edge_mm), 2) : "-",
                face_words::pin(shaft.pin), shaft.miss_mm ? fixed(*shaft.miss_mm, 2) : ""});
   }

@@ -70,7 +70,8 @@ std::string skim_words(const SkimShift& shift) {
       shortest(shift.centre_mm, 2), shift.skim_mm < 0.0 ? "further off" : "nearer",
       shortest(std::abs(shift.skim_mm), 3), the(shift.name), fixed(std::abs(shift.crank_deg), 2),
       fixed(std::abs(shift.own_deg), 2), sentences::own_deg(shift.role, shift.name),
-      sentences::early_or_late(shift.crank_deg), fixed(std::abs(shift.edge_mm), 2)));
+      sentences::early_or_late(shift.crank_deg, Direction::given),
+      fixed(std::abs(shift.edge_mm), 2)));
 }
 
 }  // namespace

@@ -29,10 +29,10 @@ const ShaftAfter* worst_of(const AfterTurns& after) {
 }
 
 // "18.56 crank deg (9.28 cam deg) late"
-std::string error_words(const Shaft& shaft, double crank_deg, double own_deg) {
+std::string error_words(const Shaft& shaft, double crank_deg, double own_deg, Direction direction) {
   return fmt::format("{} crank deg ({} {}) {}", fixed(std::abs(crank_deg), 2),
                      fixed(std::abs(own_deg), 2), sentences::own_deg(shaft.role, shaft.name),
-                     sentences::early_or_late(crank_deg));
+                     sentences::early_or_late(crank_deg, direction));
 }
 
 std::string first_line(const TurnsAnswer& answer) {
@@ -45,8 +45,9 @@ std::string first_line(const TurnsAnswer& answer) {
                                turned, fixed(worst->error_crank_deg, 2)));
   }
   const Shaft& shaft = shaft_at(answer, worst->shaft);
-  return wrapped(fmt::format("After {} {} is {}.", turned, the(shaft.name),
-                             error_words(shaft, worst->error_crank_deg, worst->error_own_deg)));
+  return wrapped(fmt::format(
+      "After {} {} is {}.", turned, the(shaft.name),
+      error_words(shaft, worst->error_crank_deg, worst->error_own_deg, worst->direction)));
 }
 
 std::string turns_word(int turns) {
@@ -89,8 +90,8 @@ std::string seen_table(const TurnsAnswer& answer, const AfterTurns& after) {
     table.add({shaft.name, fixed(std::abs(seen.error_crank_deg), 2),
                fixed(std::abs(seen.error_own_deg), 2), fixed(std::abs(seen.error_teeth), 2),
                seen.error_edge_mm ? fixed(std::abs(*seen.error_edge_mm), 2) : "-",
-               std::string(sentences::early_or_late(seen.error_crank_deg)), pin_cell(seen),
-               seen.miss_mm ? fixed(*seen.miss_mm, 2) : "",
+               std::string(sentences::early_or_late(seen.error_crank_deg, seen.direction)),
+               pin_cell(seen), seen.miss_mm ? fixed(*seen.miss_mm, 2) : "",
                seen.mark_deg ? fixed(*seen.mark_deg, 1) : ""});
     const double own_turns = after.turns * shaft.turns_per_crank.value_or(1.0);
     opposite = opposite || own_turns != std::round(own_turns);
@@ -227,10 +228,11 @@ std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
                        const std::vector<int>& asked) {
   std::string text = first_line(answer) + sentences::heading(heading);
   text += setting_words(heading, answer);
-  if (!answer.assembly.fitted.direction_known) {
+  if (answer.assembly.fitted.direction == Direction::assumed) {
     text += wrapped(
-        "Which way the crank turns is not given: clockwise is taken. Early and late, and "
-        "where marks point, hang on it.");
+        "Which way the crank turns is not given: clockwise is taken. What is early and what is "
+        "late, "
+        "and where marks point, hang on it: no cure is told.");
   }
   // Turns nought and four are always in the document; here what a person turns to or asks for.
   for (const AfterTurns& after : answer.after) {

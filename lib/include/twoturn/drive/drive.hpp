@@ -61,6 +61,10 @@ struct Tensioner {
   TensionerPlace at(double q) const;
 };
 
+/// Which way the crank turns is given, or clockwise is taken: that changes no length, but what is
+/// early and what is late hangs on it.
+enum class Direction { given, assumed };
+
 /// Which of the two directions round the list the belt takes.
 enum class Order { as_listed, reversed };
 
@@ -73,7 +77,7 @@ struct Drive {
   Surroundings around;
   std::vector<std::string> obstacle_names;
   Turn crank_turns = Turn::clockwise;
-  bool direction_known = true;  ///< false: clockwise is assumed, which changes no length
+  Direction direction = Direction::given;
   Order order = Order::as_listed;
   bool both_orders_run = false;  ///< two different paths can be a belt's: refused
 

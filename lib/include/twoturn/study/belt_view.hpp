@@ -38,7 +38,7 @@ struct SeenMark {
   Angle at;
   std::optional<Angle> belongs;  ///< where it has to stand at this moment; timed shafts
   double radius_mm = 0.0;
-  double error_crank_deg = 0.0;  ///< + early
+  double error_crank_deg = 0.0;  ///< + early, where the view's direction is given
 };
 
 /// A pin's hole. Where it lies round the shaft no profile says: it is shown under the mark.
@@ -116,7 +116,7 @@ struct BeltView {
   double crank_deg = 0.0;  ///< turned in the running direction from pins in
   bool is_belt = false;
   bool phase_known = false;  ///< false: teeth stand at no particular place
-  bool direction_known = true;
+  Direction direction = Direction::given;
   Turn crank_turns = Turn::clockwise;
   double pitch_mm = 0.0;
   std::optional<int> belt_teeth;

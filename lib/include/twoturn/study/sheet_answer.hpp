@@ -48,6 +48,7 @@ struct SheetMark {
   std::optional<double> start_deg;      ///< clock angle with pins in, and again after two turns
   std::optional<double> after_one_deg;  ///< where it belongs after one turn of the crank
   bool opposite_after_one = false;
+  Direction direction = Direction::given;
   std::optional<double> off_crank_deg;  ///< as the drive stands; + early
   std::optional<double> off_edge_mm;
   PinState pin = PinState::not_given;  ///< after two turns

@@ -21,6 +21,7 @@ struct SkimmedShaft {
   std::string name;
   std::optional<Role> role;
   std::optional<Fixing> fixing;
+  Direction direction = Direction::given;
   double before_crank_deg = 0.0;  ///< without this skim
   double before_own_deg = 0.0;
   double error_crank_deg = 0.0;  ///< with it

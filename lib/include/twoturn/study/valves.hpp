@@ -65,8 +65,9 @@ struct ValveAnswer {
   double least_any_cam_mm = 0.0;  ///< as fitted, piston at top dead centre and valve fully open
   std::optional<double> tooth_crank_deg;  ///< a tooth of the cam's pulley
   PhaseFrom phase_from = PhaseFrom::book;
-  ValveRoom book;    ///< heights and timing by the book
-  ValveRoom nearer;  ///< heights as fitted, timing by the book
+  Direction direction = Direction::given;  ///< assumed: early may be late
+  ValveRoom book;                          ///< heights and timing by the book
+  ValveRoom nearer;                        ///< heights as fitted, timing by the book
   ValveRoom fitted;
   int fitted_teeth_out = 0;     ///< whole teeth nearest the cam's error
   double rest_crank_deg = 0.0;  ///< what is left of it

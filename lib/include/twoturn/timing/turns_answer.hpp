@@ -12,7 +12,8 @@ enum class PinState { not_given, not_due, in, tight, out };
 
 /// What one timed shaft shows after a number of crank turns. Errors are + early (advanced).
 struct ShaftAfter {
-  int shaft = 0;  ///< index in Assembly::shafts
+  int shaft = 0;                           ///< index in Assembly::shafts
+  Direction direction = Direction::given;  ///< assumed: which errors are early is not known
   double error_crank_deg = 0.0;
   double error_own_deg = 0.0;
   double error_teeth = 0.0;  ///< belt teeth at its pulley; of a geared shaft: at the one driving it

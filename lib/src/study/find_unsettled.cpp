@@ -1,0 +1,114 @@
+#include <fmt/format.h>
+#include <algorithm>
+
+#include "check_parts.hpp"
+#include "twoturn/base/names.hpp"
+#include "twoturn/drive/choice_words.hpp"
+
+// What is assumed because a line is absent, and could turn the verdict round: each is "look again",
+// and names the one line that settles it.
+namespace twoturn {
+namespace {
+
+constexpr std::string_view kDirection = "direction";
+constexpr std::string_view kRole = "role";
+constexpr std::string_view kHead = "head";
+
+void look(std::vector<Finding>& findings, std::string_view code, const std::string& about,
+          std::string brief, const std::string& text, std::string action) {
+  Finding finding{Level::look, std::string(code), about, text};
+  finding.brief = std::move(brief);
+  finding.action = std::move(action);
+  findings.push_back(std::move(finding));
+}
+
+// A toothed pulley whose shaft may be timed, and was not judged as one.
+void may_be_timed(const PulleySpec& pulley, std::vector<Finding>& findings) {
+  if (turns_per_crank(pulley)) return;
+  const std::string name = the(pulley.name);
+  if (pulley.teeth && !pulley.role) {
+    look(findings, kRole, pulley.name, fmt::format("it is not said what {} is", name),
+         fmt::format("It is not said what {} is. A shaft with a toothed pulley may be timed; this "
+                     "one was not judged. Say what it is: pulley.{}.role.",
+                     name, pulley.name),
+         fmt::format("say what it is (pulley.{}.role)", pulley.name));
+    return;
+  }
+  if (pulley.role == Role::auxiliary_shaft && (pulley.pin || pulley.mark_deg)) {
+    look(findings, kRole, pulley.name, fmt::format("it is not said how fast {} turns", name),
+         fmt::format("{} has a {}, so it is timed, but it is not said how many turns it makes to "
+                     "one of the crank: it was not judged. Give pulley.{}.turns_per_crank.",
+                     capital(name), pulley.pin ? "pin" : "mark", pulley.name),
+         fmt::format("give pulley.{}.turns_per_crank", pulley.name));
+    return;
+  }
+  if (pulley.pin) {
+    look(findings, kRole, pulley.name, fmt::format("{} has a timing pin, and is not timed", name),
+         fmt::format("{} has a timing pin, but {}, so it was not judged. Give it the role it "
+                     "has, or take the pin out: pulley.{}.role.",
+                     capital(name),
+                     pulley.role ? fmt::format("a {} is not timed", word(*pulley.role))
+                                 : std::string("it is not said what it is"),
+                     pulley.name),
+         fmt::format("give it the role it has (pulley.{}.role)", pulley.name));
+  }
+}
+
+bool changed(const DriveSpec& spec, const HeadSpec& head) {
+  const auto by = [&](const auto& changes) {
+    const auto found = changes.find(head.name);
+    return found != changes.end() && found->second != 0.0;
+  };
+  return by(spec.build.skim_mm) || by(spec.build.block_skim_mm) || by(spec.build.gasket_change_mm);
+}
+
+// A skim, or another gasket, that moves no cam for want of a line.
+void head_moves_nothing(const DriveSpec& spec, std::vector<Finding>& findings) {
+  const auto is_cam = [](const PulleySpec& pulley) { return pulley.role == Role::camshaft; };
+  const auto not_said = [&](const PulleySpec& pulley) { return is_cam(pulley) && !pulley.mount; };
+  const auto& pulleys = spec.pulleys;
+  const auto open = std::find_if(pulleys.begin(), pulleys.end(), not_said);
+  bool any = false;
+  for (const HeadSpec& head : spec.heads) {
+    if (!changed(spec, head)) continue;
+    any = true;
+    const auto on_it = [&](const PulleySpec& pulley) { return pulley.mount == head.name; };
+    const bool carries = std::any_of(pulleys.begin(), pulleys.end(), on_it);
+    if (head.deck_deg || !(carries || open != pulleys.end())) continue;
+    look(findings, kHead, head.name,
+         fmt::format("it is not said which way {} lifts off", the(head.name)),
+         fmt::format("What was taken off or put under {} moves the cams on it, but it is not said "
+                     "which way it lifts off: their timing was judged without it. Give "
+                     "head.{}.deck_deg.",
+                     the(head.name), head.name),
+         fmt::format("give head.{}.deck_deg", head.name));
+  }
+  if (!any || open == pulleys.end()) return;
+  look(
+      findings, kHead, open->name,
+      fmt::format("it is not said whether {} is on a head", the(open->name)),
+      fmt::format("A head has come nearer or gone further off, and it is not said what carries {}: "
+                  "its timing was judged as if the block did. Name the head, or \"block\": "
+                  "pulley.{}.mount.",
+                  the(open->name), open->name),
+      fmt::format("say what carries it (pulley.{}.mount)", open->name));
+}
+
+}  // namespace
+
+void find_unsettled(const DriveSpec& spec, Fit fit, std::vector<Finding>& findings) {
+  if (!spec.crank_turns) {
+    look(findings, kDirection, "crank", "it is not said which way the crank turns",
+         "Which way the crank turns is not given: clockwise is taken. Where marks point hangs on "
+         "it, and so does what is early and what is late: no cure is told. Give crank_turns.",
+         "see which way it turns, looking at the belt end (crank_turns)");
+  }
+  for (const PulleySpec& pulley : spec.pulleys) may_be_timed(pulley, findings);
+  if (fit == Fit::as_fitted) head_moves_nothing(spec, findings);
+}
+
+bool is_unsettled(const Finding& finding) {
+  return finding.code == kDirection || finding.code == kRole || finding.code == kHead;
+}
+
+}  // namespace twoturn
