@@ -20,10 +20,12 @@ Output run(const Asked& asked) {
 
 void add_check(Program& program, Job& job) {
   const auto asked = std::make_shared<Asked>();
-  const Command command = program.command(
-      "check", "is it right? the verdict first, why, what to see after two turns, what is open");
-  add_common(command, *asked, Profile::required, Table::none, Verdict::strict);
-  command.when_chosen([asked, &job] { job = [asked] { return run(*asked); }; });
+  program.command("check",
+                  "is it right? the verdict first, why, what to see after two turns, what is open",
+                  [asked, &job](const Command& command) {
+                    add_common(command, *asked, Profile::required, Table::none, Verdict::strict);
+                    command.when_chosen([asked, &job] { job = [asked] { return run(*asked); }; });
+                  });
 }
 
 }  // namespace twoturn::cli

@@ -97,28 +97,31 @@ Output run(const Options& options) {
 
 void add_draw(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command =
-      program.command("draw", "the belt end as a picture: belt, teeth, marks, tensioner, names");
-  add_common(command, options->asked, Profile::required, Table::none, Verdict::none);
-  add_target(command, options->target);
-  constexpr double kMostDeg = 1e6;
-  command
-      .option("--crank", options->crank_deg,
-              "the moment shown: crank deg from the timing position, in the running direction")
-      .hint("DEG")
-      .within(-kMostDeg, kMostDeg);
-  const Option true_size =
-      command.flag("--true-size", options->true_size,
-                   "at full size over as many A4 pages as it takes, to lay on the engine");
-  const Option wheel = command.flag("--degree-wheel", options->degree_wheel,
-                                    "a degree wheel for the crank's nose, to cut out");
-  command
-      .flag("--belt-strip", options->belt_strip,
-            "the belt's teeth at true pitch, numbered, to cut out")
-      .excludes(true_size)
-      .excludes(wheel);
-  true_size.excludes(wheel);
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+  program.command(
+      "draw", "the belt end as a picture: belt, teeth, marks, tensioner, names",
+      [options, &job](const Command& command) {
+        add_common(command, options->asked, Profile::required, Table::none, Verdict::none);
+        add_target(command, options->target);
+        constexpr double kMostDeg = 1e6;
+        command
+            .option(
+                "--crank", options->crank_deg,
+                "the moment shown: crank deg from the timing position, in the running direction")
+            .hint("DEG")
+            .within(-kMostDeg, kMostDeg);
+        const Option true_size =
+            command.flag("--true-size", options->true_size,
+                         "at full size over as many A4 pages as it takes, to lay on the engine");
+        const Option wheel = command.flag("--degree-wheel", options->degree_wheel,
+                                          "a degree wheel for the crank's nose, to cut out");
+        command
+            .flag("--belt-strip", options->belt_strip,
+                  "the belt's teeth at true pitch, numbered, to cut out")
+            .excludes(true_size)
+            .excludes(wheel);
+        true_size.excludes(wheel);
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

@@ -240,17 +240,22 @@ void add_drive_options(const Command& command, Options& options) {
 
 void add_face(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
-      "face", "is the head face flat, how much must come off, and what that does to the timing");
-  add_readings_options(command, *options);
-  add_drive_options(command, *options);
-  Asked& asked = options->asked;
-  const Option json = command.flag("--json", asked.json, "one JSON document, with every number");
-  const Option csv = command.flag("--csv", asked.csv, "each point's height above the lower plane");
-  command.flag("--svg", options->svg, "a contour picture").excludes(json).excludes(csv);
-  csv.excludes(json);
-  command.flag("--strict", asked.strict, "end with 1 also when the verdict is \"look again\"");
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+  program.command(
+      "face", "is the head face flat, how much must come off, and what that does to the timing",
+      [options, &job](const Command& command) {
+        add_readings_options(command, *options);
+        add_drive_options(command, *options);
+        Asked& asked = options->asked;
+        const Option json =
+            command.flag("--json", asked.json, "one JSON document, with every number");
+        const Option csv =
+            command.flag("--csv", asked.csv, "each point's height above the lower plane");
+        command.flag("--svg", options->svg, "a contour picture").excludes(json).excludes(csv);
+        csv.excludes(json);
+        command.flag("--strict", asked.strict,
+                     "end with 1 also when the verdict is \"look again\"");
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

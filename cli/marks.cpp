@@ -78,31 +78,36 @@ Output run(const Options& options) {
 
 void add_marks(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
+  program.command(
       "marks",
-      "from tooth counts alone: degrees a tooth, and where the paint stands after two turns");
-  add_common(command, options->asked, Profile::optional, Table::none, Verdict::none);
-  constexpr int kMostTeeth = 10000;
-  constexpr double kMostMm = 100000.0;
-  constexpr double kLeastMm = 1e-3;
-  constexpr double kMostSkimMm = 5.0;
-  command.option("--belt", options->belt, "teeth of the belt").between_counts(3, kMostTeeth);
-  command.option("--crank", options->crank, "teeth of the crank pulley")
-      .between_counts(3, kMostTeeth);
-  command.option("--cam", options->cams, "teeth of a cam pulley; may be repeated")
-      .one_at_a_time()
-      .between_counts(3, kMostTeeth);
-  const Option pitch =
-      command.option("--pitch", options->pitch, "mm from tooth to tooth of the belt")
-          .within(kLeastMm, kMostMm);
-  command.option("--section", options->section, "the belt's section, in place of the pitch")
-      .hint("NAME")
-      .excludes(pitch);
-  command.option("--centre", options->centre, "mm from the crank's centre to the cam's, roughly")
-      .within(kLeastMm, kMostMm);
-  command.option("--skim", options->skim, "mm taken off the head; below nought: a thicker gasket")
-      .within(-kMostSkimMm, kMostSkimMm);
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      "from tooth counts alone: degrees a tooth, and where the paint stands after two turns",
+      [options, &job](const Command& command) {
+        add_common(command, options->asked, Profile::optional, Table::none, Verdict::none);
+        constexpr int kMostTeeth = 10000;
+        constexpr double kMostMm = 100000.0;
+        constexpr double kLeastMm = 1e-3;
+        constexpr double kMostSkimMm = 5.0;
+        command.option("--belt", options->belt, "teeth of the belt").between_counts(3, kMostTeeth);
+        command.option("--crank", options->crank, "teeth of the crank pulley")
+            .between_counts(3, kMostTeeth);
+        command.option("--cam", options->cams, "teeth of a cam pulley; may be repeated")
+            .one_at_a_time()
+            .between_counts(3, kMostTeeth);
+        const Option pitch =
+            command.option("--pitch", options->pitch, "mm from tooth to tooth of the belt")
+                .within(kLeastMm, kMostMm);
+        command.option("--section", options->section, "the belt's section, in place of the pitch")
+            .hint("NAME")
+            .excludes(pitch);
+        command
+            .option("--centre", options->centre, "mm from the crank's centre to the cam's, roughly")
+            .within(kLeastMm, kMostMm);
+        command
+            .option("--skim", options->skim,
+                    "mm taken off the head; below nought: a thicker gasket")
+            .within(-kMostSkimMm, kMostSkimMm);
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

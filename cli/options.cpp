@@ -103,8 +103,11 @@ Program::Program(const std::string& name, const std::string& what, const std::st
 
 Program::~Program() = default;
 
-Command Program::command(const std::string& name, const std::string& what) {
-  return Command(app_->add_subcommand(name, what));
+void Program::command(const std::string& name, const std::string& what,
+                      std::function<void(const Command&)> describe) {
+  CLI::App* command = app_->add_subcommand(name, what);
+  command->preparse_callback(
+      [command, describe = std::move(describe)](std::size_t) { describe(Command(command)); });
 }
 
 Parsed Program::parse(int argc, char** argv) {

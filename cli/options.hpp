@@ -73,7 +73,9 @@ class Program {
   Program(const Program&) = delete;
   Program& operator=(const Program&) = delete;
 
-  Command command(const std::string& name, const std::string& what);
+  /// `describe` gives the command its options; it is asked only where this command is named.
+  void command(const std::string& name, const std::string& what,
+               std::function<void(const Command&)> describe);
   Parsed parse(int argc, char** argv);
 
  private:

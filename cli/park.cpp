@@ -142,18 +142,20 @@ void add_counts(const Command& command, Options& options) {
 
 void add_park(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
-      "park", "where the crank stands clear of every valve, and the way from there to the pins");
-  add_common(command, options->asked, Profile::optional, Table::none, Verdict::none);
-  add_counts(command, *options);
-  constexpr double kMostMarginMm = 50.0;
-  command
-      .option("--margin", options->margin,
-              "room wanted everywhere, mm, in place of the profile's limits")
-      .hint("MM")
-      .within(0.0, kMostMarginMm);
-  add_crank_place(command, options->crank);
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+  program.command(
+      "park", "where the crank stands clear of every valve, and the way from there to the pins",
+      [options, &job](const Command& command) {
+        add_common(command, options->asked, Profile::optional, Table::none, Verdict::none);
+        add_counts(command, *options);
+        constexpr double kMostMarginMm = 50.0;
+        command
+            .option("--margin", options->margin,
+                    "room wanted everywhere, mm, in place of the profile's limits")
+            .hint("MM")
+            .within(0.0, kMostMarginMm);
+        add_crank_place(command, options->crank);
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

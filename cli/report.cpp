@@ -41,11 +41,13 @@ Output run(const Options& options) {
 
 void add_report(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
-      "report", "one page for any browser: verdict, a picture that turns, plots, tables");
-  add_common(command, options->asked, Profile::required, Table::none, Verdict::strict);
-  add_target(command, options->target);
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+  program.command(
+      "report", "one page for any browser: verdict, a picture that turns, plots, tables",
+      [options, &job](const Command& command) {
+        add_common(command, options->asked, Profile::required, Table::none, Verdict::strict);
+        add_target(command, options->target);
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

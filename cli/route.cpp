@@ -69,19 +69,22 @@ Output run(const Options& options) {
 
 void add_route(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
-      "route", "the belt's way round: each run, how far it goes round each pulley, its length");
-  add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
-  command
-      .option("--at", options->at,
-              "where the tensioner stands: clock angle of the roller's centre seen from the "
-              "pivot (135 or 4:30), on a slide mm from the slack end")
-      .hint("READING");
-  command.flag("--working", options->working, "the sums step by step, as on a board");
-  command.option("--from", options->from, "with --working: only the run from this pulley")
-      .hint("PULLEY");
-  command.option("--to", options->to, "with --working: only the run to this pulley").hint("PULLEY");
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+  program.command(
+      "route", "the belt's way round: each run, how far it goes round each pulley, its length",
+      [options, &job](const Command& command) {
+        add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
+        command
+            .option("--at", options->at,
+                    "where the tensioner stands: clock angle of the roller's centre seen from the "
+                    "pivot (135 or 4:30), on a slide mm from the slack end")
+            .hint("READING");
+        command.flag("--working", options->working, "the sums step by step, as on a board");
+        command.option("--from", options->from, "with --working: only the run from this pulley")
+            .hint("PULLEY");
+        command.option("--to", options->to, "with --working: only the run to this pulley")
+            .hint("PULLEY");
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

@@ -17,11 +17,14 @@ Output run(const Asked& asked) {
 
 void add_sections(Program& program, Job& job) {
   const auto asked = std::make_shared<Asked>();
-  const Command command = program.command(
-      "sections", "the belt sections that are known, with their sizes and where those come from");
-  const Option json = command.flag("--json", asked->json, "one JSON document and nothing else");
-  command.flag("--csv", asked->csv, "comma-separated values").excludes(json);
-  command.when_chosen([asked, &job] { job = [asked] { return run(*asked); }; });
+  program.command("sections",
+                  "the belt sections that are known, with their sizes and where those come from",
+                  [asked, &job](const Command& command) {
+                    const Option json =
+                        command.flag("--json", asked->json, "one JSON document and nothing else");
+                    command.flag("--csv", asked->csv, "comma-separated values").excludes(json);
+                    command.when_chosen([asked, &job] { job = [asked] { return run(*asked); }; });
+                  });
 }
 
 }  // namespace twoturn::cli

@@ -50,12 +50,14 @@ Output run(const Options& options) {
 
 void add_sheet(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
-      "sheet", "the job on one side of paper: order of work, marks, faults, boxes to tick");
-  add_common(command, options->asked, Profile::required, Table::none, Verdict::strict);
-  command.flag("--phone", options->phone, "plain text, 40 columns wide, in place of HTML");
-  add_target(command, options->target);
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+  program.command(
+      "sheet", "the job on one side of paper: order of work, marks, faults, boxes to tick",
+      [options, &job](const Command& command) {
+        add_common(command, options->asked, Profile::required, Table::none, Verdict::strict);
+        command.flag("--phone", options->phone, "plain text, 40 columns wide, in place of HTML");
+        add_target(command, options->target);
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

@@ -68,14 +68,16 @@ void add_drive_options(const Command& command, Options& options) {
 
 void add_starter(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
-      "starter", "a profile to fill in, which says how to measure each number; or a paper for it");
-  add_drive_options(command, *options);
-  command.flag("--paper", options->paper,
-               "the same questions as a sheet to print and fill in at the engine");
-  add_target(command, options->target);
-  command.flag("--json", options->json, "one JSON document and nothing else");
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+  program.command(
+      "starter", "a profile to fill in, which says how to measure each number; or a paper for it",
+      [options, &job](const Command& command) {
+        add_drive_options(command, *options);
+        command.flag("--paper", options->paper,
+                     "the same questions as a sheet to print and fill in at the engine");
+        add_target(command, options->target);
+        command.flag("--json", options->json, "one JSON document and nothing else");
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

@@ -61,19 +61,21 @@ Output run(const Options& options) {
 
 void add_teeth(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
+  program.command(
       "teeth",
-      "which tooth counts go on, where the tensioner then stands, and what the next miss by");
-  add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
-  command
-      .option("--move", options->move,
-              "fixed centres: how far this pulley would have to move for each count")
-      .hint("PULLEY");
-  command
-      .option("--along", options->along,
-              "the direction it moves in, as a clock angle (135 or 4:30)")
-      .hint("CLOCK");
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      "which tooth counts go on, where the tensioner then stands, and what the next miss by",
+      [options, &job](const Command& command) {
+        add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
+        command
+            .option("--move", options->move,
+                    "fixed centres: how far this pulley would have to move for each count")
+            .hint("PULLEY");
+        command
+            .option("--along", options->along,
+                    "the direction it moves in, as a clock angle (135 or 4:30)")
+            .hint("CLOCK");
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

@@ -34,14 +34,16 @@ Output run(const Options& options) {
 
 void add_tensioner(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
-      "tensioner", "which way it tightens, where it stands, and what adjustment is left");
-  add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
-  constexpr int kMostRows = 10000;
-  command.option("--rows", options->rows, "places listed from slack to tight")
-      .between_counts(2, kMostRows)
-      .showing_default();
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+  program.command(
+      "tensioner", "which way it tightens, where it stands, and what adjustment is left",
+      [options, &job](const Command& command) {
+        add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
+        constexpr int kMostRows = 10000;
+        command.option("--rows", options->rows, "places listed from slack to tight")
+            .between_counts(2, kMostRows)
+            .showing_default();
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

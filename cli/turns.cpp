@@ -70,19 +70,23 @@ Output run(const Options& options) {
 
 void add_turns(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
-      "turns", "two turns by hand: what pins, marks and paint show, and how to put it right");
-  add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
-  command.flag("--backwards", options->backwards, "turn against the running direction");
-  command.flag("--steps", options->steps, "list two turns step by step as well");
-  command.option("--step-deg", options->step_deg, "crank degrees a step")
-      .within(kLeastStepDeg, kMostStepDeg)
-      .showing_default();
-  command.option("--turns", options->turns, "further numbers of turns to look after, as in 6,222")
-      .divided_by_commas()
-      .one_at_a_time()
-      .between_counts(0, kMostTurns);
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+  program.command(
+      "turns", "two turns by hand: what pins, marks and paint show, and how to put it right",
+      [options, &job](const Command& command) {
+        add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
+        command.flag("--backwards", options->backwards, "turn against the running direction");
+        command.flag("--steps", options->steps, "list two turns step by step as well");
+        command.option("--step-deg", options->step_deg, "crank degrees a step")
+            .within(kLeastStepDeg, kMostStepDeg)
+            .showing_default();
+        command
+            .option("--turns", options->turns,
+                    "further numbers of turns to look after, as in 6,222")
+            .divided_by_commas()
+            .one_at_a_time()
+            .between_counts(0, kMostTurns);
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

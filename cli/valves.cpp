@@ -43,11 +43,13 @@ Output run(const Options& options) {
 
 void add_valves(Program& program, Job& job) {
   const auto options = std::make_shared<Options>();
-  const Command command = program.command(
-      "valves", "room between valves and pistons over two turns, as it is and teeth out");
-  add_common(command, options->asked, Profile::required, Table::csv, Verdict::strict);
-  add_crank_place(command, options->crank);
-  command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+  program.command(
+      "valves", "room between valves and pistons over two turns, as it is and teeth out",
+      [options, &job](const Command& command) {
+        add_common(command, options->asked, Profile::required, Table::csv, Verdict::strict);
+        add_crank_place(command, options->crank);
+        command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
+      });
 }
 
 }  // namespace twoturn::cli

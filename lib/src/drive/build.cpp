@@ -273,7 +273,7 @@ std::size_t least_refusals(const Drive& drive) {
   for (const double q : settings) {
     place_wheels(drive, q, wheels);
     if (!solve_path(wheels, path).solved()) continue;
-    least = std::min(least, judge_run(wheels, path, around).refused.size());
+    least = std::min(least, reasons_against(wheels, path, around).size());
   }
   return least;
 }

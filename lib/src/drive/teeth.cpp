@@ -78,8 +78,8 @@ TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q) 
   row.setting = curve.describe(q);
   row.teeth_exact = row.setting->length_mm / drive.belt.pitch_mm;
   row.wrap_deg = path.wraps[at(drive.tensioner->pulley)].degrees();
-  const BeltRun run = judge_run(wheels, path, drive.around);
-  if (!run.refused.empty()) row.refused = describe_refusal(drive, run.refused.front());
+  const std::vector<Refusal> refused = reasons_against(wheels, path, drive.around);
+  if (!refused.empty()) row.refused = describe_refusal(drive, refused.front());
   return row;
 }
 

@@ -111,9 +111,9 @@ std::optional<Refusal> TensionerCurve::refusal_at(double q, Scratch& work) const
     return Refusal{Refused::no_tangent, result.none.from, result.none.to, result.none.distance_mm,
                    result.none.needed_mm};
   }
-  const BeltRun run = judge_run(work.wheels, work.path, around_);
-  if (run.refused.empty()) return std::nullopt;
-  return run.refused.front();
+  const std::vector<Refusal> refused = reasons_against(work.wheels, work.path, around_);
+  if (refused.empty()) return std::nullopt;
+  return refused.front();
 }
 
 // Halves its way from a setting that runs to one that does not; the range ends at the last that

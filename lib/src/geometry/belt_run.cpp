@@ -16,16 +16,49 @@ constexpr double kJoin = 1e-9;
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
+// What is wanted: the nearest approach to everything, or only what touches.
+enum class Seek { nearest, touching };
+
+// An upright box round a segment or a point.
+struct Box {
+  Vec2 low;
+  Vec2 high;
+
+  explicit Box(const Vec2& point) : low(point), high(point) {}
+  explicit Box(const Segment& segment)
+      : low(segment.start_mm.cwiseMin(segment.end_mm)),
+        high(segment.start_mm.cwiseMax(segment.end_mm)) {}
+};
+
+// Whether nothing in one box is within a distance of anything in the other, for certain.
+bool apart(const Box& one, const Box& other, double distance_mm) {
+  constexpr double kRoundingMm = 1e-6;
+  const double far = std::max(0.0, distance_mm) + kRoundingMm;
+  const double x = std::max(one.low.x() - other.high.x(), other.low.x() - one.high.x());
+  const double y = std::max(one.low.y() - other.high.y(), other.low.y() - one.high.y());
+  if (x > far || y > far) return true;
+  return x > 0.0 && y > 0.0 && x * x + y * y > far * far;
+}
+
 // The pitch line is smooth and closed: wherever it comes nearest to anything, the shortest way
 // stands square to it. So approaches are sought as feet, within a span or within an arc. An end of
 // a piece that is no foot is none of them: there the belt still draws nearer, on the next piece, or
 // already draws off from a wheel that it has just left.
 class Judge {
  public:
-  Judge(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around)
-      : wheels_(wheels), path_(path), around_(around), count_(static_cast<int>(wheels.size())) {
+  Judge(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around,
+        Seek seek)
+      : wheels_(wheels),
+        path_(path),
+        around_(around),
+        count_(static_cast<int>(wheels.size())),
+        unsought_mm_(seek == Seek::nearest ? std::numeric_limits<double>::infinity()
+                                           : std::numeric_limits<double>::denorm_min()) {
     TWOTURN_ASSERT(around.rims_mm.size() == wheels.size(),
                    static_cast<double>(around.rims_mm.size()));
+    if (seek == Seek::touching) return;
+    result_.approaches.reserve(wheels.size() + around.obstacles.size() + 1);
+    result_.rims.reserve(wheels.size() * around.obstacles.size());
   }
 
   BeltRun run() {
@@ -74,6 +107,16 @@ class Judge {
     return std::abs(path_.spans[at(span)].direction.dot(away)) <= kJoin * (1.0 + away.norm());
   }
 
+  // Whether the foot of `point` on the line of a span lies off the span for certain: a cheap look
+  // before `is_foot`.
+  bool foot_is_off(int span, const Vec2& point) const {
+    const Span& run = path_.spans[at(span)];
+    const Vec2 arm = point - run.start_mm;
+    const double along = run.direction.dot(arm);
+    const double off = std::max(-along, along - run.length_mm);
+    return off > 10.0 * kJoin * (1.0 + arm.cwiseAbs().sum() + run.length_mm);
+  }
+
   // Whether `point` lies in the sector of an arc, its ends included within kJoin radians. Cross
   // products stand in for angles: this is asked some n squared times a path.
   bool arc_faces(int i, const Vec2& point) const {
@@ -108,6 +151,7 @@ class Judge {
   void crossings() {
     for (int i = 0; i < count_; ++i) {
       for (int j = i + 1; j < count_; ++j) {
+        if (apart(Box(segment(i)), Box(segment(j)), 0.0)) continue;
         if (!cross_inside(segment(i), segment(j))) continue;
         const bool beside_one = count_ > 2 && (next(i) == j || next(j) == i);
         if (beside_one) {
@@ -128,7 +172,7 @@ class Judge {
     Approach approach;
     approach.kind = kind;
     approach.other = other;
-    approach.gap_mm = std::numeric_limits<double>::infinity();
+    approach.gap_mm = unsought_mm_;
     return approach;
   }
 
@@ -143,8 +187,8 @@ class Judge {
         refuse(Refused::pulleys_overlap, i, j, distance - rims, 0.0);
       }
       const Vec2& centre = wheel(i).centre_mm;
-      if (!arc_faces(j, centre)) continue;
       const double gap = distance - around_.rims_mm[at(i)] - outer_radius_of_belt(j);
+      if (gap >= best.gap_mm || !arc_faces(j, centre)) continue;
       keep_nearer(best, {Neighbour::pulley, i, -1, j, gap, on_arc(j, centre)});
     }
     finish(best, Refused::rubs_pulley);
@@ -152,6 +196,7 @@ class Judge {
 
   void span_to_pulley(Approach& best, int span, int pulley) {
     const Vec2& centre = wheel(pulley).centre_mm;
+    if (foot_is_off(span, centre)) return;
     const Vec2 point = nearest_on(segment(span), centre);
     if (!is_foot(span, point, centre)) return;
     const double reach = reach_towards(span, point, centre);
@@ -181,19 +226,22 @@ class Judge {
 
   // A rim is a disc: nothing of a line may lie in it, and a line that closes round it may.
   void rim_to_obstacle(int i, int k) {
-    RimGap best{i, k, std::numeric_limits<double>::infinity(), Vec2::Zero()};
+    RimGap best{i, k, unsought_mm_, Vec2::Zero()};
     const Vec2& centre = wheel(i).centre_mm;
+    const double rim = around_.rims_mm[at(i)];
     each_edge(k, [&](const Segment& edge) {
+      if (apart(Box(edge), Box(centre), best.gap_mm + rim)) return;
       const Vec2 foot = nearest_on(edge, centre);
-      const double gap = (foot - centre).norm() - around_.rims_mm[at(i)];
+      const double gap = (foot - centre).norm() - rim;
       if (gap < best.gap_mm) best = {i, k, gap, foot};
     });
-    if (std::isinf(best.gap_mm)) return;
+    if (best.gap_mm == unsought_mm_) return;
     result_.rims.push_back(best);
     if (best.gap_mm <= 0.0) refuse(Refused::pulley_meets_obstacle, i, k, best.gap_mm, 0.0);
   }
 
   void span_to_edge(Approach& best, int i, const Segment& edge) {
+    if (apart(Box(segment(i)), Box(edge), best.gap_mm + greater_reach())) return;
     const Nearest near = nearest(segment(i), edge);
     const bool meet = near.distance_mm == 0.0;
     if (!meet && !is_foot(i, near.on_first, near.on_second)) return;
@@ -205,6 +253,8 @@ class Judge {
   void arc_to_edge(Approach& best, int i, const Segment& edge) {
     const Vec2& centre = wheel(i).centre_mm;
     const double radius = wheel(i).radius_mm;
+    const double outer = outer_radius_of_belt(i);
+    if (apart(Box(edge), Box(centre), std::max(radius, best.gap_mm + outer))) return;
     const auto consider = [&](const Vec2& point, double gap) {
       if (gap < best.gap_mm && arc_faces(i, point)) {
         best = {Neighbour::obstacle, best.other, -1, i, gap, point};
@@ -213,7 +263,7 @@ class Judge {
     const Vec2 foot = nearest_on(edge, centre);
     const double outside = (foot - centre).norm();
     if (outside >= radius) {
-      consider(foot, outside - outer_radius_of_belt(i));
+      consider(foot, outside - outer);
       return;
     }
     // Within the circle, whatever of the edge is nearest to the arc is an end or goes through it.
@@ -251,25 +301,28 @@ class Judge {
 
   void two_arcs(Approach& best, int i, int j) {
     if (wheel(i).sense != wheel(j).sense) return;
-    if (!arc_faces(i, wheel(j).centre_mm) || !arc_faces(j, wheel(i).centre_mm)) return;
     const double distance = (wheel(i).centre_mm - wheel(j).centre_mm).norm();
     const double gap = distance - outer_radius_of_belt(i) - outer_radius_of_belt(j);
+    if (gap >= best.gap_mm) return;
+    if (!arc_faces(i, wheel(j).centre_mm) || !arc_faces(j, wheel(i).centre_mm)) return;
     keep_nearer(best, {Neighbour::own_run, j, -1, i, gap, on_arc(i, wheel(j).centre_mm)});
   }
 
   void span_to_arc(Approach& best, int span, int i) {
     const Vec2& centre = wheel(i).centre_mm;
+    if (foot_is_off(span, centre)) return;
     const Vec2 point = nearest_on(segment(span), centre);
     const double side = cross(path_.spans[at(span)].direction, centre - point);
     if (side * wheel(i).sense > 0.0) return;
-    if (!is_foot(span, point, centre) || !arc_faces(i, point)) return;
     const double gap =
         (point - centre).norm() - outer_radius_of_belt(i) - reach_towards(span, point, centre);
+    if (gap >= best.gap_mm) return;
+    if (!is_foot(span, point, centre) || !arc_faces(i, point)) return;
     keep_nearer(best, {Neighbour::own_run, i, span, -1, gap, point});
   }
 
   void finish(const Approach& best, Refused reason) {
-    if (std::isinf(best.gap_mm)) return;
+    if (best.gap_mm == unsought_mm_) return;
     result_.approaches.push_back(best);
     if (best.gap_mm > 0.0) return;
     const int piece = best.span >= 0 ? best.span : best.wheel;
@@ -280,6 +333,7 @@ class Judge {
   const TangentPath& path_;
   const Surroundings& around_;
   int count_;
+  double unsought_mm_;  // a gap of this or more is of no interest
   BeltRun result_;
 };
 
@@ -287,11 +341,16 @@ class Judge {
 
 BeltRun judge_run(std::span<const Wheel> wheels, const TangentPath& path,
                   const Surroundings& around) {
-  return Judge(wheels, path, around).run();
+  return Judge(wheels, path, around, Seek::nearest).run();
+}
+
+std::vector<Refusal> reasons_against(std::span<const Wheel> wheels, const TangentPath& path,
+                                     const Surroundings& around) {
+  return Judge(wheels, path, around, Seek::touching).run().refused;
 }
 
 bool can_run(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around) {
-  return judge_run(wheels, path, around).refused.empty();
+  return reasons_against(wheels, path, around).empty();
 }
 
 }  // namespace twoturn

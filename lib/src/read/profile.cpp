@@ -112,6 +112,10 @@ DriveSpec read_profile(const ProfileText& profile) {
 std::vector<std::string> tables_named(const ProfileText& profile) {
   const std::string_view text = toml_text::without_mark(profile.text);
   std::vector<std::string> names;
+  // Most profiles name none, and need not be read for it: the key can only stand there as it is,
+  // or behind an escape.
+  const bool may_name = text.find("table") != text.npos || text.find('\\') != text.npos;
+  if (!may_name && profile.settings.empty()) return names;
   if (!toml_text::unreadable(text).empty()) return names;
   toml::table tree;
   try {

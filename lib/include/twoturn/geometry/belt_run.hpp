@@ -88,7 +88,11 @@ struct BeltRun {
 BeltRun judge_run(std::span<const Wheel> wheels, const TangentPath& path,
                   const Surroundings& around);
 
-/// The same question without the list: true where nothing refuses the path.
+/// Only the reasons against it, the same ones; several times as fast where little touches.
+std::vector<Refusal> reasons_against(std::span<const Wheel> wheels, const TangentPath& path,
+                                     const Surroundings& around);
+
+/// True where nothing refuses the path.
 bool can_run(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around);
 
 }  // namespace twoturn

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <span>
 
 #include "twoturn/geometry/path.hpp"
@@ -23,13 +24,27 @@ struct Nearest {
 };
 
 /// Nearest point of a segment to a point. A segment of no length is its point.
-Vec2 nearest_on(const Segment& segment, const Vec2& point);
+inline Vec2 nearest_on(const Segment& segment, const Vec2& point) {
+  const Vec2 along = segment.along();
+  const double square = along.squaredNorm();
+  if (square == 0.0) return segment.start_mm;
+  const double share = (point - segment.start_mm).dot(along) / square;
+  return segment.start_mm + std::clamp(share, 0.0, 1.0) * along;
+}
 
 /// Nearest points of two segments; the crossing point where they cross.
 Nearest nearest(const Segment& first, const Segment& second);
 
 /// True where two segments cross at a point inside both, not merely touch with an end.
-bool cross_inside(const Segment& first, const Segment& second);
+inline bool cross_inside(const Segment& first, const Segment& second) {
+  const Vec2 a = first.along();
+  const Vec2 b = second.along();
+  const double side_start = cross(a, second.start_mm - first.start_mm);
+  const double side_end = cross(a, second.end_mm - first.start_mm);
+  const double other_start = cross(b, first.start_mm - second.start_mm);
+  const double other_end = cross(b, first.end_mm - second.start_mm);
+  return side_start * side_end < 0.0 && other_start * other_end < 0.0;
+}
 
 /// Whether direction `towards` lies in the arc that starts at `start` and runs `wrap` with `sense`.
 bool in_arc(Angle towards, Angle start, Angle wrap, int sense);
