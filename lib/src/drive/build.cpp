@@ -307,7 +307,8 @@ std::optional<double> turns_per_crank_of(const std::optional<Role>& role,
     case Role::balance_shaft:
       return 2.0;
     case Role::auxiliary_shaft:
-      return own;
+      // Which way round is the belt's and the gears' to say.
+      return own ? std::optional(std::abs(*own)) : std::nullopt;
     case Role::water_pump:
     case Role::oil_pump:
     case Role::idler:

@@ -170,6 +170,26 @@ void judge_marks(Judge& judge, const std::string& path, const PulleySpec& pulley
   }
 }
 
+void judge_gears(Judge& judge, const std::string& path, const GearedSpec& geared) {
+  judge.range(path + ".ratio", geared.ratio, {-100.0, 100.0});
+  if (geared.ratio == 0.0) judge.add(path + ".ratio", "0", "must not be 0");
+  if (geared.gear_teeth) {
+    judge.count(path + ".teeth", geared.gear_teeth->driving, 3, 1000);
+    judge.count(path + ".teeth", geared.gear_teeth->own, 3, 1000);
+    if (geared.ratio) {
+      judge.add(path + ".ratio", shown(*geared.ratio),
+                "the teeth of both gears say that already; leave one of the two out");
+    }
+  }
+  for (const PulleySpec& pulley : judge.spec.pulleys) {
+    if (pulley.name != geared.from || pulley.teeth || !pulley.diameter_mm) continue;
+    judge.add(path + ".from", fmt::format("\"{}\"", geared.from),
+              fmt::format("{} is a smooth pulley, which keeps no time: nothing timed can be geared "
+                          "off it",
+                          geared.from));
+  }
+}
+
 // Where a pulley stands if that is fixed: the crank is at the origin unless said.
 std::optional<Vec2> fixed_place(const PulleySpec& pulley) {
   if (pulley.tensioner) return std::nullopt;
@@ -248,8 +268,7 @@ void judge_geared(Judge& judge) {
                 nearest_word(geared.from, drivers));
     }
     drivers.push_back(geared.name);
-    judge.range(path + ".ratio", geared.ratio, {-100.0, 100.0});
-    if (geared.ratio == 0.0) judge.add(path + ".ratio", "0", "must not be 0");
+    judge_gears(judge, path, geared);
     if (geared.role == Role::crankshaft) {
       judge.add(path + ".role", "\"crankshaft\"",
                 "the crankshaft is the pulley that drives the belt, no geared shaft");

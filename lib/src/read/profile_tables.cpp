@@ -37,6 +37,9 @@ GearedSpec read_geared(Section geared) {
   spec.name = geared.text("name").value_or("");
   spec.from = geared.text("from").value_or("");
   spec.ratio = geared.number("ratio");
+  if (const auto teeth = geared.two_counts("teeth")) {
+    spec.gear_teeth = GearTeeth{teeth->first, teeth->second};
+  }
   spec.role = geared.choice<Role>("role");
   spec.turns_per_crank = geared.number("turns_per_crank");
   spec.mark_deg = geared.clock("mark_deg");

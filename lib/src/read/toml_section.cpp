@@ -158,6 +158,20 @@ std::vector<int> Section::counts(std::string_view key) {
   return list_of<int>(key, [this](const Entry& one) { return reading_->count(one); });
 }
 
+std::optional<std::pair<int, int>> Section::two_counts(std::string_view key) {
+  const std::optional<Entry> found = find(key);
+  if (!found) return std::nullopt;
+  const toml::array* list = found->node->as_array();
+  if (list == nullptr || list->size() != 2) {
+    reading_->blame(*found, "must be two counts in brackets: [27, 66]");
+    return std::nullopt;
+  }
+  const std::optional<int> first = reading_->count(found->element(0));
+  const std::optional<int> second = reading_->count(found->element(1));
+  if (!first || !second) return std::nullopt;
+  return std::pair(*first, *second);
+}
+
 std::optional<double> Section::clock(std::string_view key) {
   const std::optional<Entry> found = find(key);
   return found ? reading_->clock(*found) : std::nullopt;

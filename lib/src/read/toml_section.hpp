@@ -110,6 +110,7 @@ class Section {
   std::vector<Vec2> positions(std::string_view stem);
   std::vector<double> numbers(std::string_view key);  ///< a list; empty where any is none
   std::vector<int> counts(std::string_view key);
+  std::optional<std::pair<int, int>> two_counts(std::string_view key);
   std::optional<double> clock(std::string_view key);
   std::optional<int> count(std::string_view key);
   std::optional<std::string> text(std::string_view key);

@@ -8,6 +8,7 @@
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/build_drive.hpp"
+#include "twoturn/drive/fitted_spec.hpp"
 #include "twoturn/drive/route.hpp"
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/timing/assembly.hpp"
@@ -55,6 +56,28 @@ double greatest_error(const TurnsAnswer& turns) {
   return greatest;
 }
 
+// Without any there is nothing at the engine to hold two turns against.
+bool has_marks_or_pins(const TurnsAnswer& turns) {
+  const std::vector<Shaft>& shafts = turns.assembly.shafts;
+  return std::any_of(shafts.begin(), shafts.end(), [](const Shaft& shaft) {
+    return shaft.timed() && (shaft.pin || !shaft.marks.empty());
+  });
+}
+
+std::string agrees_headline(const TurnsAnswer& turns) {
+  const std::string error = fixed(greatest_error(turns), 2);
+  if (has_marks_or_pins(turns)) {
+    return fmt::format(
+        "On paper: agrees: belt, tensioner and marks come back after two turns (greatest error {} "
+        "crank deg); now two turns by hand must show the same.",
+        error);
+  }
+  return fmt::format(
+      "On paper: agrees: belt and tensioner fit, and every timed shaft is back after two turns "
+      "(greatest error {} crank deg); no mark and no pin is given to see that by.",
+      error);
+}
+
 // Opens with what the verdict rests on and ends with what nobody has looked at.
 std::string write_headline(const CheckAnswer& answer) {
   constexpr std::string_view kUnseen = "The fitting itself has not been seen.";
@@ -64,10 +87,7 @@ std::string write_headline(const CheckAnswer& answer) {
     return fmt::format("On paper: STOP, do not turn it: {}; {}. {}", brief, first->action, kUnseen);
   }
   if (answer.verdict == Verdict::agrees) {
-    return fmt::format(
-        "On paper: agrees: belt, tensioner and marks come back after two turns (greatest error "
-        "{} crank deg); now two turns by hand must show the same. {}",
-        fixed(greatest_error(*answer.judged.turns), 2), kUnseen);
+    return fmt::format("{} {}", agrees_headline(*answer.judged.turns), kUnseen);
   }
   const bool judged = answer.route_judged && answer.fit_judged && answer.phasing_judged;
   const bool not_enough = first && is_unsettled(*first) && !judged && !answer.not_checked.empty();
@@ -109,6 +129,7 @@ void no_turns_finding(const FitAnswer& answer, std::vector<Finding>& findings) {
 }
 
 void find_all(const DriveSpec& spec, CheckAnswer& answer) {
+  find_in_rates(spec_for(spec, answer.judged.fit).spec(), answer.findings);
   if (answer.judged.turns) find_in_timing(spec, answer.judged, answer.findings);
   no_turns_finding(answer.judged, answer.findings);
   find_in_tensioner(spec, answer, answer.findings);

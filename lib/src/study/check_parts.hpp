@@ -17,6 +17,8 @@ FitAnswer answer_built(const DriveSpec& spec, const BothFits& both, Fit fit,
 void find_in_route(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
 void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
                        std::vector<Finding>& findings);
+/// `spec` as fitted: with what [build] renews.
+void find_in_rates(const DriveSpec& spec, std::vector<Finding>& findings);
 void find_in_timing(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings);
 /// What is assumed for want of a line, and could turn the verdict.

@@ -9,11 +9,6 @@
 namespace twoturn {
 namespace {
 
-bool carries_timing(const std::optional<Role>& role) {
-  return role == Role::crankshaft || role == Role::camshaft || role == Role::injection_pump ||
-         role == Role::balance_shaft;
-}
-
 void refused_paths(const RouteAnswer& route, std::vector<Finding>& findings) {
   for (const NamedRefusal& refused : route.refused) {
     Finding finding{Level::stop, "path-refused", refused.about, refused.text};
@@ -79,8 +74,9 @@ void teeth_in_mesh(const DriveSpec& spec, const RouteAnswer& route, const Drive&
                    const Limits& limits, std::vector<Finding>& findings) {
   for (const RoutePulley& pulley : route.pulleys) {
     if (!pulley.teeth_in_mesh || *pulley.teeth_in_mesh >= limits.teeth_in_mesh) continue;
-    const auto& role = drive.pulleys[static_cast<std::size_t>(pulley.index)].role;
-    const Carries carries = carries_timing(role)                    ? Carries::timing
+    const int listed = drive.pulleys[static_cast<std::size_t>(pulley.index)].listed;
+    const Carries carries = turns_per_crank(spec.pulleys[static_cast<std::size_t>(listed)])
+                                ? Carries::timing
                             : drives_timed_shaft(spec, pulley.name) ? Carries::timed_gears
                                                                     : Carries::neither;
     Finding finding{carries == Carries::timing ? Level::look : Level::note, "teeth-in-mesh",

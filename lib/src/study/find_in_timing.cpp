@@ -1,4 +1,5 @@
 #include <fmt/format.h>
+#include <algorithm>
 #include <cmath>
 
 #include "check_parts.hpp"
@@ -10,13 +11,6 @@ namespace twoturn {
 namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
-// Degrees with the digits that matter: two below ten, one above.
-std::string degrees(double value) {
-  const double size = std::abs(value);
-  constexpr double kPlain = 9.995;
-  return fixed(size, size < kPlain ? 2 : 1);
-}
 
 std::string in_teeth(double teeth) {
   const double size = std::abs(teeth);
@@ -56,52 +50,13 @@ std::string cure_in_short(const Judged& judged, int shaft) {
   return cure ? sentences::cure_in_short(judged.turns, *cure) : "find out why before turning it";
 }
 
-bool wrong_ratio(const Judged& judged, int index) {
-  const Shaft& shaft = judged.shaft(index);
-  double turns = 1.0;
-  for (int i = index;; i = judged.shaft(i).from) {
-    const Shaft& link = judged.shaft(i);
-    if (link.pulley >= 0) {
-      turns *= static_cast<double>(judged.shaft(0).teeth) / link.teeth;
-      break;
-    }
-    turns *= std::abs(link.ratio);
-  }
-  constexpr double kSameRatio = 1e-9;
-  return std::abs(turns - *shaft.turns_per_crank) > kSameRatio;
-}
-
-void ratio_finding(const Judged& judged, int index, std::vector<Finding>& findings) {
-  const Shaft& shaft = judged.shaft(index);
-  const TurnsAnswer& turns = judged.turns;
-  double gained = 0.0;
-  for (const ShaftAfter& seen : after_two(turns)->shafts) {
-    if (seen.shaft == index) gained += seen.error_crank_deg;
-  }
-  for (const ShaftAfter& seen : turns.after.front().shafts) {
-    if (seen.shaft == index) gained -= seen.error_crank_deg;
-  }
-  Finding finding{Level::stop, "wrong-ratio", shaft.name, ""};
-  finding.value = gained;
-  finding.unit = "crank deg in two turns";
-  const Shaft& driven = judged.shaft(judged.belt_shaft(index));
-  finding.text = fmt::format(
-      "{} does not turn at its proper rate: {} teeth on the crank to {} on {} leave its "
-      "mark {} crank deg {} after every two turns. Count the teeth of both pulleys again.",
-      capital(the(shaft.name)), judged.shaft(0).teeth, driven.teeth, the(driven.name),
-      degrees(gained), sentences::early_or_late(gained, judged.direction()));
-  finding.brief = fmt::format("{} turns at the wrong rate", plain_name(shaft.name));
-  finding.action = "count the teeth of its pulley and the crank's";
-  findings.push_back(finding);
-}
-
 // What it was allowed, in crank degrees, so that a reader can see how far beyond it stands.
 std::string allowed(const Shaft& shaft, const Limits& limits) {
   if (!shaft.pin)
     return fmt::format(" Allowed: {} crank deg.", shortest(limits.phase_crank_deg, 2));
   const double play = shaft.pin->play_deg / *shaft.turns_per_crank;
   return fmt::format(" Allowed: {} crank deg, its own {}'s play.",
-                     degrees(std::min(play, limits.phase_crank_deg)),
+                     sentences::degrees(std::min(play, limits.phase_crank_deg)),
                      shaft.pin->bar ? "bar" : "pin");
 }
 
@@ -129,7 +84,7 @@ std::string cause_text(const Judged& judged, int shaft) {
 std::string too_close(const Judged& judged, const ShaftAfter& seen) {
   const Shaft& shaft = judged.shaft(seen.shaft);
   const double give_own_deg = judged.turns.crank_play_deg * *shaft.turns_per_crank;
-  const double give_mm = Angle::degrees(give_own_deg).radians() * shaft.pin->radius_mm;
+  const double give_mm = shaft.pin->between_holes_mm(Angle::degrees(give_own_deg));
   if (std::abs(*seen.miss_mm - shaft.pin->play_mm) > give_mm) return "";
   return fmt::format(
       " Too close to call: the crank's own pin lets this one stand {} mm either way.",
@@ -168,10 +123,12 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
                                               : "";
   const std::string cure = allowed(shaft, judged.limits) + cause_text(judged, seen.shaft) +
                            cure_text(judged, seen.shaft);
-  finding.text = fmt::format("{} is {} {}: {} crank deg, {} {}{}.{}", capital(the(shaft.name)),
-                             in_teeth(seen.error_teeth), side, degrees(crank), degrees(own),
-                             sentences::own_deg(shaft.role, shaft.name), edge, cure);
-  finding.brief = fmt::format("{} {} crank deg {}", plain_name(shaft.name), degrees(crank), side);
+  finding.text =
+      fmt::format("{} is {} {}: {} crank deg, {} {}{}.{}", capital(the(shaft.name)),
+                  in_teeth(seen.error_teeth), side, sentences::degrees(crank),
+                  sentences::degrees(own), sentences::own_deg(shaft.role, shaft.name), edge, cure);
+  finding.brief =
+      fmt::format("{} {} crank deg {}", plain_name(shaft.name), sentences::degrees(crank), side);
   finding.action = cure_in_short(judged, seen.shaft);
   findings.push_back(finding);
 }
@@ -206,13 +163,24 @@ void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Findi
   findings.push_back(finding);
 }
 
+// The belt's own pulleys that carry a timed shaft, themselves or by gears; the crank left out.
+std::vector<int> timing_pulleys(const Assembly& assembly) {
+  std::vector<int> pulleys;
+  for (std::size_t i = 1; i < assembly.shafts.size(); ++i) {
+    if (!assembly.shafts[i].timed()) continue;
+    const int on_belt = belt_shaft_of(assembly.shafts, static_cast<int>(i));
+    const bool again = std::find(pulleys.begin(), pulleys.end(), on_belt) != pulleys.end();
+    if (on_belt > 0 && !again) pulleys.push_back(on_belt);
+  }
+  return pulleys;
+}
+
 void reference_finding(const Judged& judged, std::vector<Finding>& findings) {
   const Assembly& assembly = judged.assembly();
-  for (std::size_t i = 1; i < assembly.shafts.size(); ++i) {
-    const Shaft& shaft = assembly.shafts[i];
+  for (const int on_belt : timing_pulleys(assembly)) {
+    const Shaft& shaft = assembly.shafts[at(on_belt)];
     const bool own_tensioner =
         assembly.fitted.tensioner && assembly.fitted.tensioner->pulley == shaft.pulley;
-    if (!shaft.timed() || shaft.pulley < 0) continue;
     if (own_tensioner) {
       Finding finding{
           Level::note, "timed-by-tensioner", shaft.name,
@@ -222,7 +190,7 @@ void reference_finding(const Judged& judged, std::vector<Finding>& findings) {
       findings.push_back(finding);
       continue;
     }
-    if (assembly.fits[i].reference != Way::with_travel) continue;
+    if (assembly.fits[at(on_belt)].reference != Way::with_travel) continue;
     Finding finding{Level::look, "reference-run", shaft.name, ""};
     finding.text = fmt::format(
         "The run without a tensioner between the crank and {} is not the tight side: the "
@@ -235,20 +203,54 @@ void reference_finding(const Judged& judged, std::vector<Finding>& findings) {
   }
 }
 
+// Every other shaft is timed from the crank: where its pin lets it stand farther off than a shaft
+// may be, pins in prove little.
+void loose_datum(const Judged& judged, std::vector<Finding>& findings) {
+  const double play = judged.turns.crank_play_deg;
+  const double limit = judged.limits.phase_crank_deg;
+  if (play <= limit) return;
+  const Shaft& crank = judged.assembly().crank();
+  Finding finding{Level::look, "datum-play", crank.name, ""};
+  finding.value = play;
+  finding.limit = limit;
+  finding.unit = "crank deg";
+  finding.limit_key = "limits.phase_crank_deg";
+  finding.text = fmt::format(
+      "The {} of {} lets it stand {} crank deg either way, more than a shaft may be out ({}): with "
+      "all pins in, every timed shaft may be that far out together. Check the {}'s radius and "
+      "play, or find its mark with a degree wheel.",
+      crank.pin->bar ? "bar" : "pin", the(crank.name), sentences::degrees(play), shortest(limit, 2),
+      crank.pin->bar ? "bar" : "pin");
+  finding.brief = fmt::format("the pin of {} leaves {} crank deg either way", the(crank.name),
+                              sentences::degrees(play));
+  finding.action = "measure that pin's play again";
+  findings.push_back(finding);
+}
+
 void remainder_finding(const Judged& judged, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < judged.assembly().fits.size(); ++i) {
     const double teeth = judged.assembly().fits[i].drawn_remainder_teeth;
     if (prints_as_nothing(teeth, 2)) continue;
     const Shaft& shaft = judged.assembly().shafts[i];
     const double deg = teeth * 360.0 / shaft.teeth;
-    Finding finding{Level::note, "drawn-remainder", shaft.name, ""};
-    finding.value = teeth;
-    finding.unit = "teeth";
+    const double crank_deg = deg / shaft.turns_made;
+    const bool beyond = std::abs(crank_deg) > judged.limits.phase_crank_deg;
+    Finding finding{beyond ? Level::look : Level::note, "drawn-remainder", shaft.name, ""};
+    finding.value = beyond ? crank_deg : teeth;
+    finding.unit = beyond ? "crank deg" : "teeth";
+    if (beyond) {
+      finding.limit = judged.limits.phase_crank_deg;
+      finding.limit_key = "limits.phase_crank_deg";
+      finding.brief = fmt::format("as drawn {} is {} crank deg off its own marks", the(shaft.name),
+                                  sentences::degrees(crank_deg));
+      finding.action =
+          fmt::format("check the places given and mark_on of {} and of the crank", the(shaft.name));
+    }
     finding.text = fmt::format(
         "With its teeth tied to its mark, the drawn drive itself leaves {} {} {} ({} {}): "
         "the places given are not quite the engine's. It is kept apart from the errors above.",
         the(shaft.name), in_teeth(teeth), sentences::early_or_late(-teeth, judged.direction()),
-        degrees(deg), sentences::own_deg(shaft.role, shaft.name));
+        sentences::degrees(deg), sentences::own_deg(shaft.role, shaft.name));
     findings.push_back(finding);
   }
 }
@@ -275,13 +277,11 @@ void find_in_timing(const DriveSpec& spec, const FitAnswer& answer,
   const Judged judged{*answer.turns, limits};
   const AfterTurns* two = after_two(*answer.turns);
   for (const ShaftAfter& seen : two->shafts) {
-    if (wrong_ratio(judged, seen.shaft)) {
-      ratio_finding(judged, seen.shaft, findings);
-      continue;
-    }
+    if (judged.shaft(seen.shaft).wrong_ratio()) continue;  // the counts alone tell that
     phase_finding(judged, seen, findings);
     pin_finding(judged, seen, findings);
   }
+  loose_datum(judged, findings);
   reference_finding(judged, findings);
   remainder_finding(judged, findings);
   turned_on_shaft_note(judged, findings);

@@ -22,35 +22,74 @@ void look(std::vector<Finding>& findings, std::string_view code, const std::stri
   findings.push_back(std::move(finding));
 }
 
+// What shows that a shaft is timed, whatever its role: "pin", "mark", "slots", "valves"; empty:
+// nothing does.
+template <class Part>
+std::string sign_of_timing(const DriveSpec& spec, const Part& shaft) {
+  if (shaft.pin) return "a pin";
+  if (shaft.mark_deg) return "a mark";
+  if constexpr (requires { shaft.marks; }) {
+    if (!shaft.marks.empty()) return "a mark";
+    if (shaft.fixing == Fixing::adjustable) return "slots";
+  }
+  const auto opened = [&](const ValveSpec& valve) { return valve.cam == shaft.name; };
+  return std::any_of(spec.valves.begin(), spec.valves.end(), opened) ? "valves" : "";
+}
+
+void rate_open(const std::string& key, const std::string& name, const std::string& sign,
+               std::vector<Finding>& findings) {
+  look(findings, kRole, name, fmt::format("it is not said how fast {} turns", the(name)),
+       fmt::format("{} has {}, so it is timed, but it is not said how many turns it makes to one "
+                   "of the crank: it was not judged. Give {}.turns_per_crank.",
+                   capital(the(name)), sign, key),
+       fmt::format("give {}.turns_per_crank", key));
+}
+
+void role_open(const std::string& key, const std::string& name, const std::string& what,
+               std::vector<Finding>& findings) {
+  look(findings, kRole, name, fmt::format("it is not said what {} is", the(name)),
+       fmt::format("It is not said what {} is. {} may be timed; this one was not judged. Say what "
+                   "it is: {}.role.",
+                   the(name), what, key),
+       fmt::format("say what it is ({}.role)", key));
+}
+
 // A toothed pulley whose shaft may be timed, and was not judged as one.
-void may_be_timed(const PulleySpec& pulley, std::vector<Finding>& findings) {
+void may_be_timed(const DriveSpec& spec, const PulleySpec& pulley, std::vector<Finding>& findings) {
   if (turns_per_crank(pulley)) return;
-  const std::string name = the(pulley.name);
-  if (pulley.teeth && !pulley.role) {
-    look(findings, kRole, pulley.name, fmt::format("it is not said what {} is", name),
-         fmt::format("It is not said what {} is. A shaft with a toothed pulley may be timed; this "
-                     "one was not judged. Say what it is: pulley.{}.role.",
-                     name, pulley.name),
-         fmt::format("say what it is (pulley.{}.role)", pulley.name));
-    return;
-  }
-  if (pulley.role == Role::auxiliary_shaft && (pulley.pin || pulley.mark_deg)) {
-    look(findings, kRole, pulley.name, fmt::format("it is not said how fast {} turns", name),
-         fmt::format("{} has a {}, so it is timed, but it is not said how many turns it makes to "
-                     "one of the crank: it was not judged. Give pulley.{}.turns_per_crank.",
-                     capital(name), pulley.pin ? "pin" : "mark", pulley.name),
-         fmt::format("give pulley.{}.turns_per_crank", pulley.name));
-    return;
-  }
-  if (pulley.pin) {
-    look(findings, kRole, pulley.name, fmt::format("{} has a timing pin, and is not timed", name),
-         fmt::format("{} has a timing pin, but {}, so it was not judged. Give it the role it "
-                     "has, or take the pin out: pulley.{}.role.",
-                     capital(name),
+  const std::string key = "pulley." + pulley.name;
+  const std::string sign = sign_of_timing(spec, pulley);
+  if (!pulley.role && pulley.teeth) {
+    role_open(key, pulley.name, "A shaft with a toothed pulley", findings);
+  } else if (pulley.role == Role::auxiliary_shaft && !sign.empty()) {
+    rate_open(key, pulley.name, sign, findings);
+  } else if (!sign.empty() && sign != "a mark") {
+    look(findings, kRole, pulley.name,
+         fmt::format("{} has {}, and is not timed", the(pulley.name), sign),
+         fmt::format("{} has {}, but {}, so it was not judged. Give it the role it has, or take "
+                     "that out: {}.role.",
+                     capital(the(pulley.name)), sign,
                      pulley.role ? fmt::format("a {} is not timed", word(*pulley.role))
                                  : std::string("it is not said what it is"),
-                     pulley.name),
-         fmt::format("give it the role it has (pulley.{}.role)", pulley.name));
+                     key),
+         fmt::format("give it the role it has ({}.role)", key));
+  }
+}
+
+void may_be_timed(const DriveSpec& spec, const GearedSpec& geared, std::vector<Finding>& findings) {
+  const std::string key = "geared." + geared.name;
+  const std::string sign = sign_of_timing(spec, geared);
+  if (!geared.role) {
+    role_open(key, geared.name, "A shaft geared off another", findings);
+  } else if (!turns_per_crank(geared) && !sign.empty()) {
+    rate_open(key, geared.name, sign, findings);
+  } else if (turns_per_crank(geared) && !geared.ratio && !geared.gear_teeth) {
+    look(findings, kRole, geared.name,
+         fmt::format("it is not said how {} is geared", the(geared.name)),
+         fmt::format("{} is timed, but it is not said how it is geared off {}: it was not judged. "
+                     "Count the teeth of both gears: {}.teeth = [driving gear, its own].",
+                     capital(the(geared.name)), the(geared.from), key),
+         fmt::format("count the teeth of both gears ({}.teeth)", key));
   }
 }
 
@@ -103,7 +142,8 @@ void find_unsettled(const DriveSpec& spec, Fit fit, std::vector<Finding>& findin
          "it, and so does what is early and what is late: no cure is told. Give crank_turns.",
          "see which way it turns, looking at the belt end (crank_turns)");
   }
-  for (const PulleySpec& pulley : spec.pulleys) may_be_timed(pulley, findings);
+  for (const PulleySpec& pulley : spec.pulleys) may_be_timed(spec, pulley, findings);
+  for (const GearedSpec& geared : spec.geared) may_be_timed(spec, geared, findings);
   if (fit == Fit::as_fitted) head_moves_nothing(spec, findings);
 }
 

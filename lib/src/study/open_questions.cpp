@@ -89,8 +89,8 @@ void about_timing(const DriveSpec& spec, Questions& questions) {
       questions.ask(fmt::format("whether the pin of {} goes in", the(geared.name)), key + "pin",
                     fmt::format("measure the timing pin of {} and its play", the(geared.name)));
     }
-    if (!geared.ratio) {
-      questions.ask(fmt::format("the phase of {}", the(geared.name)), key + "ratio",
+    if (!geared.ratio && !geared.gear_teeth) {
+      questions.ask(fmt::format("the phase of {}", the(geared.name)), key + "teeth",
                     "count the teeth of both gears");
     }
   }

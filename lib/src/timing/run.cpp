@@ -119,8 +119,12 @@ std::vector<ShaftReading> read_shafts(const Assembly& assembly, const RunState& 
   return readings;
 }
 
+Angle own_error(const Shaft& shaft, const ShaftReading& reading, Angle crank) {
+  return (reading.shaft - *shaft.turns_per_crank * crank).wrapped_half();
+}
+
 double error_crank_deg(const Shaft& shaft, const ShaftReading& reading, Angle crank) {
-  const double error = reading.shaft.degrees() / *shaft.turns_per_crank - crank.degrees();
+  const double error = own_error(shaft, reading, crank).degrees() / *shaft.turns_per_crank;
   return std::abs(error) < kNoErrorDeg ? 0.0 : error;
 }
 

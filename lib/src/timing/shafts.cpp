@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "twoturn/drive/rates.hpp"
+
 namespace twoturn {
 namespace {
 
@@ -11,11 +13,12 @@ std::optional<Pin> pin_from(const std::optional<PinSpec>& spec) {
     return pin_of_bar(*spec->bar_mm, *spec->slot_mm, *spec->length_mm);
   }
   if (!spec->radius_mm || !spec->play_mm) return std::nullopt;
-  const double play_deg = Angle::radians(*spec->play_mm / *spec->radius_mm).degrees();
-  return Pin{*spec->radius_mm, play_deg, *spec->play_mm, false};
+  const double half_chord = std::min(1.0, *spec->play_mm / (2.0 * *spec->radius_mm));
+  return Pin{*spec->radius_mm, Angle::radians(2.0 * std::asin(half_chord)).degrees(),
+             *spec->play_mm, false};
 }
 
-Shaft shaft_of(const PulleySpec& spec, const Pulley& pulley, int index) {
+Shaft shaft_of(const PulleySpec& spec, const Pulley& pulley, int index, int crank_teeth) {
   Shaft shaft;
   shaft.name = pulley.name;
   shaft.role = pulley.role;
@@ -23,6 +26,7 @@ Shaft shaft_of(const PulleySpec& spec, const Pulley& pulley, int index) {
   shaft.teeth = pulley.teeth;
   shaft.pitch_radius_mm = pulley.wheel.radius_mm;
   shaft.turns_per_crank = turns_per_crank(spec);
+  shaft.turns_made = static_cast<double>(crank_teeth) / pulley.teeth;
   shaft.fixing = pulley.role == Role::crankshaft ? Fixing::keyed : spec.fixing;
   shaft.range_deg = spec.range_deg;
   shaft.key_radius_mm = spec.key_radius_mm;
@@ -38,24 +42,32 @@ Shaft shaft_of(const PulleySpec& spec, const Pulley& pulley, int index) {
   return shaft;
 }
 
-Shaft shaft_of(const GearedSpec& spec, const std::vector<Shaft>& before) {
+Shaft shaft_of(const GearedSpec& spec, double ratio, const std::vector<Shaft>& before) {
   Shaft shaft;
   shaft.name = spec.name;
   shaft.role = spec.role;
   for (std::size_t i = 0; i < before.size(); ++i) {
     if (before[i].name == spec.from) shaft.from = static_cast<int>(i);
   }
-  shaft.ratio = *spec.ratio;
+  shaft.ratio = ratio;
   shaft.turns_per_crank = turns_per_crank(spec);
   shaft.fixing = Fixing::keyed;
   if (spec.mark_deg) shaft.marks.push_back({"", *spec.mark_deg, spec.mark_radius_mm});
   shaft.pin = pin_from(spec.pin);
-  const int driving = shaft.from < 0 ? 1 : before[static_cast<std::size_t>(shaft.from)].sense;
-  shaft.sense = shaft.ratio < 0.0 ? -driving : driving;
+  if (shaft.from < 0) return shaft;
+  const Shaft& driving = before[static_cast<std::size_t>(shaft.from)];
+  shaft.sense = shaft.ratio < 0.0 ? -driving.sense : driving.sense;
+  shaft.turns_made = driving.turns_made * std::abs(shaft.ratio);
   return shaft;
 }
 
 }  // namespace
+
+bool Shaft::wrong_ratio() const { return timed() && !same_rate(turns_made, *turns_per_crank); }
+
+double Pin::between_holes_mm(Angle out) const {
+  return 2.0 * radius_mm * std::abs(std::sin(out.radians() / 2.0));
+}
 
 // The bar's diagonal spans the slot when length sin t + bar cos t = slot.
 Pin pin_of_bar(double bar_mm, double slot_mm, double length_mm) {
@@ -64,7 +76,7 @@ Pin pin_of_bar(double bar_mm, double slot_mm, double length_mm) {
   Pin pin;
   pin.radius_mm = length_mm / 2.0;
   pin.play_deg = Angle::radians(play).degrees();
-  pin.play_mm = play * pin.radius_mm;
+  pin.play_mm = pin.between_holes_mm(Angle::radians(play));
   pin.bar = true;
   return pin;
 }
@@ -75,11 +87,12 @@ std::vector<Shaft> list_shafts(const DriveSpec& spec, const Drive& drive) {
     const Pulley& pulley = drive.pulleys[i];
     if (!pulley.toothed()) continue;
     const PulleySpec& from = spec.pulleys[static_cast<std::size_t>(pulley.listed)];
-    shafts.push_back(shaft_of(from, pulley, static_cast<int>(i)));
+    shafts.push_back(shaft_of(from, pulley, static_cast<int>(i), drive.pulleys.front().teeth));
   }
   for (const GearedSpec& geared : spec.geared) {
-    if (!geared.ratio) continue;
-    Shaft shaft = shaft_of(geared, shafts);
+    const std::optional<GearRatio> ratio = gear_ratio(spec, geared);
+    if (!ratio) continue;
+    Shaft shaft = shaft_of(geared, ratio->own_turns, shafts);
     if (shaft.from >= 0) shafts.push_back(shaft);
   }
   return shafts;

@@ -39,19 +39,26 @@ double error_in_teeth(const Assembly& assembly, const Shaft& shaft, double own_d
   return error_in_teeth(assembly, driving, own_deg / std::abs(shaft.ratio));
 }
 
+double tooth_in_own_deg(const Assembly& assembly, const Shaft& shaft) {
+  return 1.0 / error_in_teeth(assembly, shaft, 1.0);
+}
+
 ShaftAfter look_at(const Assembly& assembly, int index, int turns, const ShaftReading& reading,
                    const TurnsQuestion& question) {
   const Shaft& shaft = assembly.shafts[at(index)];
-  const Angle belongs = Angle::radians(kFullTurn * turns * *shaft.turns_per_crank);
-  const Angle error = reading.shaft - belongs;
+  const Angle crank = Angle::radians(kFullTurn * turns);
+  const Angle belongs = *shaft.turns_per_crank * crank;
   ShaftAfter after;
   after.shaft = index;
   after.direction = assembly.fitted.direction;
-  after.error_own_deg = settled(error.degrees());
+  after.error_own_deg = settled(own_error(shaft, reading, crank).degrees());
   after.error_crank_deg = after.error_own_deg / *shaft.turns_per_crank;
   after.error_teeth = error_in_teeth(assembly, shaft, after.error_own_deg);
-  const double own_rad = Angle::degrees(after.error_own_deg).radians();
-  if (const auto radius_mm = shaft.edge_radius_mm()) after.error_edge_mm = own_rad * *radius_mm;
+  if (shaft.wrong_ratio()) after.known_within_own_deg = tooth_in_own_deg(assembly, shaft) / 2.0;
+  const Angle error = Angle::degrees(after.error_own_deg);
+  if (const auto radius_mm = shaft.edge_radius_mm()) {
+    after.error_edge_mm = error.radians() * *radius_mm;
+  }
   for (const Mark& mark : shaft.marks) {
     after.marks_deg.push_back(mark_after(shaft, mark, reading));
   }
@@ -64,7 +71,7 @@ ShaftAfter look_at(const Assembly& assembly, int index, int turns, const ShaftRe
     after.pin = PinState::not_due;
     return after;
   }
-  after.miss_mm = std::abs(own_rad) * shaft.pin->radius_mm;
+  after.miss_mm = shaft.pin->between_holes_mm(error);
   after.pin = pin_state(*shaft.pin, *after.miss_mm, question.pin_tight_mm);
   return after;
 }
@@ -85,62 +92,91 @@ AfterTurns look_after(const Assembly& assembly, int turns, const RunState& state
 std::vector<Pattern> find_patterns(const Assembly& assembly, const std::vector<AfterTurns>& after) {
   std::vector<Pattern> patterns(assembly.shafts.size(), Pattern::right);
   for (std::size_t k = 0; k < after.front().shafts.size(); ++k) {
-    double least = after.front().shafts[k].error_own_deg;
-    double greatest = least;
+    const ShaftAfter& first = after.front().shafts[k];
+    double changed = 0.0;
     for (const AfterTurns& stop : after) {
-      least = std::min(least, stop.shafts[k].error_own_deg);
-      greatest = std::max(greatest, stop.shafts[k].error_own_deg);
+      const Angle since = Angle::degrees(stop.shafts[k].error_own_deg - first.error_own_deg);
+      changed = std::max(changed, std::abs(since.wrapped_half().degrees()));
     }
     constexpr double kSameDeg = 1e-6;
-    Pattern& pattern = patterns[at(after.front().shafts[k].shaft)];
-    if (greatest - least > kSameDeg) {
+    Pattern& pattern = patterns[at(first.shaft)];
+    if (changed > kSameDeg || assembly.shafts[at(first.shaft)].wrong_ratio()) {
       pattern = Pattern::wanders;
-    } else if (std::max(std::abs(least), std::abs(greatest)) > kSameDeg) {
+    } else if (std::abs(first.error_own_deg) > kSameDeg) {
       pattern = Pattern::repeats;
     }
   }
   return patterns;
 }
 
-double tooth_in_own_deg(const Assembly& assembly, const Shaft& shaft) {
-  return 1.0 / error_in_teeth(assembly, shaft, 1.0);
+// A move that leaves as much as it takes out, the other way, is none.
+int whole_teeth(double teeth) {
+  constexpr double kRounding = 1e-6;
+  return static_cast<int>(std::copysign(std::ceil(std::abs(teeth) - 0.5 - kRounding), teeth));
 }
 
 std::optional<Cure> find_cure(const Assembly& assembly, const ShaftAfter& seen) {
   const Shaft& shaft = assembly.shafts[at(seen.shaft)];
-  if (seen.error_own_deg == 0.0 || seen.shaft == 0) return std::nullopt;
+  const bool nothing = seen.error_own_deg == 0.0 || seen.shaft == 0;
+  if (nothing || shaft.wrong_ratio()) return std::nullopt;  // the right pulley is its cure
   Cure cure;
   cure.shaft = seen.shaft;
+  cure.moved = belt_shaft_of(assembly.shafts, seen.shaft);
+  const Shaft& moved = assembly.shafts[at(cure.moved)];
   const double tooth_deg = tooth_in_own_deg(assembly, shaft);
-  cure.teeth_on = -static_cast<int>(std::lround(seen.error_own_deg / tooth_deg));
+  cure.teeth_on = -whole_teeth(seen.error_own_deg / tooth_deg);
   cure.rest_own_deg = settled(-seen.error_own_deg - cure.teeth_on * tooth_deg);
   cure.rest_crank_deg = cure.rest_own_deg / *shaft.turns_per_crank;
-  if (shaft.fixing == Fixing::adjustable && shaft.range_deg) {
-    const double used = -assembly.fits[at(seen.shaft)].turned_on_shaft_deg;
-    cure.slots_short_deg = std::max(0.0, std::abs(used + cure.rest_own_deg) - *shaft.range_deg);
+  cure.rest_moved_deg = cure.rest_own_deg * moved.turns_made / shaft.turns_made;
+  if (moved.fixing == Fixing::adjustable && moved.range_deg) {
+    const double used = -assembly.fits[at(cure.moved)].turned_on_shaft_deg;
+    cure.slots_short_deg = std::max(0.0, std::abs(used + cure.rest_moved_deg) - *moved.range_deg);
   }
-  if (shaft.key_radius_mm) {
-    cure.key_offset_mm = Angle::degrees(cure.rest_own_deg).radians() * *shaft.key_radius_mm;
+  if (moved.key_radius_mm) {
+    cure.key_offset_mm = Angle::degrees(cure.rest_moved_deg).radians() * *moved.key_radius_mm;
   }
   return cure;
 }
 
-// Every keyed shaft out by the same whole teeth, and more than one of them: the belt sits wrong at
-// the crank, not at each of them.
-std::optional<int> find_cure_at_crank(const Assembly& assembly, const std::vector<Cure>& cures) {
-  int keyed = 0;
-  for (const Shaft& shaft : assembly.shafts) {
-    const bool follows =
-        shaft.timed() && shaft.pulley > 0 && shaft.fixing != Fixing::free_until_tightened;
-    keyed += follows ? 1 : 0;
+bool takes_its_place(const Assembly& assembly, int index) {
+  const Shaft& on_belt = assembly.shafts[at(belt_shaft_of(assembly.shafts, index))];
+  return on_belt.fixing == Fixing::free_until_tightened;
+}
+
+// Whether every timed shaft, geared ones with their own rate, stands within half a tooth of right
+// once the crank alone has been turned on by `turned`; what was right may not be put out.
+bool rights_all(const Assembly& assembly, const AfterTurns& seen, Angle turned) {
+  return std::all_of(seen.shafts.begin(), seen.shafts.end(), [&](const ShaftAfter& after) {
+    const Shaft& shaft = assembly.shafts[at(after.shaft)];
+    if (after.shaft == 0 || takes_its_place(assembly, after.shaft)) return true;
+    if (shaft.wrong_ratio()) return false;
+    const Angle left = Angle::degrees(after.error_own_deg) - *shaft.turns_per_crank * turned;
+    constexpr double kRounding = 1e-6;
+    return std::abs(left.wrapped_half().degrees()) <=
+           tooth_in_own_deg(assembly, shaft) * 0.5 + kRounding;
+  });
+}
+
+// How many pulleys the belt would have to be moved on to put every shaft right one by one.
+std::size_t pulleys_to_move(const std::vector<Cure>& cures) {
+  std::vector<int> moved;
+  for (const Cure& cure : cures) {
+    const bool again = std::find(moved.begin(), moved.end(), cure.moved) != moved.end();
+    if (cure.teeth_on != 0 && !again) moved.push_back(cure.moved);
   }
-  const auto all =
-      static_cast<int>(std::count_if(cures.begin(), cures.end(), [&](const Cure& cure) {
-        return cure.teeth_on != 0 && cure.teeth_on == cures.front().teeth_on &&
-               assembly.shafts[at(cure.shaft)].fixing != Fixing::free_until_tightened;
-      }));
-  if (keyed < 2 || all != keyed) return std::nullopt;
-  return -cures.front().teeth_on;
+  return moved.size();
+}
+
+// More than one shaft out, and the crank moved by whole teeth rights them all: the belt sits wrong
+// at the crank, not at each of them.
+std::optional<int> find_cure_at_crank(const Assembly& assembly, const AfterTurns& seen,
+                                      const std::vector<Cure>& cures) {
+  if (pulleys_to_move(cures) < 2) return std::nullopt;
+  for (const Cure& cure : cures) {
+    const Angle turned = Angle::radians(-cure.teeth_on * kFullTurn / assembly.crank().teeth);
+    if (cure.teeth_on != 0 && rights_all(assembly, seen, turned)) return -cure.teeth_on;
+  }
+  return std::nullopt;
 }
 
 std::string passed_on_the_way(const Drive& drive, const TeethBetween& between) {
@@ -243,7 +279,11 @@ TurnsAnswer two_turns(Assembly assembly, const TurnsQuestion& question) {
     if (seen.direction == Direction::assumed) break;  // on may be back
     if (const std::optional<Cure> cure = find_cure(assembly, seen)) answer.cures.push_back(*cure);
   }
-  if (!answer.cures.empty()) answer.cure_at_crank = find_cure_at_crank(assembly, answer.cures);
+  answer.crank_once_round = pulleys_to_move(answer.cures) > 0 &&
+                            rights_all(assembly, answer.after.front(), Angle::radians(kFullTurn));
+  if (!answer.crank_once_round) {
+    answer.cure_at_crank = find_cure_at_crank(assembly, answer.after.front(), answer.cures);
+  }
   answer.paint = paint_of(assembly);
   answer.between_marks = count_between_marks(assembly);
   if (assembly.crank().pin) answer.crank_play_deg = assembly.crank().pin->play_deg;

@@ -22,22 +22,18 @@ std::string_view on_or_back_turning(const Shaft& shaft, double by) {
   return turning(by > 0.0 ? shaft.sense : -shaft.sense);
 }
 
-// Degrees with the digits that matter: two below ten, one above.
-std::string degrees(double value) {
-  const double size = std::abs(value);
-  constexpr double kPlain = 9.995;
-  return fixed(size, size < kPlain ? 2 : 1);
-}
-
 // It is told in both, so it must show in both.
 bool has_rest(const Cure& cure) {
   return !prints_as_nothing(cure.rest_own_deg, 2) && !prints_as_nothing(cure.rest_crank_deg, 2);
 }
 
+bool geared(const Cure& cure) { return cure.moved != cure.shaft; }
+
 std::string turned_in_pulley(const TurnsAnswer& turns, const Cure& cure) {
-  const Shaft& shaft = shaft_at(turns, cure.shaft);
-  return fmt::format("turn it {} {} {} in its adjustable pulley", degrees(cure.rest_own_deg),
-                     own_deg(shaft.role, shaft.name), on_or_back(cure.rest_own_deg));
+  const Shaft& moved = shaft_at(turns, cure.moved);
+  return fmt::format("turn {} {} {} {} in its adjustable pulley",
+                     geared(cure) ? the(moved.name) : "it", degrees(cure.rest_moved_deg),
+                     own_deg(moved.role, moved.name), on_or_back(cure.rest_moved_deg));
 }
 
 // Empty where the key's radius is not known, or its offset would print as nothing.
@@ -49,15 +45,17 @@ std::string offset_key(const Cure& cure) {
 std::string key_would(const TurnsAnswer& turns, const Cure& cure) {
   const std::string key = offset_key(cure);
   if (key.empty()) return "";
-  const Shaft& shaft = shaft_at(turns, cure.shaft);
-  return fmt::format("{} at {} mm radius would, turning the shaft {} ({})", key,
-                     shortest(*shaft.key_radius_mm, 2), on_or_back(cure.rest_own_deg),
-                     on_or_back_turning(shaft, cure.rest_own_deg));
+  const Shaft& moved = shaft_at(turns, cure.moved);
+  return fmt::format("{} at {} mm radius would, turning {} {} ({})", key,
+                     shortest(*moved.key_radius_mm, 2),
+                     geared(cure) ? the(moved.name) : "the shaft", on_or_back(cure.rest_moved_deg),
+                     on_or_back_turning(moved, cure.rest_moved_deg));
 }
 
 std::string what_would(const TurnsAnswer& turns, const Cure& cure) {
   const std::string key = key_would(turns, cure);
   if (cure.slots_short_deg && prints_as_nothing(*cure.slots_short_deg, 2)) {
+    if (geared(cure)) return turned_in_pulley(turns, cure);
     return fmt::format("turn the shaft that much {} in its adjustable pulley",
                        on_or_back(cure.rest_own_deg));
   }
@@ -76,13 +74,26 @@ std::string what_would(const TurnsAnswer& turns, const Cure& cure) {
 
 std::string move(const TurnsAnswer& turns, const Cure& cure) {
   if (cure.teeth_on == 0) return "";
+  const Shaft& crank = turns.assembly.crank();
+  if (turns.crank_once_round) {
+    return fmt::format("turn {} once round ({}) with the belt off and every other shaft at its pin",
+                       the(crank.name), on_or_back_turning(crank, 1.0));
+  }
   const int teeth = turns.cure_at_crank.value_or(cure.teeth_on);
-  const Shaft& moved = turns.cure_at_crank
-                           ? turns.assembly.crank()
-                           : shaft_at(turns, belt_shaft_of(turns.assembly.shafts, cure.shaft));
-  return fmt::format("turn {} {} {} ({}) with the belt off its pulley", the(moved.name),
-                     counted(std::abs(teeth), "tooth", "teeth"), on_or_back(teeth),
-                     on_or_back_turning(moved, teeth));
+  const Shaft& moved = turns.cure_at_crank ? crank : shaft_at(turns, cure.moved);
+  const std::string driver =
+      geared(cure) && !turns.cure_at_crank
+          ? fmt::format(", off which {} is geared,", the(shaft_at(turns, cure.shaft).name))
+          : "";
+  const std::string far = counted(std::abs(teeth), "tooth", "teeth");
+  return fmt::format(
+      "turn {}{} {} {} ({}) with the belt off its pulley", the(moved.name), driver,
+      2 * std::abs(teeth) == moved.teeth ? fmt::format("half a turn, {},", far) : far,
+      on_or_back(teeth), on_or_back_turning(moved, teeth));
+}
+
+bool at_crank(const TurnsAnswer& turns) {
+  return turns.cure_at_crank.has_value() || turns.crank_once_round;
 }
 
 std::string rest(const TurnsAnswer& turns, const Cure& cure) {

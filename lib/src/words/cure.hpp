@@ -9,8 +9,12 @@
 namespace twoturn::sentences {
 
 /// "turn the cam 1 tooth on (clockwise) with the belt off its pulley": of a geared shaft the one
-/// that drives it; where all are out alike, the crank. Empty where no whole tooth is to be moved.
+/// that drives it; where that rights them all, the crank. Empty where no whole tooth is to be
+/// moved.
 std::string move(const TurnsAnswer& turns, const Cure& cure);
+
+/// Whether that move is the crank's, and so one for all shafts.
+bool at_crank(const TurnsAnswer& turns);
 
 /// "no whole tooth takes out 0.28 cam deg (0.56 crank deg); ..." and what would; empty where what
 /// is left prints as nothing.

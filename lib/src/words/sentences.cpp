@@ -155,6 +155,12 @@ std::string error(double error_crank_deg, Direction direction) {
                      early_or_late(error_crank_deg, direction));
 }
 
+std::string degrees(double value) {
+  const double size = std::abs(value);
+  constexpr double kPlain = 9.995;
+  return fixed(size, size < kPlain ? 2 : 1);
+}
+
 std::string own_deg(const std::optional<Role>& role, std::string_view name) {
   if (role == Role::camshaft) return "cam deg";
   if (role == Role::crankshaft) return "crank deg";

@@ -38,6 +38,9 @@ std::string_view early_or_late(double error_deg, Direction direction);
 /// "17.14 crank deg late"; "right" where it prints as nothing.
 std::string error(double error_crank_deg, Direction direction);
 
+/// The size of an angle with the digits that matter: two below ten, one above.
+std::string degrees(double deg);
+
 /// "cam deg" for a camshaft, "deg of the injection pump" for others.
 std::string own_deg(const std::optional<Role>& role, std::string_view name);
 

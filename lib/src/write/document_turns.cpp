@@ -36,6 +36,7 @@ Json after_turns(const TurnsAnswer& answer) {
                       {"error_own_deg", number(seen.error_own_deg)},
                       {"error_teeth", number(seen.error_teeth)},
                       {"error_edge_mm", number(seen.error_edge_mm)},
+                      {"known_within_own_deg", number(seen.known_within_own_deg)},
                       {"early_or_late",
                        std::string(sentences::early_or_late(seen.error_crank_deg, seen.direction))},
                       {"pin", std::string(sentences::word(seen.pin))},
@@ -91,12 +92,14 @@ Json cures(const TurnsAnswer& answer) {
   for (const Cure& cure : answer.cures) {
     const Shaft& shaft = shaft_at(answer, cure.shaft);
     list.push_back({{"shaft", shaft.name},
+                    {"moved", shaft_at(answer, cure.moved).name},
                     {"teeth_on", cure.teeth_on},
                     {"rest_own_deg", number(cure.rest_own_deg)},
                     {"rest_crank_deg", number(cure.rest_crank_deg)},
+                    {"rest_moved_deg", number(cure.rest_moved_deg)},
                     {"slots_short_deg", number(cure.slots_short_deg)},
                     {"key_offset_mm", number(cure.key_offset_mm)},
-                    {"key_radius_mm", number(shaft.key_radius_mm)}});
+                    {"key_radius_mm", number(shaft_at(answer, cure.moved).key_radius_mm)}});
   }
   return list;
 }
@@ -167,6 +170,7 @@ void documents::add_turns(const TurnsAnswer& answer, Json& document) {
   document["shafts"] = shafts(answer);
   document["cures"] = cures(answer);
   document["cure_at_crank_teeth"] = number(answer.cure_at_crank);
+  document["crank_once_round"] = answer.crank_once_round;
   document["paint"] = documents::paint(answer.paint);
   document["between_marks"] = documents::between_marks(answer.between_marks);
   document["setting"] = documents::setting(assembly.fitted_setting);

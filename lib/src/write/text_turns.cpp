@@ -107,6 +107,21 @@ std::string seen_table(const TurnsAnswer& answer, const AfterTurns& after) {
   return text;
 }
 
+// What a wrong pulley leaves unknown.
+std::string known_within(const TurnsAnswer& answer) {
+  std::string text;
+  for (const ShaftAfter& seen : answer.after.front().shafts) {
+    if (!seen.known_within_own_deg) continue;
+    const Shaft& shaft = shaft_at(answer, seen.shaft);
+    text += wrapped(fmt::format(
+        "{}: the grooves of a wrong pulley stand anywhere against its mark, so where it stands is "
+        "known within {} {} either way.",
+        capital(the(shaft.name)), fixed(*seen.known_within_own_deg, 2),
+        sentences::own_deg(shaft.role, shaft.name)));
+  }
+  return text;
+}
+
 std::string pattern_words(const TurnsAnswer& answer) {
   std::string text;
   for (std::size_t i = 1; i < answer.patterns.size(); ++i) {
@@ -128,15 +143,18 @@ std::string pattern_words(const TurnsAnswer& answer) {
 
 std::string cures(const TurnsAnswer& answer) {
   std::string text;
-  if (answer.cure_at_crank) {
+  const bool at_crank = sentences::at_crank(answer);
+  if (at_crank) {
+    const auto moves = [](const Cure& cure) { return cure.teeth_on != 0; };
+    const auto& first = *std::find_if(answer.cures.begin(), answer.cures.end(), moves);
     text += wrapped(fmt::format("- all of them are out alike, so the belt sits wrong at the crank: "
                                 "{}.",
-                                sentences::move(answer, answer.cures.front())),
+                                sentences::move(answer, first)),
                     2);
   }
   for (const Cure& cure : answer.cures) {
     std::string told = sentences::cure_of(answer, cure);
-    if (answer.cure_at_crank) {
+    if (at_crank) {
       const std::string rest = sentences::rest(answer, cure);
       const std::string name = the(shaft_at(answer, cure.shaft).name);
       told = rest.empty() ? "" : fmt::format("{}: {}", name, rest);
@@ -242,7 +260,8 @@ std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
       text += seen_table(answer, after);
     }
   }
-  text += pattern_words(answer) + cures(answer) + '\n' + sentences::paint(answer.paint);
+  text += known_within(answer) + pattern_words(answer) + cures(answer) + '\n' +
+          sentences::paint(answer.paint);
   text += sentences::teeth_between_marks(answer.between_marks);
   text += fitting_words(answer) + steps_table(answer);
   return text + sentences::missing(heading.missing);

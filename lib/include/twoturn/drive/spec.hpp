@@ -123,11 +123,18 @@ struct PulleySpec {
   std::optional<TensionerSpec> tensioner;
 };
 
+/// Teeth of two gears in mesh.
+struct GearTeeth {
+  int driving = 0;
+  int own = 0;
+};
+
 /// A shaft driven off another by gears, not by the belt.
 struct GearedSpec {
   std::string name;
   std::string from;
   std::optional<double> ratio;  ///< own turns a turn of `from`; negative: the other way round
+  std::optional<GearTeeth> gear_teeth;  ///< in place of it: two gears, each turning the other back
   std::optional<Role> role;
   std::optional<double> turns_per_crank;
   std::optional<double> mark_deg;

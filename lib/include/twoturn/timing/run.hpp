@@ -44,8 +44,11 @@ RunState state_at(const Assembly& assembly, Angle crank);
 /// Reads every shaft from the teeth in mesh.
 std::vector<ShaftReading> read_shafts(const Assembly& assembly, const RunState& state);
 
-/// How far a timed shaft stands ahead of where it belongs at a moment of the run: crank deg, +
-/// early; 0 where it is no more than rounding.
+/// How far a timed shaft stands ahead of where it belongs at a moment of the run, + early: up to
+/// half a turn, for a whole turn of a shaft is none.
+Angle own_error(const Shaft& shaft, const ShaftReading& reading, Angle crank);
+
+/// The same in crank deg; 0 where it is no more than rounding.
 double error_crank_deg(const Shaft& shaft, const ShaftReading& reading, Angle crank);
 
 /// A mark or shaft error this small, deg, is rounding.

@@ -12,8 +12,12 @@ namespace twoturn {
 struct Pin {
   double radius_mm = 0.0;
   double play_deg = 0.0;  ///< each side of centre, own deg
-  double play_mm = 0.0;   ///< the same at the radius
+  double play_mm = 0.0;   ///< the same between the two holes
   bool bar = false;
+
+  /// How far the two holes are apart at the radius, straight across, when the shaft is this far
+  /// out: a diameter at most.
+  double between_holes_mm(Angle out) const;
 };
 
 /// A bar of `bar_mm` in a slot of `slot_mm`, `length_mm` long, turns until its corners touch:
@@ -36,6 +40,7 @@ struct Shaft {
   int teeth = 0;
   std::optional<double> pitch_radius_mm;  ///< empty where geared
   std::optional<double> turns_per_crank;  ///< what it must make; empty: untimed
+  double turns_made = 1.0;                ///< what the tooth counts make it turn, unsigned
   std::optional<Fixing> fixing;           ///< empty: not known, keyed assumed
   std::optional<double> range_deg;        ///< of an adjustable pulley, each way
   std::optional<double> key_radius_mm;
@@ -45,6 +50,8 @@ struct Shaft {
   int sense = 1;  ///< the way it turns in running direction: +1 anticlockwise
 
   bool timed() const { return turns_per_crank.has_value(); }
+  /// Timed, and its tooth counts do not make it turn as it must: its error grows with every turn.
+  bool wrong_ratio() const;
   /// Where an error is read as a distance: at its first mark, else at its pitch line.
   std::optional<double> edge_radius_mm() const {
     return marks.empty() ? pitch_radius_mm : marks.front().radius_mm;

@@ -15,8 +15,11 @@ struct ShaftAfter {
   int shaft = 0;                           ///< index in Assembly::shafts
   Direction direction = Direction::given;  ///< assumed: which errors are early is not known
   double error_crank_deg = 0.0;
-  double error_own_deg = 0.0;
+  double error_own_deg = 0.0;  ///< up to half a turn: a whole turn of the shaft is none
   double error_teeth = 0.0;  ///< belt teeth at its pulley; of a geared shaft: at the one driving it
+  /// Wrong ratio: the grooves of a wrong pulley stand anywhere against its mark, so that the error
+  /// is known within half a tooth either way, own deg. Else empty.
+  std::optional<double> known_within_own_deg;
   std::optional<double> error_edge_mm;  ///< at the mark's radius; empty where that is not known
   PinState pin = PinState::not_given;
   std::optional<double> miss_mm;      ///< at the pin's radius, before its play is taken off
@@ -35,10 +38,12 @@ enum class Pattern { right, repeats, wanders };
 /// What would put one shaft right: whole belt teeth, then the rest that no tooth takes out.
 struct Cure {
   int shaft = 0;
-  int teeth_on = 0;           ///< move the shaft this many teeth on (+: in running direction)
+  int moved = 0;  ///< whose pulley the belt is moved on: its own, or of a geared one its driver's
+  int teeth_on = 0;           ///< move that this many teeth on (+: in running direction)
   double rest_own_deg = 0.0;  ///< then turn the shaft this far on in its pulley
   double rest_crank_deg = 0.0;
-  std::optional<double> slots_short_deg;  ///< adjustable: 0 when its range suffices
+  double rest_moved_deg = 0.0;            ///< the same in own deg of `moved`
+  std::optional<double> slots_short_deg;  ///< `moved` is adjustable: 0 when its range suffices
   std::optional<double> key_offset_mm;    ///< at the stated key radius
 };
 
@@ -73,7 +78,8 @@ struct TurnsAnswer {
   std::vector<Pattern> patterns;  ///< one a shaft; untimed shafts: right
   std::vector<Cure> cures;        ///< one a timed shaft that is off by more than rounding
   std::optional<int>
-      cure_at_crank;  ///< teeth, where all keyed shafts are out alike: move the crank
+      cure_at_crank;              ///< teeth on, where that brings every timed shaft right at once
+  bool crank_once_round = false;  ///< a whole turn of the crank does
   Paint paint;
   std::vector<BetweenMarks> between_marks;
   double crank_play_deg = 0.0;  ///< of the crank's own pin, each side; the datum's give-or-take
