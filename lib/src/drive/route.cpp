@@ -48,13 +48,17 @@ bool same_part(const Approach& a, const Approach& b) {
 void look_along_travel(const Drive& drive, const TensionerCurve& curve, RouteAnswer& answer) {
   std::vector<Wheel> wheels;
   TangentPath path;
+  bool whole = false;  // what no tensioner moves has been looked at
   for (const UsableTravel& range : curve.usable()) {
     constexpr int kLooks = 48;
     for (int k = 0; k <= kLooks; ++k) {
       const double q = range.from_q + (range.to_q - range.from_q) * k / kLooks;
       place_wheels(drive, q, wheels);
       if (!solve_path(wheels, path).solved()) continue;
-      for (const Approach& here : judge_run(wheels, path, drive.around).approaches) {
+      const BeltRun run = whole ? judge_moved(wheels, path, drive.around, drive.tensioner->pulley)
+                                : judge_run(wheels, path, drive.around);
+      whole = true;
+      for (const Approach& here : run.approaches) {
         for (NamedApproach& kept : answer.approaches) {
           if (!same_part(kept.approach, here)) continue;
           if (kept.least_in_travel_mm && *kept.least_in_travel_mm <= here.gap_mm) continue;

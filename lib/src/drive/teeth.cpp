@@ -121,6 +121,13 @@ std::optional<double> move_for_length(const Drive& drive, int pulley, const Vec2
     if (!result.solved()) return std::nullopt;
     return result.length_mm - length_mm;
   };
+  TangentPath path;
+  const auto meets = [&](double move) {
+    constexpr double kMetMm = 1e-6;
+    const std::optional<double> left = off(move);
+    return left && std::abs(*left) <= kMetMm && solve_path(wheels, path).solved() &&
+           can_run(wheels, path, drive.around);
+  };
   const std::optional<double> here = off(0.0);
   if (!here) return std::nullopt;
   if (std::abs(*here) <= kOnLengthMm) return 0.0;
@@ -144,7 +151,9 @@ std::optional<double> move_for_length(const Drive& drive, int pulley, const Vec2
         const auto root = boost::math::tools::toms748_solve(
             plain, forwards ? from : move, forwards ? move : from, forwards ? last[side] : *value,
             forwards ? *value : last[side], boost::math::tools::eps_tolerance<double>(50), most);
-        return (root.first + root.second) / 2.0;
+        const double found = (root.first + root.second) / 2.0;
+        // A change of sign may be a jump: a wrap that goes from nothing to a whole turn.
+        if (meets(found)) return found;
       }
       last[side] = *value;
     }

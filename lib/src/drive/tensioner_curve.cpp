@@ -46,25 +46,58 @@ std::optional<LengthAt> TensionerCurve::at(double q, Scratch& work) const {
   return LengthAt{result.length_mm, gradient.dot(tensioner_.path.centre_rate(q))};
 }
 
+// Every setting at which the run to a neighbour comes or goes, and the two ends of the search.
+std::vector<double> TensionerCurve::ends_of_stretches() const {
+  std::vector<double> ends{0.0, tensioner_.path.search_length()};
+  const int count = static_cast<int>(wheels_.size());
+  const Wheel& own = wheels_[index(tensioner_.pulley)];
+  for (const int step : {1, count - 1}) {
+    const Wheel& other = wheels_[index((tensioner_.pulley + step) % count)];
+    const double needed = std::abs(own.sense * own.radius_mm - other.sense * other.radius_mm);
+    for (const double q : tensioner_.path.at_distance(other.centre_mm, needed)) ends.push_back(q);
+  }
+  std::sort(ends.begin(), ends.end());
+  return ends;
+}
+
 void TensionerCurve::sample_curve(Scratch& work) {
-  const double step = tensioner_.path.search_length() / kSamples;
-  std::optional<Sample> last;
-  for (int k = 0; k <= kSamples; ++k) {
-    const double q = k * step;
-    const std::optional<LengthAt> here = at(q, work);
-    if (!here) {
-      if (last) samples_.back().joined = false;
-      last.reset();
-      continue;
+  const std::vector<double> ends = ends_of_stretches();
+  for (std::size_t i = 0; i + 1 < ends.size(); ++i) sample_stretch(ends[i], ends[i + 1], work);
+}
+
+// Between two ends there is a tangent everywhere or nowhere. At an end itself the run has no
+// length left, so a stretch begins and ends as near to it as rounding lets it.
+void TensionerCurve::sample_stretch(double from_q, double to_q, Scratch& work) {
+  const double search = tensioner_.path.search_length();
+  const auto inside = [&](double end, double direction) {
+    double q = end;
+    for (double off = 1e-14; off < 1e-6 && !at(q, work); off *= 10.0) {
+      q = end + direction * off * search;
     }
+    return q;
+  };
+  if (!at((from_q + to_q) / 2.0, work)) return;
+  const double first = inside(from_q, 1.0);
+  const double last = inside(to_q, -1.0);
+  if (!(first < last)) return;
+  const double step = search / kSamples;
+  std::vector<double> places{first};
+  for (int k = static_cast<int>(std::floor(first / step)); k <= kSamples && k * step < last; ++k) {
+    if (k * step > first) places.push_back(k * step);
+  }
+  places.push_back(last);
+  std::optional<Sample> before;
+  for (const double q : places) {
+    const std::optional<LengthAt> here = at(q, work);
+    if (!here) continue;  // an end that rounding hides
     const Sample sample{q, here->length_mm, here->rate, here->rate == 0.0, true};
     constexpr int kDeepest = 30;
-    if (last) {
-      refine(*last, sample, kDeepest, work);
+    if (before) {
+      refine(*before, sample, kDeepest, work);
     } else {
       samples_.push_back(sample);
     }
-    last = sample;
+    before = sample;
   }
   if (!samples_.empty()) samples_.back().joined = false;
 }
@@ -111,7 +144,10 @@ std::optional<Refusal> TensionerCurve::refusal_at(double q, Scratch& work) const
     return Refusal{Refused::no_tangent, result.none.from, result.none.to, result.none.distance_mm,
                    result.none.needed_mm};
   }
-  const std::vector<Refusal> refused = reasons_against(work.wheels, work.path, around_);
+  const std::vector<Refusal> refused =
+      work.ran ? reasons_against_moved(work.wheels, work.path, around_, tensioner_.pulley)
+               : reasons_against(work.wheels, work.path, around_);
+  work.ran = work.ran || refused.empty();
   if (refused.empty()) return std::nullopt;
   return refused.front();
 }
@@ -135,14 +171,26 @@ void TensionerCurve::cut_unusable(double good_q, double bad_q, UsableTravel& ran
 void TensionerCurve::find_usable(Scratch& work) {
   constexpr int kLooks = 60;
   const double travel = tensioner_.path.travel_length();
+  std::vector<double> looks;
+  for (int k = 0; k <= kLooks; ++k) looks.push_back(travel * k / kLooks);
+  // A stretch may be shorter than a step: each is looked at, at both ends and within.
+  for (std::size_t i = 0; i + 1 < samples_.size(); ++i) {
+    const bool starts = i == 0 || !samples_[i - 1].joined;
+    const bool ends = !samples_[i + 1].joined;
+    const double middle = (samples_[i].q + samples_[i + 1].q) / 2.0;
+    for (const double q : {samples_[i].q, middle, samples_[i + 1].q}) {
+      const bool wanted = (starts && q <= middle) || (ends && q >= middle);
+      if (samples_[i].joined && wanted && q > 0.0 && q < travel) looks.push_back(q);
+    }
+  }
+  std::sort(looks.begin(), looks.end());
   std::optional<UsableTravel> open;
   double last_q = 0.0;
-  for (int k = 0; k <= kLooks; ++k) {
-    const double q = travel * k / kLooks;
+  for (const double q : looks) {
     const bool runs = !refusal_at(q, work).has_value();
     if (runs && !open) {
       open = UsableTravel{q, q, {}, {}};
-      if (k > 0) cut_unusable(q, last_q, *open, Side::slack, work);
+      if (q > 0.0) cut_unusable(q, last_q, *open, Side::slack, work);
     }
     if (runs) open->to_q = q;
     if (!runs && open) {
@@ -280,6 +328,28 @@ std::vector<double> TensionerCurve::over_centres() const {
     if (greatest && tensioner_.path.in_travel(here.q)) found.push_back(here.q);
   }
   return found;
+}
+
+double TensionerCurve::slackens_first_mm() const {
+  if (samples_.empty() || samples_.front().q > 0.0) return 0.0;
+  double least = samples_.front().length_mm;
+  for (const Sample& sample : samples_) {
+    if (sample.length_mm > least || !tensioner_.path.in_travel(sample.q)) break;
+    least = sample.length_mm;
+    if (!sample.joined) break;
+  }
+  return samples_.front().length_mm - least;
+}
+
+bool TensionerCurve::tightens_the_other_way() const {
+  const double travel = tensioner_.path.travel_length();
+  if (!tensioner_.path.swing() || samples_.empty()) return false;
+  const bool whole_circle = std::none_of(samples_.begin(), samples_.end() - 1,
+                                         [](const Sample& sample) { return !sample.joined; });
+  const bool falls = std::all_of(samples_.begin(), samples_.end(), [&](const Sample& sample) {
+    return sample.q <= travel || sample.rate <= 0.0;
+  });
+  return whole_circle && falls;
 }
 
 std::vector<FittingCount> fitting_counts(const TensionerCurve& curve, double pitch_mm) {

@@ -1,5 +1,6 @@
 #include "twoturn/drive/tensioner_path.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace twoturn {
@@ -54,6 +55,34 @@ double TensionerPath::from_reading(double reading) const {
 
 double TensionerPath::rate_per_reading(double dlength_dq) const {
   return swing() ? dlength_dq * kRadPerDeg : dlength_dq;
+}
+
+std::vector<double> TensionerPath::at_distance(const Vec2& point, double distance_mm) const {
+  std::vector<double> found;
+  const auto add = [&](double q) {
+    if (q >= 0.0 && q <= search_length()) found.push_back(q);
+  };
+  if (const Swing* s = swing()) {
+    // |pivot + arm - point| = d: a triangle of the three, whose angle at the pivot is this.
+    const Vec2 away = point - s->pivot_mm;
+    const double cosine = (away.squaredNorm() + s->arm_mm * s->arm_mm - distance_mm * distance_mm) /
+                          (2.0 * s->arm_mm * away.norm());
+    if (!(std::abs(cosine) <= 1.0)) return found;
+    const double half = std::acos(cosine);
+    const double towards = std::atan2(away.y(), away.x()) - s->slack.radians();
+    for (const double off : {-half, half}) {
+      add(Angle::radians(s->sense * (towards + off)).wrapped_turn().radians());
+    }
+  } else {
+    const Vec2 along = centre_rate(0.0);
+    const Vec2 from = slide()->slack_mm - point;
+    const double middle = -from.dot(along);
+    const double left = distance_mm * distance_mm - (from + middle * along).squaredNorm();
+    if (!(left >= 0.0)) return found;
+    for (const double sign : {-1.0, 1.0}) add(middle + sign * std::sqrt(left));
+  }
+  std::sort(found.begin(), found.end());
+  return found;
 }
 
 double TensionerPath::apart(double q, double other) const {

@@ -16,6 +16,8 @@ constexpr double kJoin = 1e-9;
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
+constexpr int kAll = -2;  // no wheel alone has moved: everything is looked at
+
 // What is wanted: the nearest approach to everything, or only what touches.
 enum class Seek { nearest, touching };
 
@@ -47,11 +49,12 @@ bool apart(const Box& one, const Box& other, double distance_mm) {
 class Judge {
  public:
   Judge(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around,
-        Seek seek)
+        Seek seek, int moved = kAll)
       : wheels_(wheels),
         path_(path),
         around_(around),
         count_(static_cast<int>(wheels.size())),
+        moved_(moved),
         unsought_mm_(seek == Seek::nearest ? std::numeric_limits<double>::infinity()
                                            : std::numeric_limits<double>::denorm_min()) {
     TWOTURN_ASSERT(around.rims_mm.size() == wheels.size(),
@@ -77,6 +80,10 @@ class Judge {
   int next(int i) const { return i + 1 == count_ ? 0 : i + 1; }
   const Wheel& wheel(int i) const { return wheels_[at(i)]; }
   Segment segment(int i) const { return {path_.spans[at(i)].start_mm, path_.spans[at(i)].end_mm}; }
+  // What stands where it stood before wheel `moved` moved has been looked at.
+  bool rim_moved(int i) const { return moved_ == kAll || i == moved_; }
+  bool span_moved(int i) const { return rim_moved(i) || next(i) == moved_; }
+  bool arc_moved(int i) const { return span_moved(i) || i == next(moved_); }
   bool runs_on(int span, int pulley) const { return span == pulley || next(span) == pulley; }
 
   void refuse(Refused reason, int first, int second, double value, double limit) {
@@ -151,6 +158,7 @@ class Judge {
   void crossings() {
     for (int i = 0; i < count_; ++i) {
       for (int j = i + 1; j < count_; ++j) {
+        if (!span_moved(i) && !span_moved(j)) continue;
         if (apart(Box(segment(i)), Box(segment(j)), 0.0)) continue;
         if (!cross_inside(segment(i), segment(j))) continue;
         const bool beside_one = count_ > 2 && (next(i) == j || next(j) == i);
@@ -179,11 +187,12 @@ class Judge {
   void around_pulley(int i) {
     Approach best = none(Neighbour::pulley, i);
     for (int j = 0; j < count_; ++j) {
-      if (!runs_on(j, i)) span_to_pulley(best, j, i);
-      if (j == i) continue;
+      const bool near = rim_moved(i) || span_moved(j);
+      if (near && !runs_on(j, i)) span_to_pulley(best, j, i);
+      if (j == i || (!near && !arc_moved(j))) continue;
       const double distance = (wheel(i).centre_mm - wheel(j).centre_mm).norm();
       const double rims = around_.rims_mm[at(i)] + around_.rims_mm[at(j)];
-      if (j > i && distance < rims) {
+      if (j > i && distance < rims && (rim_moved(i) || rim_moved(j))) {
         refuse(Refused::pulleys_overlap, i, j, distance - rims, 0.0);
       }
       const Vec2& centre = wheel(i).centre_mm;
@@ -217,8 +226,8 @@ class Judge {
     Approach best = none(Neighbour::obstacle, k);
     each_edge(k, [&](const Segment& edge) {
       for (int i = 0; i < count_; ++i) {
-        span_to_edge(best, i, edge);
-        arc_to_edge(best, i, edge);
+        if (span_moved(i)) span_to_edge(best, i, edge);
+        if (arc_moved(i)) arc_to_edge(best, i, edge);
       }
     });
     finish(best, Refused::rubs_obstacle);
@@ -226,6 +235,7 @@ class Judge {
 
   // A rim is a disc: nothing of a line may lie in it, and a line that closes round it may.
   void rim_to_obstacle(int i, int k) {
+    if (!rim_moved(i)) return;
     RimGap best{i, k, unsought_mm_, Vec2::Zero()};
     const Vec2& centre = wheel(i).centre_mm;
     const double rim = around_.rims_mm[at(i)];
@@ -292,6 +302,7 @@ class Judge {
     Approach best = none(Neighbour::own_run, -1);
     for (int i = 0; i < count_; ++i) {
       for (int j = 0; j < count_; ++j) {
+        if (!arc_moved(i) && !arc_moved(j)) continue;
         if (j > i) two_arcs(best, i, j);
         if (!runs_on(j, i)) span_to_arc(best, j, i);
       }
@@ -333,6 +344,7 @@ class Judge {
   const TangentPath& path_;
   const Surroundings& around_;
   int count_;
+  int moved_;
   double unsought_mm_;  // a gap of this or more is of no interest
   BeltRun result_;
 };
@@ -347,6 +359,16 @@ BeltRun judge_run(std::span<const Wheel> wheels, const TangentPath& path,
 std::vector<Refusal> reasons_against(std::span<const Wheel> wheels, const TangentPath& path,
                                      const Surroundings& around) {
   return Judge(wheels, path, around, Seek::touching).run().refused;
+}
+
+BeltRun judge_moved(std::span<const Wheel> wheels, const TangentPath& path,
+                    const Surroundings& around, int moved) {
+  return Judge(wheels, path, around, Seek::nearest, moved).run();
+}
+
+std::vector<Refusal> reasons_against_moved(std::span<const Wheel> wheels, const TangentPath& path,
+                                           const Surroundings& around, int moved) {
+  return Judge(wheels, path, around, Seek::touching, moved).run().refused;
 }
 
 bool can_run(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around) {

@@ -5,6 +5,7 @@
 #include <array>
 #include <string_view>
 
+#include "twoturn/drive/rates.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/timing/marks.hpp"
 
@@ -55,6 +56,7 @@ class Uses {
     if (starts_with(key, "build.")) return why_not_build(key);
     if (starts_with(key, "belt.")) return why_not_belt(key);
     if (starts_with(key, "pulley.") && field_of(key) == "teeth") return why_not_teeth(key);
+    if (of_judged_rate(key)) return "";
     if (!answer_.judged.drive) return why_not_without_route(key);
     return of_timing(key) && !answer_.judged.turns ? std::string(kNoTurns) : "";
   }
@@ -212,8 +214,33 @@ class Uses {
 
   std::string why_not_teeth(const std::string& key) const {
     const PulleySpec* spec = pulley(name_in(key, "pulley."));
+    const auto carries_timed = [&](const GearedSpec& geared) {
+      return rate_is_judged(geared) && spec && on_belt(geared) == spec->name;
+    };
     if (answer_.judged.drive || (spec && turns_per_crank(*spec))) return "";
+    if (std::any_of(spec_.geared.begin(), spec_.geared.end(), carries_timed)) return "";
     return std::string(kNoRoute);
+  }
+
+  // Counts alone tell at which rate a geared shaft turns.
+  bool rate_is_judged(const GearedSpec& geared) const {
+    return turns_per_crank(geared) && turns_made(spec_, geared.name);
+  }
+
+  bool of_judged_rate(const std::string& key) const {
+    const std::string field(field_of(key));
+    if (field != "ratio" && field != "teeth" && field != "turns_per_crank") return false;
+    return std::any_of(spec_.geared.begin(), spec_.geared.end(), [&](const GearedSpec& geared) {
+      return key == fmt::format("geared.{}.{}", geared.name, field) && rate_is_judged(geared);
+    });
+  }
+
+  // The pulley that a geared shaft hangs on in the end.
+  std::string on_belt(const GearedSpec& geared) const {
+    for (const GearedSpec& driver : spec_.geared) {
+      if (driver.name == geared.from) return on_belt(driver);
+    }
+    return geared.from;
   }
 
   // Places of the crank and of timed shafts stand in for the rough centre distance.

@@ -35,6 +35,11 @@ class TensionerCurve {
   /// Settings within the travel at which the belt stops tightening (a greatest length).
   std::vector<double> over_centres() const;
   const std::vector<UsableTravel>& usable() const { return usable_; }
+  /// How much belt moving it on from the slack end first lets off, mm, before it takes any up: 0
+  /// where it tightens from the start.
+  double slackens_first_mm() const;
+  /// Whether the other way round, from the slack end to the tight end, it only takes belt up.
+  bool tightens_the_other_way() const;
   double least_mm() const { return least_mm_; }        ///< over the usable travel
   double greatest_mm() const { return greatest_mm_; }  ///< over the usable travel
 
@@ -51,12 +56,15 @@ class TensionerCurve {
   struct Scratch {
     std::vector<Wheel> wheels;
     TangentPath path;
+    bool ran = false;  // a path without a reason against it has been seen: what stays put is clear
   };
-  Scratch scratch() const { return {wheels_, {}}; }
+  Scratch scratch() const { return {wheels_, {}, false}; }
   PathResult solve_at(double q, Scratch& work) const;
   std::optional<LengthAt> at(double q, Scratch& work) const;
   Setting describe(double q, Scratch& work) const;
+  std::vector<double> ends_of_stretches() const;
   void sample_curve(Scratch& work);
+  void sample_stretch(double from_q, double to_q, Scratch& work);
   void refine(const Sample& from, const Sample& to, int depth, Scratch& work);
   void find_usable(Scratch& work);
   void find_range(Scratch& work);

@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <variant>
+#include <vector>
 
 #include "twoturn/drive/reading.hpp"
 #include "twoturn/geometry/path.hpp"
@@ -52,6 +53,9 @@ class TensionerPath {
   double from_reading(double reading) const;
   /// `dL/dq` as mm a degree (swing) or mm a mm (slide).
   double rate_per_reading(double dlength_dq) const;
+  /// Every setting worth searching at which the pulley's centre stands this far from a point,
+  /// exact, rising: where a straight run of belt to a neighbour comes or goes.
+  std::vector<double> at_distance(const Vec2& point, double distance_mm) const;
   /// The smaller way between two settings: degrees (swing) or mm (slide).
   double apart(double q, double other) const;
 

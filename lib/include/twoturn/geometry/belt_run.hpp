@@ -92,6 +92,13 @@ BeltRun judge_run(std::span<const Wheel> wheels, const TangentPath& path,
 std::vector<Refusal> reasons_against(std::span<const Wheel> wheels, const TangentPath& path,
                                      const Surroundings& around);
 
+/// Both where wheel `moved` alone has moved since a whole look: only what moved with it is looked
+/// at, its rim, its two spans and the arcs at their ends.
+BeltRun judge_moved(std::span<const Wheel> wheels, const TangentPath& path,
+                    const Surroundings& around, int moved);
+std::vector<Refusal> reasons_against_moved(std::span<const Wheel> wheels, const TangentPath& path,
+                                           const Surroundings& around, int moved);
+
 /// True where nothing refuses the path.
 bool can_run(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around);
 
