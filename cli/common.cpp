@@ -85,6 +85,10 @@ Built read_and_build(const Asked& asked, const std::string& command) {
   return built;
 }
 
+std::optional<Fitted> by_the_book(const Built& built) {
+  return fitted_for(built.spec, Fit::by_the_book).fitted;
+}
+
 void add_crank_place(const Command& command, std::optional<double>& crank_deg) {
   constexpr double kFarthestDeg = 7200.0;
   command

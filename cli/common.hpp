@@ -70,6 +70,8 @@ struct Built {
   Heading heading;
 };
 Built read_and_build(const Asked& asked, const std::string& command);
+/// The same drive without what [build] changed; none where it says too little.
+std::optional<Fitted> by_the_book(const Built& built);
 Heading heading_for(const Asked& asked, const DriveSpec& spec, const std::string& command);
 
 /// --crank DEG of the commands that say where pistons stand.

@@ -44,7 +44,9 @@ Output run(const Options& options) {
   const Built built = read_and_build(asked, "teeth");
   if (!built.fitted) return none(asked, built.heading, not_enough_given("which tooth counts fit"));
   const Drive& drive = built.fitted->drive();
-  const TeethAnswer answer = fitting_teeth(*built.fitted, move_asked(options, drive));
+  const std::optional<Fitted> book = by_the_book(built);
+  const TeethAnswer answer =
+      fitting_teeth(*built.fitted, move_asked(options, drive), book ? &*book : nullptr);
   if (answer.fits.empty() && answer.nearby.empty()) {
     const RouteAnswer route = route_of(*built.fitted);
     if (!route.is_belt) return none(asked, built.heading, path_refused(route));

@@ -64,6 +64,25 @@ void add_fixed(const Drive& drive, const MoveQuestion& move, double length_mm,
   }
 }
 
+// Of several counts that go on, the one that meets the marks of the drive by the book.
+std::optional<int> right_count(const Drive& drive, const std::vector<FittingCount>& fits,
+                               const Fitted& book) {
+  if (fits.size() == 1) return fits.front().teeth;
+  const std::optional<Tensioner>& tensioner = book.drive().tensioner;
+  if (!tensioner || !tensioner->set_q) return std::nullopt;
+  std::optional<int> right;
+  for (const FittingCount& count : fits) {
+    const std::vector<Setting> settings =
+        book.curve()->settings_for(drive.belt.length_mm(count.teeth));
+    const Setting* meant = meant_setting(settings, *tensioner);
+    if (!meant || tensioner->path.apart(meant->q, *tensioner->set_q) > tensioner->set_give)
+      continue;
+    if (right) return std::nullopt;
+    right = count.teeth;
+  }
+  return right;
+}
+
 TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q) {
   const std::vector<Wheel> wheels = placed_wheels(drive, q);
   TangentPath path;
@@ -105,55 +124,86 @@ void describe_tensioner(const Drive& drive, TensionerAnswer& answer) {
   }
 }
 
+// What a belt of a length is off by, as one pulley moves along a line.
+class LengthAlong {
+ public:
+  LengthAlong(const Drive& drive, int pulley, const Vec2& direction, double length_mm)
+      : around_(drive.around),
+        direction_(direction),
+        length_mm_(length_mm),
+        wheels_(placed_wheels(drive, 0.0)),
+        moved_(wheels_[at(pulley)]),
+        home_(moved_.centre_mm) {}
+
+  // How far the farthest rim is from where the pulley stands.
+  double size_mm() const {
+    double size = 0.0;
+    for (const Wheel& wheel : wheels_) {
+      size = std::max(size, (wheel.centre_mm - home_).norm() + wheel.radius_mm);
+    }
+    return size;
+  }
+
+  std::optional<double> off(double move) {
+    moved_.centre_mm = home_ + move * direction_;
+    const PathResult result = path_length(wheels_);
+    if (!result.solved()) return std::nullopt;
+    return result.length_mm - length_mm_;
+  }
+
+  // The move between two of another sign, unless their change of sign is a jump: a wrap that
+  // goes from nothing to a whole turn.
+  std::optional<double> root(double from, double from_off, double to, double to_off) {
+    if (from > to) return root(to, to_off, from, from_off);
+    std::uintmax_t most = 80;
+    const auto plain = [this](double x) { return off(x).value_or(0.0); };
+    const auto found = boost::math::tools::toms748_solve(
+        plain, from, to, from_off, to_off, boost::math::tools::eps_tolerance<double>(50), most);
+    const double move = (found.first + found.second) / 2.0;
+    if (meets(move)) return move;
+    return std::nullopt;
+  }
+
+ private:
+  bool meets(double move) {
+    constexpr double kMetMm = 1e-6;
+    const std::optional<double> left = off(move);
+    TangentPath path;
+    return left && std::abs(*left) <= kMetMm && solve_path(wheels_, path).solved() &&
+           can_run(wheels_, path, around_);
+  }
+
+  const Surroundings& around_;
+  Vec2 direction_;
+  double length_mm_;
+  std::vector<Wheel> wheels_;
+  Wheel& moved_;
+  Vec2 home_;
+};
+
 }  // namespace
 
 std::optional<double> move_for_length(const Drive& drive, int pulley, const Vec2& direction,
                                       double length_mm) {
-  std::vector<Wheel> wheels = placed_wheels(drive, 0.0);
-  const Vec2 home = wheels[at(pulley)].centre_mm;
-  double size = 0.0;
-  for (const Wheel& wheel : wheels) {
-    size = std::max(size, (wheel.centre_mm - home).norm() + wheel.radius_mm);
-  }
-  const auto off = [&](double move) -> std::optional<double> {
-    wheels[at(pulley)].centre_mm = home + move * direction;
-    const PathResult result = path_length(wheels);
-    if (!result.solved()) return std::nullopt;
-    return result.length_mm - length_mm;
-  };
-  TangentPath path;
-  const auto meets = [&](double move) {
-    constexpr double kMetMm = 1e-6;
-    const std::optional<double> left = off(move);
-    return left && std::abs(*left) <= kMetMm && solve_path(wheels, path).solved() &&
-           can_run(wheels, path, drive.around);
-  };
-  const std::optional<double> here = off(0.0);
+  LengthAlong along(drive, pulley, direction, length_mm);
+  const std::optional<double> here = along.off(0.0);
   if (!here) return std::nullopt;
   if (std::abs(*here) <= kOnLengthMm) return 0.0;
   // Walks outwards both ways at once; the first change of sign is the smallest move.
   constexpr int kSteps = 400;
+  const double step = along.size_mm() / 2.0 / kSteps;
   double last[2] = {*here, *here};
   bool open[2] = {true, true};
   for (int k = 1; k <= kSteps; ++k) {
     for (const int side : {0, 1}) {
       if (!open[side]) continue;
-      const double sign = side == 0 ? 1.0 : -1.0;
-      const double move = sign * size / 2.0 * k / kSteps;
-      const double from = sign * size / 2.0 * (k - 1) / kSteps;
-      const std::optional<double> value = off(move);
+      const double way = side == 0 ? step : -step;
+      const std::optional<double> value = along.off(way * k);
       open[side] = value.has_value();
       if (!value) continue;
       if (*value * last[side] <= 0.0) {
-        std::uintmax_t most = 80;
-        const auto plain = [&off](double x) { return off(x).value_or(0.0); };
-        const bool forwards = from < move;
-        const auto root = boost::math::tools::toms748_solve(
-            plain, forwards ? from : move, forwards ? move : from, forwards ? last[side] : *value,
-            forwards ? *value : last[side], boost::math::tools::eps_tolerance<double>(50), most);
-        const double found = (root.first + root.second) / 2.0;
-        // A change of sign may be a jump: a wrap that goes from nothing to a whole turn.
-        if (meets(found)) return found;
+        const auto found = along.root(way * (k - 1), last[side], way * k, *value);
+        if (found) return found;
       }
       last[side] = *value;
     }
@@ -161,7 +211,7 @@ std::optional<double> move_for_length(const Drive& drive, int pulley, const Vec2
   return std::nullopt;
 }
 
-TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move) {
+TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move, const Fitted* book) {
   const Drive& drive = fitted.drive();
   const TensionerCurve* curve = fitted.curve();
   TeethAnswer answer;
@@ -183,6 +233,8 @@ TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move) {
     if (!answer.tolerance_mm) answer.tolerance_mm = usual_length_tolerance_mm(result.length_mm);
     if (runs) add_fixed(drive, move, result.length_mm, answer);
   }
+  answer.right_teeth =
+      right_count(drive, answer.fits, curve && book && book->curve() ? *book : fitted);
   return answer;
 }
 
@@ -208,6 +260,11 @@ std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows)
     answer.maker = curve.describe(*tensioner.set_q);
     if (answer.meant) answer.apart = tensioner.path.apart(answer.meant->q, answer.maker->q);
   }
+  const double tight_q = tensioner.path.travel_length();
+  if (curve.at(0.0)) answer.slack_end = curve.describe(0.0);
+  if (curve.at(tight_q)) answer.tight_end = curve.describe(tight_q);
+  answer.slackens_first_mm = curve.slackens_first_mm();
+  answer.tightens_the_other_way = curve.tightens_the_other_way();
   for (const double q : curve.over_centres()) answer.over_centres.push_back(curve.describe(q));
   for (const UsableTravel& range : curve.usable()) {
     answer.usable.emplace_back(travel_end(drive, curve, range.from_q, range.slack_cause),

@@ -41,6 +41,12 @@ void judge_sizes(Judge& judge) {
               fmt::format("must be longer than half the stroke and the pin offset, {}; measure it "
                           "from centre to centre",
                           shown(reach, "mm")));
+  } else if (half && engine.rod_mm && *engine.rod_mm <= 2.0 * *half) {
+    judge.add(
+        "engine.rod_mm", shown(*engine.rod_mm, "mm"),
+        fmt::format("must be longer than the stroke, {}: rods are 1.3 times as long and more; "
+                    "measure it from centre to centre",
+                    shown(2.0 * *half, "mm")));
   }
 }
 
@@ -102,6 +108,15 @@ void judge_cam(Judge& judge, const std::string& path, const ValveSpec& valve) {
   }
 }
 
+void judge_head(Judge& judge, const std::string& path, const ValveSpec& valve) {
+  if (!valve.head) return;
+  const std::vector<std::string> known = head_names(judge.spec);
+  if (std::find(known.begin(), known.end(), *valve.head) != known.end()) return;
+  judge.add(path + ".head", fmt::format("\"{}\"", *valve.head),
+            "no [[head]] has this name (the diameter of its own head is head_mm)",
+            nearest_word(*valve.head, known));
+}
+
 void judge_cylinders(Judge& judge, const std::string& path, const ValveSpec& valve) {
   const int most = judge.spec.engine.cylinders.value_or(16);
   for (const int cylinder : valve.cylinders) {
@@ -149,7 +164,7 @@ void judge_lift(Judge& judge, const std::string& path, const ValveSpec& valve) {
 void judge_events(Judge& judge, const std::string& path, const ValveSpec& valve) {
   judge.range(path + ".opens_deg", valve.opens_deg, {-120.0, 150.0, "deg"});
   judge.range(path + ".closes_deg", valve.closes_deg, {-120.0, 150.0, "deg"});
-  judge.range(path + ".lobe_centre_deg", valve.lobe_centre_deg, {30.0, 180.0, "deg"});
+  judge.range(path + ".lobe_centre_deg", valve.lobe_centre_deg, {60.0, 180.0, "deg"});
   judge.range(path + ".duration_deg", valve.duration_deg, {60.0, 480.0, "deg"});
   judge.range(path + ".timed_at_lift_mm", valve.timed_at_lift_mm, {0.0, 30.0, "mm"});
   if (valve.duration_deg && valve.opens_deg && valve.closes_deg) {
@@ -211,6 +226,7 @@ void judge_engine(Judge& judge) {
     }
     names.push_back(valve.name);
     judge_cam(judge, path, valve);
+    judge_head(judge, path, valve);
     judge_cylinders(judge, path, valve);
     judge_lift(judge, path, valve);
     judge_events(judge, path, valve);

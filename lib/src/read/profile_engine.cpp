@@ -65,6 +65,7 @@ ValveSpec read_valve(Section valve) {
   ValveSpec spec;
   spec.name = valve.text("name").value_or("");
   spec.cam = valve.text("cam");
+  spec.head = valve.text("head");
   spec.cylinders = valve.counts("cylinders");
   spec.side = valve.choice<ValveSide>("side");
   spec.lift_mm = valve.length("lift");

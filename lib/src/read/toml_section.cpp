@@ -10,7 +10,10 @@ namespace twoturn::reading {
 namespace {
 
 std::string joined(std::string_view path, std::string_view key) {
-  return path.empty() ? std::string(key) : fmt::format("{}.{}", path, key);
+  std::string whole;
+  whole.reserve(path.size() + 1 + key.size());
+  if (!path.empty()) whole.append(path).push_back('.');
+  return whole.append(key);
 }
 
 const toml::table& empty_table() {
@@ -73,7 +76,7 @@ Entry Section::entry(std::string_view key, const toml::node& node) const {
 
 std::optional<Entry> Section::find(std::string_view key) {
   asked_.emplace_back(key);
-  reading_->know(joined(pattern_, key));
+  if (reading_->surveying) reading_->know(joined(pattern_, key));
   const toml::node* node = table_->get(key);
   if (node == nullptr) return std::nullopt;
   Entry found = entry(key, *node);
@@ -86,7 +89,7 @@ std::optional<Entry> Section::find(std::string_view key) {
 std::optional<Entry> Section::find_length(std::string_view stem) {
   std::optional<Entry> first;
   for (const std::string_view ending : {"_mm", "_in", "_thou"}) {
-    std::optional<Entry> found = find(fmt::format("{}{}", stem, ending));
+    std::optional<Entry> found = find(std::string(stem).append(ending));
     if (found && first) {
       if (reading_->blamed.count(found->where) > 0) continue;
       reading_->blame(

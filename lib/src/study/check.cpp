@@ -10,6 +10,7 @@
 #include "twoturn/drive/build_drive.hpp"
 #include "twoturn/drive/fitted_spec.hpp"
 #include "twoturn/drive/route.hpp"
+#include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/timing/assembly.hpp"
 #include "twoturn/timing/turns.hpp"
@@ -80,26 +81,32 @@ std::string agrees_headline(const TurnsAnswer& turns) {
 
 // Opens with what the verdict rests on and ends with what nobody has looked at.
 std::string write_headline(const CheckAnswer& answer) {
-  constexpr std::string_view kUnseen = "The fitting itself has not been seen.";
+  const auto loosened =
+      std::find_if(answer.findings.begin(), answer.findings.end(),
+                   [](const Finding& finding) { return finding.code == kLimitsLoosened; });
+  std::string unseen = "The fitting itself has not been seen.";
+  if (loosened != answer.findings.end()) {
+    unseen = fmt::format("Judged by loosened limits ({}). {}", loosened->brief, unseen);
+  }
   const Finding* first = answer.findings.empty() ? nullptr : &answer.findings.front();
   const std::string brief = first ? brief_of(*first, answer.findings) : "";
   if (answer.verdict == Verdict::stop) {
-    return fmt::format("On paper: STOP, do not turn it: {}; {}. {}", brief, first->action, kUnseen);
+    return fmt::format("On paper: STOP, do not turn it: {}; {}. {}", brief, first->action, unseen);
   }
   if (answer.verdict == Verdict::agrees) {
-    return fmt::format("{} {}", agrees_headline(*answer.judged.turns), kUnseen);
+    return fmt::format("{} {}", agrees_headline(*answer.judged.turns), unseen);
   }
   const bool judged = answer.route_judged && answer.fit_judged && answer.phasing_judged;
   const bool not_enough = first && is_unsettled(*first) && !judged && !answer.not_checked.empty();
   if (first && first->level == Level::look && !not_enough) {
-    return fmt::format("On paper: look again: {}; {}. {}", brief, first->action, kUnseen);
+    return fmt::format("On paper: look again: {}; {}. {}", brief, first->action, unseen);
   }
   const std::size_t open = answer.not_checked.size();
   const std::string wanted =
       open == 0 ? ""
                 : fmt::format("{} {}", open == 1 ? ":" : ", first", answer.not_checked.front().key);
   return fmt::format("On paper: look again: not enough given: {} still to measure{}. {}",
-                     counted(static_cast<long long>(open), "thing", "things"), wanted, kUnseen);
+                     counted(static_cast<long long>(open), "thing", "things"), wanted, unseen);
 }
 
 Verdict judge(const CheckAnswer& answer) {
@@ -128,16 +135,67 @@ void no_turns_finding(const FitAnswer& answer, std::vector<Finding>& findings) {
   findings.push_back(finding);
 }
 
+// What [build] changes is judged against the drive by the book: where the belt has a place in one
+// of the two alone, there is nothing to judge it against.
+void not_comparable(const CheckAnswer& answer, std::vector<Finding>& findings) {
+  const std::optional<NoAssembly>& none = answer.judged.no_turns;
+  const bool both_run = answer.book && answer.book->teeth && answer.judged.teeth;
+  if (!none || none->reason != NoAssembly::Reason::no_setting || !both_run) return;
+  const auto goes_on = [](const TeethAnswer& teeth) {
+    return std::any_of(teeth.fits.begin(), teeth.fits.end(),
+                       [&](const FittingCount& count) { return count.teeth == teeth.belt_teeth; });
+  };
+  if (goes_on(*answer.book->teeth) || !goes_on(*answer.judged.teeth)) return;
+  Finding finding{Level::stop, "book-fit", "belt", ""};
+  finding.value = none->value;
+  finding.unit = "mm";
+  if (none->least_mm && none->greatest_mm) {
+    finding.limit = none->value < *none->least_mm ? *none->least_mm : *none->greatest_mm;
+  }
+  const int teeth = *answer.judged.teeth->belt_teeth;
+  finding.text = fmt::format(
+      "A belt of {} teeth goes on as [build] has it, but by the book it has no place in the "
+      "travel of {}: two turns cannot be judged against a drive that does not fit. Count the "
+      "belt's teeth again and check the pulleys and places by the book.",
+      teeth, the(none->about));
+  finding.brief = fmt::format("by the book a belt of {} teeth does not fit", teeth);
+  finding.action = "count the belt's teeth again and check the pulleys and places by the book";
+  findings.push_back(finding);
+}
+
 void find_all(const DriveSpec& spec, CheckAnswer& answer) {
   find_in_rates(spec_for(spec, answer.judged.fit).spec(), answer.findings);
   if (answer.judged.turns) find_in_timing(spec, answer.judged, answer.findings);
   no_turns_finding(answer.judged, answer.findings);
+  not_comparable(answer, answer.findings);
   find_in_tensioner(spec, answer, answer.findings);
   if (answer.judged.route) find_in_route(spec, answer.judged, answer.findings);
   find_in_engine(spec, answer.engine, answer.findings);
   find_in_numbers(spec, answer.findings);
   find_unsettled(spec, answer.judged.fit, answer.findings);
   sort_findings(answer.findings);
+}
+
+// What is judged by nobody here, whatever is given. Sections of one pitch differ in the form of
+// their teeth: a belt of the one goes on pulleys of the other, and wears both.
+std::vector<std::string> outside_of(const DriveSpec& spec, const CheckAnswer& answer) {
+  std::vector<std::string> outside{"belt tension"};
+  std::string form = "the form of its teeth";
+  if (answer.judged.drive) {
+    std::string alike;
+    for (const BeltSection& section : belt_sections()) {
+      if (section.name == spec.belt.section.value_or("")) continue;
+      constexpr double kSamePitchMm = 0.002;
+      if (std::abs(section.pitch_mm - answer.judged.drive->belt.pitch_mm) > kSamePitchMm) continue;
+      alike += fmt::format("{}{}", alike.empty() ? "" : ", ", section.name);
+    }
+    if (!alike.empty()) form += fmt::format(" (of one pitch: {})", alike);
+  }
+  outside.push_back(fmt::format("the belt's width, its age and {}", form));
+  if (!answer.engine.valves) outside.emplace_back("room between valves and pistons");
+  outside.emplace_back("bolts");
+  outside.emplace_back("the fitting itself");
+  return outside;
 }
 
 }  // namespace
@@ -177,7 +235,7 @@ FitAnswer answer_built(const DriveSpec& spec, const BothFits& both, Fit fit,
   answer.drive = fitted.drive();
   const Drive& drive = *answer.drive;
   answer.route = route_of(fitted);
-  answer.teeth = fitting_teeth(fitted);
+  answer.teeth = fitting_teeth(fitted, {}, both.book.fitted ? &*both.book.fitted : nullptr);
   answer.tensioner = preview_tensioner(fitted);
   const bool fixed_refused = !drive.tensioner && !answer.route->is_belt;
   if (!drive.belt.teeth || fixed_refused || drive.both_orders_run) return answer;
@@ -219,6 +277,7 @@ CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit) {
   answer.engine = answer_engine(spec, answer.judged, of_engine);
   add_open_questions(spec, answer, answer.not_checked);
   add_missing(of_engine, answer.not_checked);
+  answer.outside = outside_of(spec, answer);
   find_all(spec, answer);
   answer.verdict = judge(answer);
   answer.headline = write_headline(answer);

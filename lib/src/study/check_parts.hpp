@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "twoturn/drive/build_drive.hpp"
@@ -20,6 +21,7 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
 /// `spec` as fitted: with what [build] renews.
 void find_in_rates(const DriveSpec& spec, std::vector<Finding>& findings);
 void find_in_timing(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
+inline constexpr std::string_view kLimitsLoosened = "limits-loosened";
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings);
 /// What is assumed for want of a line, and could turn the verdict.
 void find_unsettled(const DriveSpec& spec, Fit fit, std::vector<Finding>& findings);

@@ -106,15 +106,6 @@ bool enough_said(const ValveSpec& valve, std::vector<Missing>& missing) {
   return asked.whole();
 }
 
-// The head that carries the valves of a cam: that on which the cam is mounted, else the only one.
-std::string head_of(const DriveSpec& spec, const std::optional<std::string>& cam) {
-  for (const PulleySpec& pulley : spec.pulleys) {
-    if (cam != pulley.name || !pulley.mount || *pulley.mount == "block") continue;
-    return *pulley.mount;
-  }
-  return spec.heads.size() == 1 ? spec.heads.front().name : "";
-}
-
 std::vector<int> all_cylinders(int count) {
   std::vector<int> all;
   for (int cylinder = 1; cylinder <= count; ++cylinder) all.push_back(cylinder);
@@ -138,7 +129,7 @@ std::optional<ModelValve> model_of(const DriveSpec& spec, const ValveSpec& valve
       &valve,
       {*lobe, drop_a_lift(crown, valve.valve_deg.value_or(0.0)), 0.0},
       valve.cylinders.empty() ? all_cylinders(engine.pistons.cylinders) : valve.cylinders,
-      head_of(spec, valve.cam)};
+      head_of(spec, valve)};
   model.over.room_tdc_mm = valve.room_tdc_mm.value_or(0.0);
   if (valve.clay_mm) {
     const double cosine = std::cos(valve.valve_deg.value_or(0.0) * kRadPerDeg);
@@ -177,7 +168,58 @@ int teeth_out(const DriveSpec& spec, const std::string& name) {
   return found == spec.build.teeth_out.end() ? 0 : found->second;
 }
 
+// The name of the head whose deck stands so, or empty.
+std::string head_facing(const DriveSpec& spec, Angle deck) {
+  for (const HeadSpec& head : spec.heads) {
+    constexpr double kSameWayDeg = 5.0;
+    if (!head.deck_deg) return "";
+    const Angle apart = (Angle::clock(*head.deck_deg) - deck).wrapped_half();
+    if (std::abs(apart.degrees()) <= kSameWayDeg) return head.name;
+  }
+  return "";
+}
+
+// Each cylinder's head by the angles of bores and decks, where they fit together in one way only;
+// else empty. Bores are counted in the running direction.
+std::vector<std::string> heads_by_bank(const DriveSpec& spec) {
+  std::vector<std::string> found;
+  if (!spec.crank_turns || spec.engine.bores_deg.empty()) return found;
+  const double sense = *spec.crank_turns == Turn::anticlockwise ? 1.0 : -1.0;
+  for (const HeadSpec& first : spec.heads) {
+    if (!first.deck_deg) return {};
+    std::vector<std::string> heads;
+    for (const double bore : spec.engine.bores_deg) {
+      heads.push_back(
+          head_facing(spec, Angle::clock(*first.deck_deg) + sense * Angle::degrees(bore)));
+    }
+    if (std::find(heads.begin(), heads.end(), "") != heads.end()) continue;
+    if (!found.empty() && found != heads) return {};  // either way round fits
+    found = heads;
+  }
+  return found;
+}
+
+std::string mount_of(const DriveSpec& spec, const std::optional<std::string>& cam) {
+  const PulleySpec* pulley = cam ? driving_pulley(spec, *cam) : nullptr;
+  if (pulley == nullptr || !pulley->mount || *pulley->mount == "block") return "";
+  return *pulley->mount;
+}
+
 }  // namespace
+
+std::string head_of(const DriveSpec& spec, const ValveSpec& valve) {
+  if (valve.head) return *valve.head;
+  if (spec.heads.size() == 1) return spec.heads.front().name;
+  if (std::string mount = mount_of(spec, valve.cam); !mount.empty()) return mount;
+  const std::vector<std::string> banks = heads_by_bank(spec);
+  std::string head;
+  for (const int cylinder : valve.cylinders) {
+    const auto at = static_cast<std::size_t>(cylinder - 1);
+    if (at >= banks.size() || (!head.empty() && head != banks[at])) return "";
+    head = banks[at];
+  }
+  return head;
+}
 
 std::optional<SliderCrank> crank_of(const EngineSpec& engine) {
   if (!engine.rod_mm || (!engine.stroke_mm && !engine.throw_mm)) return std::nullopt;

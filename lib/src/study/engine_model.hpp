@@ -43,6 +43,10 @@ struct EngineModel {
 std::optional<EngineModel> engine_model(const DriveSpec& spec, Fit fit,
                                         std::vector<Missing>& missing);
 
+/// The head that carries a valve: its own word, the only one there is, the one its cam is mounted
+/// on, else what the angles of bores and decks tell of its cylinders' bank. Empty: not known.
+std::string head_of(const DriveSpec& spec, const ValveSpec& valve);
+
 std::optional<SliderCrank> crank_of(const EngineSpec& engine);
 
 /// Every cylinder has an inlet and an exhaust valve.

@@ -55,11 +55,16 @@ const char* room_key(ValveSide side) {
   return side == ValveSide::inlet ? "limits.inlet_room_mm" : "limits.exhaust_room_mm";
 }
 
+// Less than this share of what should be there is as good as touching: give in chain and bearings
+// takes it up.
+constexpr double kHardlyAnyShare = 0.25;
+
 void touching_or_near(const ValveAnswer& valve, std::vector<Finding>& findings) {
   const ValveRoom& room = valve.fitted;
   if (room.stands == RoomStands::clears) return;
   const bool touches = room.stands == RoomStands::touches;
-  Finding finding = finding_of(touches ? Level::stop : Level::look,
+  const bool hardly = room.least_mm < kHardlyAnyShare * valve.limit_mm;
+  Finding finding = finding_of(touches || hardly ? Level::stop : Level::look,
                                touches ? "valve-touches" : "valve-room", valve.name, room.least_mm,
                                touches ? 0.0 : valve.limit_mm, touches ? "" : room_key(valve.side));
   if (touches) {
@@ -72,11 +77,12 @@ void touching_or_near(const ValveAnswer& valve, std::vector<Finding>& findings) 
     finding.action = "put the cam timing right before anything turns";
   } else {
     finding.text = fmt::format(
-        "{} to piston {} mm at least{}, less than {} mm ({}); least {}. Measure it with clay "
+        "{} to piston {} mm at least{}, less than {}{} mm ({}); least {}. {}Measure it with clay "
         "before the engine runs.",
         capital(sentences::valve(valve.name)), fixed(room.least_mm, 2), timing_words(valve),
-        shortest(valve.limit_mm, 2), valve.limit_given ? "as given" : "common practice",
-        place_words(room, room.at_deg));
+        hardly ? "a quarter of " : "", shortest(valve.limit_mm, 2),
+        valve.limit_given ? "as given" : "common practice", place_words(room, room.at_deg),
+        hardly ? "That is as good as touching: do not turn it by this. " : "");
     finding.brief = fmt::format("{} mm between {} and piston", fixed(room.least_mm, 2),
                                 sentences::valve(valve.name));
     finding.action = "measure that room with clay, turning by hand";
@@ -87,9 +93,11 @@ void touching_or_near(const ValveAnswer& valve, std::vector<Finding>& findings) 
 void pair_touching_or_near(const ValvePairAnswer& pair, std::vector<Finding>& findings) {
   if (pair.stands == RoomStands::clears) return;
   const bool touches = pair.stands == RoomStands::touches;
-  Finding finding = finding_of(
-      touches ? Level::stop : Level::look, touches ? "valves-touch" : "valve-to-valve", pair.inlet,
-      pair.fitted_mm, touches ? 0.0 : pair.limit_mm, touches ? "" : "limits.valve_to_valve_mm");
+  const bool hardly = pair.fitted_mm < kHardlyAnyShare * pair.limit_mm;
+  Finding finding =
+      finding_of(touches || hardly ? Level::stop : Level::look,
+                 touches ? "valves-touch" : "valve-to-valve", pair.inlet, pair.fitted_mm,
+                 touches ? 0.0 : pair.limit_mm, touches ? "" : "limits.valve_to_valve_mm");
   const std::string at = sentences::overlap_place(pair.at_deg);
   const std::string both = sentences::valves(pair.inlet, pair.exhaust);
   if (touches) {
@@ -105,6 +113,30 @@ void pair_touching_or_near(const ValvePairAnswer& pair, std::vector<Finding>& fi
     finding.action = "measure between the valves with a feeler, turning by hand";
   }
   findings.push_back(finding);
+}
+
+// An inlet valve opens less before top than it closes after bottom, an exhaust valve the other way
+// round: common practice. Counted by the wrong side, they show it.
+void swapped_sides(const DriveSpec& spec, std::vector<Finding>& findings) {
+  for (const ValveSpec& valve : spec.valves) {
+    if (!valve.side) continue;
+    const bool inlet = *valve.side == ValveSide::inlet;
+    const auto& early = inlet ? valve.opens_deg : valve.closes_deg;  // before or after top
+    const auto& late = inlet ? valve.closes_deg : valve.opens_deg;   // after or before bottom
+    constexpr double kMiddleDeg = 90.0;
+    const bool by_ends = early && late && *early > *late;
+    const bool by_centre = valve.lobe_centre_deg && *valve.lobe_centre_deg < kMiddleDeg;
+    if (!by_ends && !by_centre) continue;
+    Finding finding{Level::look, "valve-events", valve.name, ""};
+    finding.text = fmt::format(
+        "{} is fully open less than 90 crank deg from top dead centre: {} valve stands nearer to "
+        "bottom (common practice). Are inlet and exhaust swapped, or opening and closing?",
+        capital(the(sentences::valve(valve.name))), inlet ? "an inlet" : "an exhaust");
+    finding.brief =
+        fmt::format("{} opens as the other side does", the(sentences::valve(valve.name)));
+    finding.action = "check which side it is, and its opening and closing";
+    findings.push_back(finding);
+  }
 }
 
 void firing_order(const EngineAnswers& engine, std::vector<Finding>& findings) {
@@ -262,6 +294,7 @@ void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
     for (const ValveAnswer& valve : engine.valves->valves) touching_or_near(valve, findings);
     for (const ValvePairAnswer& pair : engine.valves->pairs) pair_touching_or_near(pair, findings);
   }
+  swapped_sides(spec, findings);
   firing_order(engine, findings);
   interference(spec, engine, findings);
 }

@@ -3,6 +3,7 @@
 
 #include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/limits.hpp"
 #include "twoturn/drive/sections.hpp"
 
 namespace twoturn {
@@ -58,9 +59,62 @@ void nine_gaps(const BeltSpec& belt, std::vector<Finding>& findings) {
   findings.push_back(finding);
 }
 
+struct Loosened {
+  std::string key;
+  double given;
+  double usual;
+};
+
+// The limits that let more pass than they would by themselves.
+std::vector<Loosened> loosened_limits(const DriveSpec& spec) {
+  enum class Looser { above, below };
+  const LimitSpec& given = spec.limits;
+  const Limits usual;
+  std::vector<Loosened> loose;
+  const auto look = [&](const char* key, const std::optional<double>& value, double by_itself,
+                        Looser looser) {
+    if (!value || *value == by_itself) return;
+    if ((looser == Looser::above) == (*value > by_itself)) {
+      loose.push_back({fmt::format("limits.{}", key), *value, by_itself});
+    }
+  };
+  look("phase_crank_deg", given.phase_crank_deg, usual.phase_crank_deg, Looser::above);
+  look("stop_teeth", given.stop_teeth, usual.stop_teeth, Looser::above);
+  look("pin_tight_mm", given.pin_tight_mm, usual.pin_tight_mm, Looser::above);
+  look("travel_end", given.travel_end, usual.travel_end, Looser::below);
+  look("adjustment_left_percent", given.adjustment_left_percent, usual.adjustment_left_percent,
+       Looser::below);
+  look("near_mm", given.near_mm, usual.near_mm, Looser::below);
+  look("teeth_in_mesh", given.teeth_in_mesh, usual.teeth_in_mesh, Looser::below);
+  look("inlet_room_mm", given.inlet_room_mm, usual.inlet_room_mm, Looser::below);
+  look("exhaust_room_mm", given.exhaust_room_mm, usual.exhaust_room_mm, Looser::below);
+  look("valve_to_valve_mm", given.valve_to_valve_mm, usual.valve_to_valve_mm, Looser::below);
+  return loose;
+}
+
+void limits_loosened(const DriveSpec& spec, std::vector<Finding>& findings) {
+  const std::vector<Loosened> loose = loosened_limits(spec);
+  if (loose.empty()) return;
+  std::string list;
+  for (const Loosened& limit : loose) {
+    list += fmt::format("{}{} {} for {}", list.empty() ? "" : ", ", limit.key,
+                        shortest(limit.given, 3), shortest(limit.usual, 3));
+  }
+  Finding finding{Level::note, std::string(kLimitsLoosened), "limits", ""};
+  finding.value = static_cast<double>(loose.size());
+  finding.unit = "limits";
+  finding.text = fmt::format(
+      "Judged by limits looser than the usual ones: {}. What passes by them might not pass "
+      "otherwise.",
+      list);
+  finding.brief = list;
+  findings.push_back(finding);
+}
+
 }  // namespace
 
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings) {
+  limits_loosened(spec, findings);
   example_numbers(spec, findings);
   nine_gaps(spec.belt, findings);
 }

@@ -97,6 +97,9 @@ void teeth_in_mesh(const DriveSpec& spec, const RouteAnswer& route, const Drive&
   }
 }
 
+// A smooth roller on the teeth bends the belt as the smallest toothed pulley does: common practice.
+double least_on_teeth_mm(const Belt& belt) { return belt.pitch_mm * *belt.least_teeth / kPi; }
+
 void small_pulleys(const Drive& drive, std::vector<Finding>& findings) {
   for (const Pulley& pulley : drive.pulleys) {
     Finding finding{Level::look, "small-pulley", pulley.name, ""};
@@ -104,6 +107,12 @@ void small_pulleys(const Drive& drive, std::vector<Finding>& findings) {
       finding.value = pulley.teeth;
       finding.limit = *drive.belt.least_teeth;
       finding.unit = "teeth";
+      finding.limit_key = "belt.least_teeth";
+    } else if (!pulley.toothed() && pulley.face == Face::tooth && drive.belt.least_teeth &&
+               pulley.outside_mm < least_on_teeth_mm(drive.belt)) {
+      finding.value = pulley.outside_mm;
+      finding.limit = least_on_teeth_mm(drive.belt);
+      finding.unit = "mm";
       finding.limit_key = "belt.least_teeth";
     } else if (!pulley.toothed() && pulley.face == Face::back && drive.belt.least_roller_mm &&
                pulley.outside_mm < *drive.belt.least_roller_mm) {
@@ -206,9 +215,12 @@ void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
     Finding finding{
         Level::note, "other-counts-fit", "belt",
         fmt::format(
-            "A belt of {} teeth would also go on these pulleys: that a belt goes on does not "
-            "prove its count. Count its teeth: {} is right.",
-            others, *teeth.belt_teeth)};
+            "A belt of {} teeth would also go on these pulleys: that a belt goes on does "
+            "not prove its count. Count its teeth{}.",
+            others,
+            teeth.right_teeth == teeth.belt_teeth
+                ? fmt::format(": {} is right, it meets the tensioner's marks", *teeth.belt_teeth)
+                : "")};
     finding.value = static_cast<double>(teeth.fits.size());
     finding.limit = 1.0;
     finding.unit = "counts";

@@ -2,7 +2,9 @@
 #include <cmath>
 
 #include "check_parts.hpp"
+#include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/choice_words.hpp"
 
 namespace twoturn {
 namespace {
@@ -67,6 +69,75 @@ void near_an_end(const TensionerAnswer& tensioner, const Limits& limits,
   finding.brief = fmt::format("tensioner near its {} end ({} of travel)",
                               slack_end ? "slack" : "tight", fixed(meant.travel, 3));
   finding.action = "check the belt's count and the rollers";
+  findings.push_back(finding);
+}
+
+// A slack end may stand a little past the slackest place; more than this, and that is worth a word.
+constexpr double kLetOffMm = 0.5;
+
+bool marks_confirm(const TensionerAnswer& tensioner) {
+  return tensioner.maker && tensioner.maker->in_travel && tensioner.apart &&
+         *tensioner.apart <= tensioner.set_give;
+}
+
+// Which way it tightens is told by the geometry; what the profile says is held against it.
+bool wrong_way(const TensionerAnswer& tensioner, std::vector<Finding>& findings) {
+  if (tensioner.slackens_first_mm <= kLetOffMm || !tensioner.tightens_the_other_way) return false;
+  const bool confirmed = marks_confirm(tensioner);
+  Finding finding{confirmed ? Level::look : Level::stop, "tightens-contradicted", tensioner.pulley,
+                  ""};
+  finding.value = tensioner.slackens_first_mm;
+  finding.unit = "mm";
+  const Turn other = tensioner.tightens == Turn::clockwise ? Turn::anticlockwise : Turn::clockwise;
+  finding.text = fmt::format(
+      "{} is said to tighten {}, but turned that way from its slack end it first lets {} mm of "
+      "belt off, and turned {} to the same tight end it takes belt up all the way. Look which way "
+      "the spanner tightens it, and check slack_deg, tight_deg and tightens.",
+      capital(the(tensioner.pulley)), word(tensioner.tightens),
+      fixed(tensioner.slackens_first_mm, 2), word(other));
+  finding.brief = fmt::format("{} tightens the other way than said", the(tensioner.pulley));
+  finding.action = "see which way the spanner tightens it (tightens), and its two ends";
+  findings.push_back(finding);
+  return true;
+}
+
+// The belt must be longer, and so tighter, at the tight end than at the slack end.
+bool ends_swapped(const TensionerAnswer& tensioner, std::vector<Finding>& findings) {
+  if (!tensioner.slack_end || !tensioner.tight_end) return false;
+  const double more = tensioner.slack_end->length_mm - tensioner.tight_end->length_mm;
+  if (more <= 0.0) return false;
+  Finding finding{Level::look, "ends-contradicted", tensioner.pulley, ""};
+  finding.value = more;
+  finding.unit = "mm";
+  finding.text = fmt::format(
+      "At the end of the travel of {} that is called slack the belt's path is {} mm longer than at "
+      "the one called tight: there it is the tighter. Check which end is which{}.",
+      the(tensioner.pulley), fixed(more, 2),
+      tensioner.kind == TensionerKind::swing ? ", slack_deg, tight_deg and tightens"
+                                             : ", slack_at_mm and tight_at_mm");
+  finding.brief = fmt::format("the two ends of {} seem swapped", the(tensioner.pulley));
+  finding.action = "check which end of its travel is slack";
+  findings.push_back(finding);
+  return true;
+}
+
+// Past over centre the spanner slackens what it should tighten. With marks to set it by, a note.
+void over_centre_ahead(const TensionerAnswer& tensioner, std::vector<Finding>& findings) {
+  if (tensioner.over_centres.empty()) return;
+  const Setting& place = tensioner.over_centres.front();
+  Finding finding{tensioner.maker ? Level::note : Level::look, "over-centre-in-travel",
+                  tensioner.pulley, ""};
+  finding.value = place.travel;
+  finding.unit = "of travel";
+  finding.text = fmt::format(
+      "{} goes over centre within its travel, at {}: turned on past there it slackens the belt "
+      "again. Never go past it{}.",
+      capital(the(tensioner.pulley)), place_of(place),
+      tensioner.maker ? ""
+                      : "; where its marks put it is not given, so nothing says on which side it "
+                        "belongs");
+  finding.brief = fmt::format("{} goes over centre within its travel", the(tensioner.pulley));
+  finding.action = fmt::format("give where its marks put it ({})", in_unit("set", tensioner.kind));
   findings.push_back(finding);
 }
 
@@ -154,6 +225,9 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
   TensionerAnswer tensioner = *answer.judged.tensioner;
   if (answer.judged.turns && answer.judged.turns->assembly.fitted_setting) {
     tensioner.meant = answer.judged.turns->assembly.fitted_setting;
+  }
+  if (!wrong_way(tensioner, findings) && !ends_swapped(tensioner, findings)) {
+    over_centre_ahead(tensioner, findings);
   }
   over_centre(tensioner, findings);
   near_an_end(tensioner, limits, findings);

@@ -1,9 +1,14 @@
 #include <fmt/format.h>
 #include <algorithm>
 
+#include <cmath>
+
 #include "check_parts.hpp"
+#include "engine_model.hpp"
 #include "twoturn/base/names.hpp"
+#include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
+#include "words/sentences.hpp"
 
 // What is assumed because a line is absent, and could turn the verdict round: each is "look again",
 // and names the one line that settles it.
@@ -101,6 +106,63 @@ bool changed(const DriveSpec& spec, const HeadSpec& head) {
   return by(spec.build.skim_mm) || by(spec.build.block_skim_mm) || by(spec.build.gasket_change_mm);
 }
 
+// How far a pulley's centre lies from the crank's along the way a head lifts off.
+std::optional<double> above_crank_mm(const HeadSpec& head, const PulleySpec& pulley) {
+  if (!head.deck_deg || !pulley.at_mm) return std::nullopt;
+  const Angle deck = Angle::clock(*head.deck_deg);
+  return pulley.at_mm->dot(Vec2(std::cos(deck.radians()), std::sin(deck.radians())));
+}
+
+// A cam that a changed head carries by its place, and by the profile does not; and a head that
+// lifts off away from a cam it is said to carry.
+void cams_left_out(const DriveSpec& spec, const HeadSpec& head, std::vector<Finding>& findings) {
+  for (const PulleySpec& pulley : spec.pulleys) {
+    const std::optional<double> above = above_crank_mm(head, pulley);
+    if (pulley.role != Role::camshaft || !above) continue;
+    const std::string cam = the(pulley.name);
+    if (pulley.mount == head.name && *above <= 0.0) {
+      look(findings, kHead, head.name,
+           fmt::format("{} lifts off away from {}", the(head.name), cam),
+           fmt::format("{} is said to be on {}, but lies the other way from the crank than that "
+                       "head lifts off: a skim would move it outwards. Check head.{}.deck_deg, a "
+                       "clock angle at the belt end.",
+                       capital(cam), the(head.name), head.name),
+           fmt::format("check head.{}.deck_deg", head.name));
+    }
+    if (pulley.mount != "block" || *above <= 0.0) continue;
+    if (!head.deck_from_crank_mm) {
+      look(findings, kHead, pulley.name,
+           fmt::format("it is not known whether {} is in the block", cam),
+           fmt::format("{} has come nearer or gone further off, and {} is said to be in the block: "
+                       "whether it can be, the distance of the gasket face from the crank's "
+                       "centre tells. Give head.{}.deck_from_crank_mm.",
+                       capital(the(head.name)), cam, head.name),
+           fmt::format("give head.{}.deck_from_crank_mm", head.name));
+    } else if (*above > *head.deck_from_crank_mm) {
+      look(findings, kHead, pulley.name, fmt::format("{} lies above the gasket face", cam),
+           fmt::format("{} is said to be in the block, but its centre lies {} mm beyond the gasket "
+                       "face of {}, whose height has changed: it was judged as if it had stayed. "
+                       "Name what carries it: pulley.{}.mount.",
+                       capital(cam), fixed(*above - *head.deck_from_crank_mm, 1), the(head.name),
+                       pulley.name),
+           fmt::format("say what carries it (pulley.{}.mount)", pulley.name));
+    }
+  }
+}
+
+// A valve whose head is not known feels no skim.
+void valves_without_head(const DriveSpec& spec, std::vector<Finding>& findings) {
+  for (const ValveSpec& valve : spec.valves) {
+    if (!study::head_of(spec, valve).empty()) continue;
+    look(findings, kHead, valve.name,
+         fmt::format("it is not said which head carries {}", the(sentences::valve(valve.name))),
+         fmt::format("A head's height has changed, and it is not said which head carries {}: its "
+                     "room was judged as if that head had not. Give valve.{}.head.",
+                     the(sentences::valve(valve.name)), valve.name),
+         fmt::format("say which head carries it (valve.{}.head)", valve.name));
+  }
+}
+
 // A skim, or another gasket, that moves no cam for want of a line.
 void head_moves_nothing(const DriveSpec& spec, std::vector<Finding>& findings) {
   const auto is_cam = [](const PulleySpec& pulley) { return pulley.role == Role::camshaft; };
@@ -111,6 +173,7 @@ void head_moves_nothing(const DriveSpec& spec, std::vector<Finding>& findings) {
   for (const HeadSpec& head : spec.heads) {
     if (!changed(spec, head)) continue;
     any = true;
+    cams_left_out(spec, head, findings);
     const auto on_it = [&](const PulleySpec& pulley) { return pulley.mount == head.name; };
     const bool carries = std::any_of(pulleys.begin(), pulleys.end(), on_it);
     if (head.deck_deg || !(carries || open != pulleys.end())) continue;
@@ -122,6 +185,7 @@ void head_moves_nothing(const DriveSpec& spec, std::vector<Finding>& findings) {
                      the(head.name), head.name),
          fmt::format("give head.{}.deck_deg", head.name));
   }
+  if (any) valves_without_head(spec, findings);
   if (!any || open == pulleys.end()) return;
   look(
       findings, kHead, open->name,

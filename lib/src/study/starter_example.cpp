@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <limits>
 
 #include "twoturn/base/assert.hpp"
 #include "twoturn/drive/build_drive.hpp"
@@ -283,6 +284,23 @@ void fit_belt(DriveSpec& spec) {
   }
 }
 
+// Each gasket face well below what its head carries.
+void place_gasket_faces(DriveSpec& spec) {
+  for (HeadSpec& head : spec.heads) {
+    const Angle deck = Angle::clock(*head.deck_deg);
+    const Vec2 up(std::cos(deck.radians()), std::sin(deck.radians()));
+    double lowest_mm = std::numeric_limits<double>::infinity();
+    for (const PulleySpec& pulley : spec.pulleys) {
+      if (pulley.mount == head.name && pulley.at_mm) {
+        lowest_mm = std::min(lowest_mm, pulley.at_mm->dot(up));
+      }
+    }
+    constexpr double kBelowMm = 70.0;
+    constexpr double kStepMm = 5.0;
+    head.deck_from_crank_mm = std::floor((lowest_mm - kBelowMm) / kStepMm) * kStepMm;
+  }
+}
+
 }  // namespace
 
 StarterAnswer starter_for(const StarterDrive& drive) {
@@ -300,6 +318,7 @@ StarterAnswer starter_for(const StarterDrive& drive) {
   add_idlers(drive, spec);
   add_tensioner(drive, spec);
   fit_belt(spec);
+  place_gasket_faces(spec);
   return {drive, std::move(spec)};
 }
 

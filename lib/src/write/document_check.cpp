@@ -81,6 +81,7 @@ documents::Json documents::check(const Heading& heading, const CheckAnswer& answ
                         {"phasing", answer.phasing_judged}};
   document["findings"] = documents::findings(answer.findings);
   document["not_checked"] = documents::missing(answer.not_checked);
+  document["outside"] = answer.outside;
   document["paint"] = answer.paint ? documents::paint(*answer.paint) : Json(nullptr);
   document.update(fit_parts(answer.judged));
   document["engine"] = documents::engine(answer.engine);

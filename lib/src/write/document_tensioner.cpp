@@ -82,6 +82,7 @@ void documents::add_teeth(const Drive& drive, const TeethAnswer& answer, Json& d
   document["pitch_mm"] = number(drive.belt.pitch_mm);
   document["reference_tension_n"] = number(drive.belt.reference_tension_n);
   document["fits"] = fits(drive, answer);
+  document["right_teeth"] = number(answer.right_teeth);
   document["nearby"] = nearby(answer);
   document["moved"] = answer.moved ? Json(*answer.moved) : Json(nullptr);
   document["move_along_deg"] = number(answer.move_along_deg);

@@ -105,6 +105,10 @@ Table about_head(const HeadSpec& head) {
       number(fmt::format("head.{}.deck_deg", head.name), *head.deck_deg, "deg on the clock",
              "The way it lifts off the block: stand a square on the gasket face and read its "
              "direction as on a clock face, 0 for straight up, 30 for 1 o'clock."));
+  table.lines.push_back(number(
+      fmt::format("head.{}.deck_from_crank_mm", head.name), *head.deck_from_crank_mm, "mm",
+      "From the middle of the crank's pulley square to the gasket face, steel rule: it tells "
+      "what the head carries and what stays with the block."));
   return table;
 }
 

@@ -164,9 +164,11 @@ std::string belt_and_tensioner(const CheckAnswer& answer) {
 }
 
 std::string not_checked(const CheckAnswer& answer) {
-  const std::string outside =
-      fmt::format("Outside this check altogether: belt tension, {}bolts, and the fitting itself.",
-                  answer.engine.valves ? "" : "room between valves and pistons, ");
+  std::string outside = "Outside this check altogether: ";
+  for (std::size_t i = 0; i < answer.outside.size(); ++i) {
+    const bool last = i + 1 == answer.outside.size();
+    outside += (i == 0 ? "" : last ? "; and " : "; ") + answer.outside[i] + (last ? "." : "");
+  }
   if (answer.not_checked.empty()) {
     return "\n" + wrapped("Nothing that this check can judge was left open.") + wrapped(outside);
   }

@@ -88,7 +88,7 @@ std::string fits_table(const Drive& drive, const TeethAnswer& answer) {
         drive.tensioner ? meant_setting(count.settings, *drive.tensioner) : nullptr;
     for (const Setting& setting : count.settings) {
       std::string note;
-      if (&setting == meant) note = "<- the one meant";
+      if (&setting == meant && count.teeth == answer.right_teeth) note = "<- the one meant";
       if (!setting.in_travel) note = "out of its travel";
       table.add({fmt::format("{}", count.teeth), number_of(setting.reading),
                  optional_clock(setting.pointer_deg), fixed(setting.travel, 2),

@@ -41,8 +41,9 @@ struct LiftRow {
 /// inlet before top and after bottom dead centre, exhaust before bottom and after top; crank deg.
 struct ValveSpec {
   std::string name;
-  std::optional<std::string> cam;  ///< a pulley's name
-  std::vector<int> cylinders;      ///< empty: all
+  std::optional<std::string> cam;   ///< a pulley's name
+  std::optional<std::string> head;  ///< that carries it, by name
+  std::vector<int> cylinders;       ///< empty: all
   std::optional<ValveSide> side;
   std::optional<double> lift_mm;      ///< the valve's greatest, lash taken off
   std::optional<double> cam_lift_mm;  ///< the lobe's greatest, in place of it

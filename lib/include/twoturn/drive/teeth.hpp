@@ -13,7 +13,10 @@ struct MoveQuestion {
   std::optional<double> along_deg;  ///< clock direction; empty: away from the crank
 };
 
-[[nodiscard]] TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move = {});
+/// `book`: the same drive by the book, for the marks are its marks; absent, `fitted` itself is held
+/// against them.
+[[nodiscard]] TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move = {},
+                                        const Fitted* book = nullptr);
 
 /// How far `pulley` must move along a unit direction for the path to be `length_mm` long: the
 /// smallest such move, or empty when there is none within half the drive's size.

@@ -23,6 +23,8 @@ struct TeethAnswer {
   SettingChoice choice = SettingChoice::fixed_centres;
   std::optional<int> belt_teeth;   ///< the profile's own
   std::vector<FittingCount> fits;  ///< fixed centres: counts within the length tolerance
+  /// The only count that goes on, else the only one of them that meets the maker's marks.
+  std::optional<int> right_teeth;
   std::vector<NearbyCount>
       nearby;  ///< the neighbours, and the profile's own count if it does not fit
   std::optional<std::string> moved;      ///< fixed centres: the pulley that `move_mm` is for,
@@ -58,6 +60,11 @@ struct TensionerAnswer {
   std::optional<Setting> maker;   ///< at the maker's marks
   std::optional<double> apart;    ///< meant from maker's, in the unit of the kind
   double set_give = 0.0;
+  std::optional<Setting> slack_end;  ///< the ends of the travel as given, where there is a path
+  std::optional<Setting> tight_end;
+  double slackens_first_mm = 0.0;  ///< belt let off from the slack end on, before any is taken up
+  bool tightens_the_other_way =
+      false;  ///< from slack to tight the other way round it only tightens
   std::vector<Setting> over_centres;
   std::vector<std::pair<TravelEnd, TravelEnd>> usable;
   double least_mm = 0.0;

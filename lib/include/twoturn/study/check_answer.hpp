@@ -56,7 +56,8 @@ struct CheckAnswer {
   bool phasing_judged = false;
   std::vector<Finding> findings;
   std::vector<Missing> not_checked;
-  FitAnswer judged;  ///< the fit that the verdict is about
+  std::vector<std::string> outside;  ///< what no number of a profile would let it judge
+  FitAnswer judged;                  ///< the fit that the verdict is about
   EngineAnswers engine;
   std::optional<FitAnswer> book;  ///< beside it, where [build] says anything
   std::optional<Paint> paint;     ///< from tooth counts alone, where there are no two turns
