@@ -124,6 +124,22 @@ void describe_tensioner(const Drive& drive, TensionerAnswer& answer) {
   }
 }
 
+// Which way it tightens is told by the geometry; what the profile says is held against it. An end
+// some degrees past the slackest or the tightest place lets a little off either way.
+void judge_way(const TensionerCurve& curve, const Tensioner& tensioner, TensionerAnswer& answer) {
+  constexpr double kLittle = 0.02;
+  answer.lets_off = curve.lets_off();
+  const std::optional<double> other = curve.lets_off_the_other_way();
+  if (!other || *other > kLittle) return;
+  answer.either_way = answer.lets_off <= kLittle;
+  const bool confirmed = answer.maker && answer.maker->in_travel && answer.apart &&
+                         *answer.apart <= tensioner.set_give;
+  if (answer.either_way || confirmed) return;
+  answer.only_tightens = answer.tightens == Turn::clockwise ? Turn::anticlockwise : Turn::clockwise;
+  answer.meant.reset();
+  answer.apart.reset();
+}
+
 // What a belt of a length is off by, as one pulley moves along a line.
 class LengthAlong {
  public:
@@ -263,8 +279,7 @@ std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows)
   const double tight_q = tensioner.path.travel_length();
   if (curve.at(0.0)) answer.slack_end = curve.describe(0.0);
   if (curve.at(tight_q)) answer.tight_end = curve.describe(tight_q);
-  answer.slackens_first_mm = curve.slackens_first_mm();
-  answer.tightens_the_other_way = curve.tightens_the_other_way();
+  judge_way(curve, tensioner, answer);
   for (const double q : curve.over_centres()) answer.over_centres.push_back(curve.describe(q));
   for (const UsableTravel& range : curve.usable()) {
     answer.usable.emplace_back(travel_end(drive, curve, range.from_q, range.slack_cause),

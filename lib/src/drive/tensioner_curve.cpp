@@ -330,26 +330,36 @@ std::vector<double> TensionerCurve::over_centres() const {
   return found;
 }
 
-double TensionerCurve::slackens_first_mm() const {
-  if (samples_.empty() || samples_.front().q > 0.0) return 0.0;
-  double least = samples_.front().length_mm;
-  for (const Sample& sample : samples_) {
-    if (sample.length_mm > least || !tensioner_.path.in_travel(sample.q)) break;
-    least = sample.length_mm;
-    if (!sample.joined) break;
-  }
-  return samples_.front().length_mm - least;
+double TensionerCurve::whole_range_mm() const {
+  const auto shorter = [](const Sample& a, const Sample& b) { return a.length_mm < b.length_mm; };
+  const auto [least, greatest] = std::minmax_element(samples_.begin(), samples_.end(), shorter);
+  return greatest->length_mm - least->length_mm;
 }
 
-bool TensionerCurve::tightens_the_other_way() const {
+double TensionerCurve::lets_off() const {
   const double travel = tensioner_.path.travel_length();
-  if (!tensioner_.path.swing() || samples_.empty()) return false;
-  const bool whole_circle = std::none_of(samples_.begin(), samples_.end() - 1,
-                                         [](const Sample& sample) { return !sample.joined; });
-  const bool falls = std::all_of(samples_.begin(), samples_.end(), [&](const Sample& sample) {
-    return sample.q <= travel || sample.rate <= 0.0;
-  });
-  return whole_circle && falls;
+  double let_off = 0.0;
+  for (std::size_t i = 1; i < samples_.size() && samples_[i - 1].q < travel; ++i) {
+    const Sample& from = samples_[i - 1];
+    if (!from.joined) continue;
+    const double to_mm = samples_[i].q > travel ? at(travel)->length_mm : samples_[i].length_mm;
+    let_off += std::max(0.0, from.length_mm - to_mm);
+  }
+  return let_off > 0.0 ? let_off / whole_range_mm() : 0.0;
+}
+
+std::optional<double> TensionerCurve::lets_off_the_other_way() const {
+  const double travel = tensioner_.path.travel_length();
+  if (!tensioner_.path.swing() || samples_.empty()) return std::nullopt;
+  double let_off = 0.0;
+  for (std::size_t i = 1; i < samples_.size(); ++i) {
+    const Sample& from = samples_[i - 1];
+    if (!from.joined) return std::nullopt;
+    if (samples_[i].q <= travel) continue;
+    const double from_mm = from.q < travel ? at(travel)->length_mm : from.length_mm;
+    let_off += std::max(0.0, samples_[i].length_mm - from_mm);
+  }
+  return let_off > 0.0 ? let_off / whole_range_mm() : 0.0;
 }
 
 std::vector<FittingCount> fitting_counts(const TensionerCurve& curve, double pitch_mm) {

@@ -172,6 +172,7 @@ void find_all(const DriveSpec& spec, CheckAnswer& answer) {
   if (answer.judged.route) find_in_route(spec, answer.judged, answer.findings);
   find_in_engine(spec, answer.engine, answer.findings);
   find_in_numbers(spec, answer.findings);
+  find_contradictions(spec, answer.findings);
   find_unsettled(spec, answer.judged.fit, answer.findings);
   sort_findings(answer.findings);
 }

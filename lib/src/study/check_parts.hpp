@@ -23,6 +23,8 @@ void find_in_rates(const DriveSpec& spec, std::vector<Finding>& findings);
 void find_in_timing(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
 inline constexpr std::string_view kLimitsLoosened = "limits-loosened";
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings);
+/// Lines that cannot both be so.
+void find_contradictions(const DriveSpec& spec, std::vector<Finding>& findings);
 /// What is assumed for want of a line, and could turn the verdict.
 void find_unsettled(const DriveSpec& spec, Fit fit, std::vector<Finding>& findings);
 bool is_unsettled(const Finding& finding);  ///< one of those

@@ -115,30 +115,6 @@ void pair_touching_or_near(const ValvePairAnswer& pair, std::vector<Finding>& fi
   findings.push_back(finding);
 }
 
-// An inlet valve opens less before top than it closes after bottom, an exhaust valve the other way
-// round: common practice. Counted by the wrong side, they show it.
-void swapped_sides(const DriveSpec& spec, std::vector<Finding>& findings) {
-  for (const ValveSpec& valve : spec.valves) {
-    if (!valve.side) continue;
-    const bool inlet = *valve.side == ValveSide::inlet;
-    const auto& early = inlet ? valve.opens_deg : valve.closes_deg;  // before or after top
-    const auto& late = inlet ? valve.closes_deg : valve.opens_deg;   // after or before bottom
-    constexpr double kMiddleDeg = 90.0;
-    const bool by_ends = early && late && *early > *late;
-    const bool by_centre = valve.lobe_centre_deg && *valve.lobe_centre_deg < kMiddleDeg;
-    if (!by_ends && !by_centre) continue;
-    Finding finding{Level::look, "valve-events", valve.name, ""};
-    finding.text = fmt::format(
-        "{} is fully open less than 90 crank deg from top dead centre: {} valve stands nearer to "
-        "bottom (common practice). Are inlet and exhaust swapped, or opening and closing?",
-        capital(the(sentences::valve(valve.name))), inlet ? "an inlet" : "an exhaust");
-    finding.brief =
-        fmt::format("{} opens as the other side does", the(sentences::valve(valve.name)));
-    finding.action = "check which side it is, and its opening and closing";
-    findings.push_back(finding);
-  }
-}
-
 void firing_order(const EngineAnswers& engine, std::vector<Finding>& findings) {
   if (!engine.pistons || engine.pistons->phases.fault.empty()) return;
   Finding finding{Level::look, "firing-order", "engine", ""};
@@ -294,7 +270,6 @@ void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
     for (const ValveAnswer& valve : engine.valves->valves) touching_or_near(valve, findings);
     for (const ValvePairAnswer& pair : engine.valves->pairs) pair_touching_or_near(pair, findings);
   }
-  swapped_sides(spec, findings);
   firing_order(engine, findings);
   interference(spec, engine, findings);
 }

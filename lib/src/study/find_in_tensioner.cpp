@@ -5,6 +5,7 @@
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
+#include "words/sentences.hpp"
 
 namespace twoturn {
 namespace {
@@ -72,33 +73,29 @@ void near_an_end(const TensionerAnswer& tensioner, const Limits& limits,
   findings.push_back(finding);
 }
 
-// A slack end may stand a little past the slackest place; more than this, and that is worth a word.
-constexpr double kLetOffMm = 0.5;
-
-bool marks_confirm(const TensionerAnswer& tensioner) {
-  return tensioner.maker && tensioner.maker->in_travel && tensioner.apart &&
-         *tensioner.apart <= tensioner.set_give;
-}
-
-// Which way it tightens is told by the geometry; what the profile says is held against it.
-bool wrong_way(const TensionerAnswer& tensioner, std::vector<Finding>& findings) {
-  if (tensioner.slackens_first_mm <= kLetOffMm || !tensioner.tightens_the_other_way) return false;
-  const bool confirmed = marks_confirm(tensioner);
-  Finding finding{confirmed ? Level::look : Level::stop, "tightens-contradicted", tensioner.pulley,
-                  ""};
-  finding.value = tensioner.slackens_first_mm;
-  finding.unit = "mm";
-  const Turn other = tensioner.tightens == Turn::clockwise ? Turn::anticlockwise : Turn::clockwise;
-  finding.text = fmt::format(
-      "{} is said to tighten {}, but turned that way from its slack end it first lets {} mm of "
-      "belt off, and turned {} to the same tight end it takes belt up all the way. Look which way "
-      "the spanner tightens it, and check slack_deg, tight_deg and tightens.",
-      capital(the(tensioner.pulley)), word(tensioner.tightens),
-      fixed(tensioner.slackens_first_mm, 2), word(other));
+void wrong_way(const TensionerAnswer& tensioner, std::vector<Finding>& findings) {
+  Finding finding{Level::stop, "tightens-contradicted", tensioner.pulley,
+                  sentences::tightens_contradicted(tensioner)};
+  finding.value = 100.0 * tensioner.lets_off;
+  finding.unit = "percent of what it can take up";
   finding.brief = fmt::format("{} tightens the other way than said", the(tensioner.pulley));
   finding.action = "see which way the spanner tightens it (tightens), and its two ends";
   findings.push_back(finding);
-  return true;
+}
+
+// Half a circle apart, its ends leave both ways round open: one word decides where the roller
+// stands.
+void way_open(const TensionerAnswer& tensioner, std::vector<Finding>& findings) {
+  if (!tensioner.either_way || tensioner.maker) return;
+  Finding finding{Level::look, "tightens-open", tensioner.pulley, ""};
+  finding.text = fmt::format(
+      "The two ends of {} lie so that it tightens from one to the other whichever way it is "
+      "turned: nothing but the word tightens says on which side the roller stands. Give where its "
+      "marks put it ({}).",
+      the(tensioner.pulley), in_unit("set", tensioner.kind));
+  finding.brief = fmt::format("{} could tighten either way round", the(tensioner.pulley));
+  finding.action = fmt::format("give where its marks put it ({})", in_unit("set", tensioner.kind));
+  findings.push_back(finding);
 }
 
 // The belt must be longer, and so tighter, at the tight end than at the slack end.
@@ -226,9 +223,9 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
   if (answer.judged.turns && answer.judged.turns->assembly.fitted_setting) {
     tensioner.meant = answer.judged.turns->assembly.fitted_setting;
   }
-  if (!wrong_way(tensioner, findings) && !ends_swapped(tensioner, findings)) {
-    over_centre_ahead(tensioner, findings);
-  }
+  if (tensioner.only_tightens) return wrong_way(tensioner, findings);
+  way_open(tensioner, findings);
+  if (!ends_swapped(tensioner, findings)) over_centre_ahead(tensioner, findings);
   over_centre(tensioner, findings);
   near_an_end(tensioner, limits, findings);
   if (answer.judged.turns) moved_by_build(tensioner, *answer.judged.turns, findings);

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/choice_words.hpp"
 
 namespace twoturn::sentences {
 namespace {
@@ -41,6 +42,18 @@ std::string setting(const Setting& setting) {
   std::string text = reading(setting.reading);
   if (setting.pointer_deg) text += ", pointer at " + clock(*setting.pointer_deg);
   return text;
+}
+
+std::string tightens_contradicted(const TensionerAnswer& tensioner) {
+  const std::string_view only = twoturn::word(*tensioner.only_tightens);
+  return fmt::format(
+      "{} is said to tighten {}, but turned that way from its slack end to its tight end it lets "
+      "{} "
+      "percent of what it can take up off again, and turned {} to the same tight end it takes belt "
+      "up all the way: by its geometry it tightens {}. Look which way the spanner tightens it, and "
+      "check slack_deg, tight_deg and tightens.",
+      capital(the(tensioner.pulley)), twoturn::word(tensioner.tightens),
+      fixed(100.0 * tensioner.lets_off, 1), only, only);
 }
 
 std::string_view word(Fit fit) { return fit == Fit::by_the_book ? "by the book" : "as fitted"; }

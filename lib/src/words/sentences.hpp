@@ -23,6 +23,8 @@ std::string clock(double clock_deg);
 std::string reading(const TensionerReading& reading);
 /// The reading with the pointer behind it where it is known: "..., pointer at clock 12.0 (12:24)".
 std::string setting(const Setting& setting);
+/// What a tensioner is said to tighten by, against its geometry; where only_tightens is given.
+std::string tightens_contradicted(const TensionerAnswer& tensioner);
 
 std::string_view word(Fit fit);
 std::string_view word(OverCentre over_centre);

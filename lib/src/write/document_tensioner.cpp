@@ -112,6 +112,8 @@ void documents::add_tensioner(const Drive& drive, const TensionerAnswer& answer,
   document["kind"] = answer.kind == TensionerKind::swing ? "swing" : "slide";
   if (answer.kind == TensionerKind::swing) {
     document["tightens"] = std::string(word(answer.tightens));
+    document["only_tightens"] =
+        answer.only_tightens ? Json(std::string(word(*answer.only_tightens))) : Json(nullptr);
     document["arm_mm"] = number(answer.arm_mm);
   } else {
     document["tightens_towards_deg"] = number(answer.tightens_towards_deg);

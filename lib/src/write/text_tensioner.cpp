@@ -161,6 +161,12 @@ std::string tensioner_first_line(const TensionerAnswer& answer) {
                                capital(the(answer.pulley)), fixed(answer.least_mm, 2),
                                fixed(answer.greatest_mm, 2)));
   }
+  if (answer.only_tightens) {
+    return wrapped(
+        fmt::format("{}: where the tensioner stands is not told, for by its geometry it "
+                    "tightens the other way than said.",
+                    teeth(*answer.belt_teeth)));
+  }
   if (!answer.meant) {
     return wrapped(fmt::format("A belt of {} does not go on anywhere in the tensioner's travel.",
                                teeth(*answer.belt_teeth)));
@@ -181,11 +187,14 @@ std::string way_to_tighten(const TensionerAnswer& answer) {
     return wrapped(fmt::format("To tighten, push it towards {}.",
                                sentences::clock(answer.tightens_towards_deg)));
   }
+  const std::string way =
+      answer.only_tightens ? sentences::tightens_contradicted(answer)
+                           : fmt::format("To tighten, turn the spanner {}, seen from the belt end.",
+                                         word(answer.tightens));
   return wrapped(
-      fmt::format("To tighten, turn the spanner {}, seen from the belt end. The roller's "
-                  "centre stands {} mm from the pivot it turns on; clock angles are of "
-                  "that centre seen from the pivot.",
-                  word(answer.tightens), shortest(answer.arm_mm, 2)));
+      fmt::format("{} The roller's centre stands {} mm from the pivot it turns on; clock "
+                  "angles are of that centre seen from the pivot.",
+                  way, shortest(answer.arm_mm, 2)));
 }
 
 std::string positions(const TensionerAnswer& answer) {
@@ -198,7 +207,7 @@ std::string positions(const TensionerAnswer& answer) {
                    {"in\nteeth"},
                    {"", Align::left}});
   for (const Setting& setting : answer.settings) {
-    std::string note = "not meant";
+    std::string note = answer.only_tightens ? "" : "not meant";
     if (answer.meant && setting.q == answer.meant->q) note = "<- the one meant";
     if (!setting.in_travel) note = "out of its travel";
     table.add({number_of(setting.reading), optional_clock(setting.pointer_deg),

@@ -62,9 +62,13 @@ struct TensionerAnswer {
   double set_give = 0.0;
   std::optional<Setting> slack_end;  ///< the ends of the travel as given, where there is a path
   std::optional<Setting> tight_end;
-  double slackens_first_mm = 0.0;  ///< belt let off from the slack end on, before any is taken up
-  bool tightens_the_other_way =
-      false;  ///< from slack to tight the other way round it only tightens
+  /// From the slack end to the tight end: of belt let off in all, a share of what it can take up.
+  double lets_off = 0.0;
+  /// The way round that takes belt up all along, where the one that is said lets some off and the
+  /// marks do not confirm it: then no setting is meant.
+  std::optional<Turn> only_tightens;
+  bool either_way =
+      false;  ///< its ends lie so that it tightens from one to the other both ways round
   std::vector<Setting> over_centres;
   std::vector<std::pair<TravelEnd, TravelEnd>> usable;
   double least_mm = 0.0;

@@ -35,11 +35,11 @@ class TensionerCurve {
   /// Settings within the travel at which the belt stops tightening (a greatest length).
   std::vector<double> over_centres() const;
   const std::vector<UsableTravel>& usable() const { return usable_; }
-  /// How much belt moving it on from the slack end first lets off, mm, before it takes any up: 0
-  /// where it tightens from the start.
-  double slackens_first_mm() const;
-  /// Whether the other way round, from the slack end to the tight end, it only takes belt up.
-  bool tightens_the_other_way() const;
+  /// How much belt moving it on from the slack end to the tight end lets off in all: 0 where it
+  /// tightens all along; and the same for a swing that goes there the other way round, where a belt
+  /// can be all that way. Shares of the difference between its greatest and least length.
+  double lets_off() const;
+  std::optional<double> lets_off_the_other_way() const;
   double least_mm() const { return least_mm_; }        ///< over the usable travel
   double greatest_mm() const { return greatest_mm_; }  ///< over the usable travel
 
@@ -74,6 +74,7 @@ class TensionerCurve {
   double root_between(const Sample& low, const Sample& high, double length_mm, Scratch& work,
                       int& most_evaluations) const;
   double greatest_ahead(double q, Scratch& work) const;
+  double whole_range_mm() const;
 
   Tensioner tensioner_;
   Surroundings around_;
