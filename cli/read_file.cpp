@@ -22,7 +22,8 @@ namespace {
 
 std::string read_stream(std::FILE* stream, const std::string& path, const SizeLimit& limit) {
   std::string text;
-  std::array<char, 1U << 16> chunk{};
+  constexpr std::size_t kChunk = 4096;
+  std::array<char, kChunk> chunk{};
   while (true) {
     const std::size_t got = std::fread(chunk.data(), 1, chunk.size(), stream);
     text.append(chunk.data(), got);

@@ -61,9 +61,10 @@ Output run(const Options& options) {
   }
   if (!result.assembly) return none(asked, heading, no_assembly(*result.none, drive));
   const TurnsAnswer answer = two_turns(std::move(*result.assembly), question_asked(options, spec));
-  if (asked.json) return {turns_document(heading, answer)};
-  if (asked.csv) return {turns_csv(answer)};
-  return {turns_text(heading, answer, options.turns)};
+  const int code = exit_code(asked, verdict_of_turns(spec, answer));
+  if (asked.json) return {turns_document(heading, answer), code};
+  if (asked.csv) return {turns_csv(answer), code};
+  return {turns_text(heading, answer, options.turns), code};
 }
 
 }  // namespace
@@ -73,7 +74,7 @@ void add_turns(Program& program, Job& job) {
   program.command(
       "turns", "two turns by hand: what pins, marks and paint show, and how to put it right",
       [options, &job](const Command& command) {
-        add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
+        add_common(command, options->asked, Profile::required, Table::csv, Verdict::strict);
         command.flag("--backwards", options->backwards, "turn against the running direction");
         command.flag("--steps", options->steps, "list two turns step by step as well");
         command.option("--step-deg", options->step_deg, "crank degrees a step")

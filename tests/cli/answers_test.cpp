@@ -123,12 +123,12 @@ TEST_CASE("A skim of 0.3 alone retards the cam by 0.2810 cam deg and moves the s
 TEST_CASE("A tooth late on top is nine cam degrees more, and the cure is a tooth on and the rest") {
   const Bench bench;
   bench.write("launch.toml", kLaunch);
-  const Json turns = done(bench, "turns launch.toml --json").json();
+  const Json turns = done(bench, "turns launch.toml --json", 1).json();
   REQUIRE(turns["cures"].size() == 1);
   CHECK(turns["cures"][0]["shaft"] == "cam");
   CHECK(turns["cures"][0]["teeth_on"] == 1);
   CHECK_THAT(turns["cures"][0]["rest_own_deg"].get<double>(), WithinAbs(0.2810, kFourDecimals));
-  const Ran text = done(bench, "turns launch.toml");
+  const Ran text = done(bench, "turns launch.toml", 1);
   CHECK_THAT(text.out,
              StartsWith("After two turns the cam is 18.56 crank deg (9.28 cam deg) late."));
   CHECK_THAT(text.out, ContainsSubstring("turn the cam 1 tooth on (clockwise)"));
@@ -144,19 +144,19 @@ TEST_CASE("A tooth late on top is nine cam degrees more, and the cure is a tooth
 TEST_CASE("More turns are looked at where asked, and the text shows them") {
   const Bench bench;
   bench.write("launch.toml", kLaunch);
-  const Json turns = done(bench, "turns launch.toml --turns 6,222 --json").json();
+  const Json turns = done(bench, "turns launch.toml --turns 6,222 --json", 1).json();
   CHECK(turns["after_turns"].back()["turns"] == 222);
-  CHECK_THAT(done(bench, "turns launch.toml --turns 222").out,
+  CHECK_THAT(done(bench, "turns launch.toml --turns 222", 1).out,
              ContainsSubstring("After 222 turns:"));
   // Nought and four are told by number alone: with nothing asked they are in the document only.
   for (const auto& [asked, heading] :
        {std::pair{"0", "Before the first turn:"}, {"4", "After 4 turns:"}}) {
     const std::string with = std::string("turns launch.toml --turns ") + asked;
-    CHECK_THAT(done(bench, with).out, ContainsSubstring(heading));
-    CHECK_THAT(done(bench, "turns launch.toml").out, !ContainsSubstring(heading));
-    CHECK_THAT(done(bench, "turns launch.toml --turns 6").out, !ContainsSubstring(heading));
+    CHECK_THAT(done(bench, with, 1).out, ContainsSubstring(heading));
+    CHECK_THAT(done(bench, "turns launch.toml", 1).out, !ContainsSubstring(heading));
+    CHECK_THAT(done(bench, "turns launch.toml --turns 6", 1).out, !ContainsSubstring(heading));
   }
-  const std::string both = done(bench, "turns launch.toml --backwards --turns 4,0").out;
+  const std::string both = done(bench, "turns launch.toml --backwards --turns 4,0", 1).out;
   CHECK_THAT(both, ContainsSubstring("Before the first turn:"));
   CHECK_THAT(both, ContainsSubstring("After 4 turns backwards:"));
 }

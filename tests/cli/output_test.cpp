@@ -43,7 +43,7 @@ TEST_CASE("CSV has a row of names with units, as many fields in every row, and C
   for (const char* arguments :
        {"route launch.toml", "teeth launch.toml", "tensioner launch.toml --rows 5",
         "turns launch.toml --step-deg 90", "sections", "teeth fixed.toml"}) {
-    const std::string csv = done(bench, std::string(arguments) + " --csv").out;
+    const std::string csv = bench.run(std::string(arguments) + " --csv").out;
     std::istringstream lines(csv);
     std::string line;
     std::size_t commas = 0;
@@ -74,7 +74,8 @@ TEST_CASE("A name with a comma and quotes is one field of CSV") {
 TEST_CASE("Two turns in steps of 90 degrees are nine rows, from the integer step") {
   const Bench bench;
   bench.write("launch.toml", kLaunch);
-  const Json steps = done(bench, "turns launch.toml --steps --step-deg 90 --json").json()["steps"];
+  const Json steps =
+      done(bench, "turns launch.toml --steps --step-deg 90 --json", 1).json()["steps"];
   REQUIRE(steps.size() == 9);
   for (std::size_t k = 0; k < steps.size(); ++k) {
     CHECK(steps[k]["crank_deg"] == 90.0 * static_cast<double>(k));

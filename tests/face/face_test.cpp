@@ -101,7 +101,8 @@ TEST_CASE("bow by its definition, whatever the tilt and the place") {
 TEST_CASE("what the points do not show of the shape stays open") {
   faces::Points two_rows;
   for (int i = 0; i < 5; ++i) {
-    for (int j = 0; j < 2; ++j) two_rows.emplace_back(100.0 * i, 80.0 * j, 0.01 * (i % 2));
+    for (int j = 0; j < 2; ++j)
+      two_rows.emplace_back(100.0 * i, 80.0 * j, 0.01 * (i - 2) * (i - 2));
   }
   const FaceShape rows = face_shape(two_rows);
   CHECK(rows.bow_x_mm.has_value());
@@ -111,6 +112,49 @@ TEST_CASE("what the points do not show of the shape stays open") {
   CHECK_FALSE(corners.bow_x_mm.has_value());
   CHECK_FALSE(corners.bow_y_mm.has_value());
   CHECK_THAT(corners.twist_mm.value(), WithinAbs(0.1, kRoundingMm));
+}
+
+TEST_CASE("what scatters more than it bows is not shown to bow") {
+  // Five by three with a true bow of 0.03 along x, and readings that scatter by a given amount.
+  const auto with_scatter = [](double mm) {
+    faces::Random random(5);
+    faces::Points points;
+    for (int i = 0; i < 5; ++i) {
+      for (int j = 0; j < 3; ++j) {
+        const double u = i / 2.0 - 1.0;
+        points.emplace_back(100.0 * i, 80.0 * j, 0.03 * u * u + mm * faces::uniform(random, -1, 1));
+      }
+    }
+    return face_shape(points);
+  };
+  CHECK_THAT(with_scatter(0.002).bow_x_mm.value(), WithinAbs(0.03, 0.002));
+  CHECK_FALSE(with_scatter(0.2).bow_y_mm.has_value());
+  // A ring shows no bow, for round it a dish and a plane differ by nothing; a hair off it neither.
+  for (const double off : {0.0, 1e-4}) {
+    faces::Points ring;
+    for (int k = 0; k < 24; ++k) {
+      const double angle = 2 * kPi * k / 24;
+      const double radius = 100 * (1 + (k % 2) * off);
+      ring.emplace_back(radius * std::cos(angle), radius * std::sin(angle),
+                        k % 3 == 0 ? 0.01 : 0.0);
+    }
+    CHECK_FALSE(face_shape(ring).bow_x_mm.has_value());
+    CHECK_FALSE(face_shape(ring).bow_y_mm.has_value());
+  }
+}
+
+TEST_CASE("points in one row are no square of a face") {
+  faces::Points points;
+  for (int k = 0; k < 5; ++k) {
+    points.emplace_back(20.0 * k, 0.0, 0.05 * (1 - (k - 2) * (k - 2) / 4.0));  // bowed by 0.05
+  }
+  points.emplace_back(0, 400, 0);
+  points.emplace_back(400, 400, 0);
+  points.emplace_back(400, 0, 0);
+  CHECK(local_flatness(points, 100.0, Vec3::UnitZ()).points == 0);
+  points.emplace_back(40, 60, 0);  // a sixth beside them, and they are one
+  CHECK(local_flatness(points, 100.0, Vec3::UnitZ()).points == 6);
+  CHECK(local_flatness(points, 100.0, Vec3::UnitZ()).width_mm > 0.04);
 }
 
 TEST_CASE("local flatness is the worst of all squares that touch points") {

@@ -209,5 +209,33 @@ TEST_CASE("a wheel moved along the bisector of its wrap changes the length by 2 
   }
 }
 
+TEST_CASE("a path solved anew round one moved wheel is the whole path to the last bit") {
+  Random random(31);
+  int same = 0;
+  for (int k = 0; k < kDrives; ++k) {
+    const std::vector<Wheel> wheels = random_belt_drive(random, random.whole(2, 9));
+    TangentPath path;
+    if (!solve_path(wheels, path).solved()) continue;
+    for (int moved = 0; moved < static_cast<int>(wheels.size()); ++moved) {
+      std::vector<Wheel> now = wheels;
+      now[static_cast<std::size_t>(moved)].centre_mm += Vec2(3.0, -2.0);
+      TangentPath anew = path;
+      TangentPath whole;
+      const PathResult by_part = solve_path_moved(now, anew, moved);
+      const PathResult at_once = solve_path(now, whole);
+      REQUIRE(by_part.solved() == at_once.solved());
+      if (!at_once.solved()) continue;
+      ++same;
+      CHECK(by_part.length_mm == at_once.length_mm);
+      for (std::size_t i = 0; i < now.size(); ++i) {
+        CHECK(anew.wraps[i] == whole.wraps[i]);
+        CHECK(anew.spans[i].start_mm == whole.spans[i].start_mm);
+        CHECK(anew.spans[i].end_mm == whole.spans[i].end_mm);
+      }
+    }
+  }
+  CHECK(same > 500);
+}
+
 }  // namespace
 }  // namespace twoturn::test

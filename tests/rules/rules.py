@@ -51,7 +51,8 @@ BUILDERS = {
     },
     r"\bfitted_for\s*\(|\bboth_fits\s*\(": {
         "lib/include/twoturn/drive/build_drive.hpp", "lib/src/drive/fitted.cpp",
-        "lib/src/study/check.cpp", "lib/src/study/skim.cpp", "cli/common.cpp", "cli/turns.cpp",
+        "lib/src/study/check.cpp", "lib/src/study/skim.cpp", "lib/src/study/find_in_units.cpp",
+        "cli/common.cpp", "cli/turns.cpp",
     },
 }  # fmt: skip
 # What write, picture and page print is worked out before they see it: they may include none of

@@ -367,3 +367,81 @@ TEST_CASE("By the book stands beside as fitted where the build says anything") {
   CHECK(answer.book->fit == Fit::by_the_book);
   CHECK(check_drive(spec, Fit::by_the_book).judged.turns->after[2].shafts[1].error_own_deg == 0.0);
 }
+
+TEST_CASE(
+    "A stop that a tooth cures tells the whole move, from the parked crank to two turns again") {
+  DriveSpec spec = complete();
+  CHECK(check_drive(spec).whole_move.empty());
+  spec.build.teeth_out["cam"] = -1;
+  const auto joined = [](const DriveSpec& drive) {
+    std::string all;
+    for (const std::string& step : check_drive(drive).whole_move) all += step + "\n";
+    return all;
+  };
+  const std::string move = joined(spec);
+  // In this order: crank, tensioner, the move with its tool, belt and pins, tension, two turns.
+  std::size_t at = 0;
+  for (const char* step : {"crank at its mark", "Slacken the tensioner", "turn the cam 1 tooth on",
+                           "never the cam bolt", "every pin in (crank, cam)", "Set the tension",
+                           "All pins out and counted. Two turns by hand at the crank, clockwise"}) {
+    CAPTURE(step, move);
+    REQUIRE(move.find(step, at) != std::string::npos);
+    at = move.find(step, at);
+  }
+  // No valves known: the manual says where. None that meet: it stays at its mark.
+  DriveSpec unknown = spec;
+  unknown.valves.clear();
+  CHECK_THAT(joined(unknown),
+             ContainsSubstring("Park the crank clear of the valves as the manual"));
+  unknown.engine.interference = false;
+  CHECK_THAT(joined(unknown), ContainsSubstring("no valve meets a piston"));
+  // At top dead centre it is not clear: parked elsewhere, and brought back the way that is clear.
+  DriveSpec top = spec;
+  top.engine.timing_position_deg = 0.0;
+  for (ValveSpec& valve : top.valves) valve.room_tdc_mm = 1.0;
+  top.engine.crank_pins_deg = {0, 180, 180, 0};
+  const CheckAnswer parked = check_drive(top);
+  REQUIRE(parked.engine.park);
+  REQUIRE(parked.engine.park->best_is_clear);
+  const std::string back = joined(top);
+  CHECK_THAT(back, ContainsSubstring("past top dead centre of cylinder 1"));
+  CHECK_THAT(back, ContainsSubstring("the crank back to its mark"));
+  for (const ParkWay& way : parked.engine.park->ways) {
+    if (!way.clear) CHECK_THAT(back, ContainsSubstring("NOT this way"));
+  }
+  // What a skim moves does not decide the tension.
+  CHECK(move.find("not the place of the pointer") == std::string::npos);
+  spec.build.skim_mm["head"] = 0.3;
+  CHECK_THAT(joined(spec), ContainsSubstring("the tension decides, not the place of the pointer"));
+}
+
+TEST_CASE("Alike findings are told as one, and a caution once") {
+  const CheckAnswer answer = check_drive(demos::spec_of("valley-rescue-v6"));
+  const std::vector<ToldFinding> all = told(answer.findings);
+  CHECK(all_of(answer, "phase").size() == 4);
+  CHECK(all_of(answer, "pin").size() == 4);
+  const auto with = [&](std::string_view about) {
+    return std::count_if(all.begin(), all.end(),
+                         [&](const ToldFinding& finding) { return finding.about == about; });
+  };
+  CHECK(with("left exhaust cam, left inlet cam") == 2);
+  CHECK(with("right inlet cam, right exhaust cam") == 2);
+  const auto saying = [&](std::string_view words) {
+    return std::count_if(all.begin(), all.end(), [&](const ToldFinding& finding) {
+      return finding.text.find(words) != std::string::npos;
+    });
+  };
+  CHECK(saying("Tight is not in") == 1);
+  CHECK(saying("The same goes for the left inlet cam.") == 2);
+  // Nothing is lost: each finding is among those told, itself or by name.
+  for (const Finding& finding : answer.findings) {
+    INFO(finding.about << ": " << finding.text);
+    CHECK(std::any_of(all.begin(), all.end(), [&](const ToldFinding& one) {
+      return one.level == finding.level && one.about.find(finding.about) != std::string::npos;
+    }));
+  }
+  // A name is no likeness where it stands within another word.
+  Finding one{Level::look, "x", "cam", "The cam is camped on."};
+  Finding other{Level::look, "x", "pump", "The pump is pumped on."};
+  CHECK(told({one, other}).size() == 2);
+}

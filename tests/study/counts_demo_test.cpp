@@ -12,7 +12,7 @@ TEST_CASE("Tooth counts alone answer the paint question and leave the rest open"
   REQUIRE(answer.paint.has_value());
   CHECK(answer.paint->teeth_further_on == 40);  // common practice: two turns of a crank of 20
   CHECK(answer.paint->all_meet_turns == 222);   // lcm(111, 20, 40) / 20
-  CHECK_FALSE(answer.judged.drive.has_value());
+  CHECK_FALSE(answer.judged.drive());
   CHECK(answer.unused.empty());
 }
 

@@ -196,3 +196,23 @@ TEST_CASE("feelers that show more than the heights are pointed out") {
   REQUIRE_FALSE(verdict.findings.empty());
   CHECK(verdict.findings.front().code == "readings-differ");
 }
+
+TEST_CASE("a face out of flat by millimetres, or as small as a stamp, is asked about its unit") {
+  const auto asked = [](double heights_by, double places_by) {
+    std::vector<Vec3> points;
+    for (int i = 0; i < 5; ++i) {
+      for (int j = 0; j < 3; ++j) {
+        points.emplace_back(places_by * 100 * i, places_by * 75 * j,
+                            heights_by * 0.01 * ((3 * i + 2 * j) % 5));
+      }
+    }
+    std::string codes;
+    const FaceVerdict verdict = judge_face(examine_face(points, {}), std::nullopt, FaceLimits{});
+    for (const Finding& finding : verdict.findings) codes += finding.code + " ";
+    return codes;
+  };
+  CHECK(asked(1.0, 1.0).find("hundredths") == std::string::npos);
+  CHECK(asked(1.0, 1.0).find("inches") == std::string::npos);
+  CHECK_THAT(asked(100.0, 1.0), ContainsSubstring("hundredths"));
+  CHECK_THAT(asked(1.0 / 25.4, 1.0 / 25.4), ContainsSubstring("inches"));
+}

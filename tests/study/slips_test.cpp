@@ -62,3 +62,66 @@ TEST_CASE("Where no reading from 3 o'clock would fit either, none is asked about
   CHECK_FALSE(text.empty());
   CHECK_THAT(text, !ContainsSubstring("3 o'clock"));
 }
+
+TEST_CASE("A calliper a little off a usual pitch is asked whether it is that one") {
+  const auto with_over_ten = [](double over) {
+    DriveSpec spec = demos::spec_of("roadside-counts");
+    spec.belt.pitch_mm.reset();
+    spec.belt.section.reset();
+    spec.belt.over_10_teeth_mm = over;
+    for (const Finding& finding : check_drive(spec).findings) {
+      if (finding.code == "nearly-a-pitch") return finding.text;
+    }
+    return std::string();
+  };
+  CHECK_THAT(with_over_ten(80.1), ContainsSubstring("is it 80?"));
+  CHECK_THAT(with_over_ten(95), ContainsSubstring("is it 95.25?"));
+  CHECK(with_over_ten(80).empty());
+  CHECK(with_over_ten(95.25).empty());
+}
+
+TEST_CASE("Places in inches or in cm are asked about where the belt would then go on") {
+  const auto measured_in = [](double unit_mm, bool all) {
+    DriveSpec spec = demos::spec_of("harbour-launch");
+    for (PulleySpec& pulley : spec.pulleys) {
+      if (pulley.at_mm) *pulley.at_mm /= unit_mm;
+      if (all && pulley.diameter_mm) *pulley.diameter_mm /= unit_mm;
+      if (!pulley.tensioner) continue;
+      auto& swing = std::get<SwingSpec>(pulley.tensioner->path);
+      *swing.pivot_mm /= unit_mm;
+      if (all) *swing.arm_mm /= unit_mm;
+    }
+    const CheckAnswer answer = check_drive(spec);
+    CHECK(answer.verdict != Verdict::agrees);
+    for (const Finding& finding : answer.findings) {
+      if (finding.code == "other-unit") return finding.text;
+    }
+    return std::string();
+  };
+  CHECK_THAT(measured_in(25.4, true), ContainsSubstring("inches"));
+  CHECK_THAT(measured_in(25.4, false), ContainsSubstring("inches"));
+  CHECK_THAT(measured_in(10.0, true), ContainsSubstring("in cm"));
+  CHECK(measured_in(3.0, true).empty());
+  for (const std::string& name : demos::names()) {
+    INFO(name);
+    CHECK(text_of("other-unit", {}, name).empty());
+  }
+}
+
+TEST_CASE("Without a section a roller whose double would do is asked about too") {
+  DriveSpec spec = demos::spec_of("harbour-launch");
+  spec.belt.section.reset();
+  spec.belt.pitch_mm = 9.525;
+  const auto asked = [&](double across) {
+    for (PulleySpec& pulley : spec.pulleys) {
+      if (pulley.diameter_mm) pulley.diameter_mm = across;
+    }
+    const CheckAnswer answer = check_drive(spec);
+    return std::any_of(answer.findings.begin(), answer.findings.end(), [](const Finding& finding) {
+      return finding.code == "radius-for-diameter" && finding.level == Level::look;
+    });
+  };
+  CHECK(asked(30.0));
+  CHECK_FALSE(asked(60.0));
+  CHECK_FALSE(asked(20.0));
+}

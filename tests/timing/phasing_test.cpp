@@ -302,6 +302,10 @@ TEST_CASE("Paint meets again after as many turns as the counts say") {
   CHECK(paint_after_two(111, 20, {40}).all_meet_turns == 222);
   CHECK(paint_after_two(120, 20, {40}).all_meet_turns == 6);
   CHECK(paint_after_two(121, 22, {44}).all_meet_turns == 22);
+  // Primes share nothing: their products leave every whole number behind.
+  const std::vector<int> primes{199, 197, 193, 191, 181, 179, 173, 167, 163, 157};
+  CHECK_FALSE(paint_after_two(211, 20, primes).all_meet_turns);
+  CHECK(paint_after_two(211, 20, {199, 197}).all_meet_turns == 211LL * 199 * 197);
 }
 
 TEST_CASE("Teeth tied to marks leave the drawn drive a remainder of its own, kept apart") {

@@ -274,6 +274,7 @@ std::size_t least_refusals(const Drive& drive) {
     place_wheels(drive, q, wheels);
     if (!solve_path(wheels, path).solved()) continue;
     least = std::min(least, reasons_against(wheels, path, around).size());
+    if (least == 0) break;
   }
   return least;
 }

@@ -11,8 +11,8 @@ struct Fitted::Parts {
   std::optional<TensionerCurve> curve;
 };
 
-Fitted::Fitted(const FittedSpec& spec, Drive drive) : fit_(spec.fit()) {
-  const auto parts = std::make_shared<Parts>(Parts{spec, std::move(drive), {}});
+Fitted::Fitted(FittedSpec spec, Drive drive) : fit_(spec.fit()) {
+  const auto parts = std::make_shared<Parts>(Parts{std::move(spec), std::move(drive), {}});
   if (parts->drive.tensioner) parts->curve.emplace(parts->drive);
   parts_ = parts;
 }
@@ -29,11 +29,11 @@ Fitted Fitted::named(Fit fit) const {
 }
 
 FittedResult fitted_for(const DriveSpec& spec, Fit fit) {
-  const FittedSpec applied = spec_for(spec, fit);
+  FittedSpec applied = spec_for(spec, fit);
   DriveResult built = build_drive(applied);
   FittedResult result;
   result.missing = std::move(built.missing);
-  if (built.drive) result.fitted.emplace(applied, std::move(*built.drive));
+  if (built.drive) result.fitted.emplace(std::move(applied), std::move(*built.drive));
   return result;
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "cover_points.hpp"
 #include "twoturn/base/names.hpp"
@@ -44,31 +45,60 @@ bool same_part(const Approach& a, const Approach& b) {
   return a.kind == b.kind && (a.kind == Neighbour::own_run || a.other == b.other);
 }
 
-// The least gap to every part over the usable travel, at even looks.
-void look_along_travel(const Drive& drive, const TensionerCurve& curve, RouteAnswer& answer) {
-  std::vector<Wheel> wheels;
-  TangentPath path;
-  bool whole = false;  // what no tensioner moves has been looked at
-  for (const UsableTravel& range : curve.usable()) {
-    constexpr int kLooks = 48;
-    for (int k = 0; k <= kLooks; ++k) {
-      const double q = range.from_q + (range.to_q - range.from_q) * k / kLooks;
-      place_wheels(drive, q, wheels);
-      if (!solve_path(wheels, path).solved()) continue;
-      const BeltRun run = whole ? judge_moved(wheels, path, drive.around, drive.tensioner->pulley)
-                                : judge_run(wheels, path, drive.around);
-      whole = true;
-      for (const Approach& here : run.approaches) {
-        for (NamedApproach& kept : answer.approaches) {
-          if (!same_part(kept.approach, here)) continue;
-          if (kept.least_in_travel_mm && *kept.least_in_travel_mm <= here.gap_mm) continue;
-          kept.least_in_travel_mm = here.gap_mm;
-          kept.least_at_reading = drive.tensioner->path.reading(q);
-        }
+// The least gap to every part over the usable travel: even looks, and one more where the three that
+// are nearest tell that it lies between them.
+class LookAlongTravel {
+ public:
+  LookAlongTravel(const Drive& drive, RouteAnswer& answer) : drive_(drive), answer_(answer) {}
+
+  void look(const UsableTravel& range) {
+    constexpr int kLooks = 16;
+    const double step = (range.to_q - range.from_q) / kLooks;
+    std::vector<std::vector<double>> gaps;
+    for (int k = 0; k <= kLooks; ++k) gaps.push_back(gaps_at(range.from_q + step * k));
+    for (int k = 1; k < kLooks; ++k) {
+      for (std::size_t part = 0; part < answer_.approaches.size(); ++part) {
+        const double before = gaps[at(k - 1)][part] - gaps[at(k)][part];
+        const double after = gaps[at(k + 1)][part] - gaps[at(k)][part];
+        if (!(before > 0.0 && after > 0.0 && std::isfinite(before + after))) continue;
+        // The lowest point of the parabola through the three.
+        const double ahead = (before - after) / (before + after) / 2.0;
+        gaps_at(range.from_q + step * (k + ahead));
       }
     }
   }
-}
+
+ private:
+  // The gap to each part of the answer; no end where a part is not near or no tangent is.
+  std::vector<double> gaps_at(double q) {
+    std::vector<double> gaps(answer_.approaches.size(), std::numeric_limits<double>::infinity());
+    place_wheels(drive_, q, wheels_);
+    const int own = drive_.tensioner->pulley;
+    const bool solved =
+        (whole_ ? solve_path_moved(wheels_, path_, own) : solve_path(wheels_, path_)).solved();
+    if (!solved) return gaps;
+    const BeltRun run = whole_ ? judge_moved(wheels_, path_, drive_.around, own)
+                               : judge_run(wheels_, path_, drive_.around);
+    whole_ = true;
+    for (const Approach& here : run.approaches) {
+      for (std::size_t part = 0; part < gaps.size(); ++part) {
+        NamedApproach& kept = answer_.approaches[part];
+        if (!same_part(kept.approach, here)) continue;
+        gaps[part] = here.gap_mm;
+        if (kept.least_in_travel_mm && *kept.least_in_travel_mm <= here.gap_mm) continue;
+        kept.least_in_travel_mm = here.gap_mm;
+        kept.least_at_reading = drive_.tensioner->path.reading(q);
+      }
+    }
+    return gaps;
+  }
+
+  const Drive& drive_;
+  RouteAnswer& answer_;
+  std::vector<Wheel> wheels_;
+  TangentPath path_;
+  bool whole_ = false;  // what no tensioner moves has been looked at
+};
 
 void add_pulleys(const Drive& drive, const std::vector<Wheel>& wheels, const TangentPath& path,
                  RouteAnswer& answer) {
@@ -241,7 +271,10 @@ RouteAnswer route_of(const Fitted& fitted, std::optional<double> reading) {
         {approach, other_name(drive, approach), piece_name(drive, approach), {}, {}});
   }
   answer.cover_points = cover_points(drive, wheels, path);
-  if (curve) look_along_travel(drive, *curve, answer);
+  if (curve) {
+    LookAlongTravel along(drive, answer);
+    for (const UsableTravel& range : curve->usable()) along.look(range);
+  }
   answer.is_belt = answer.refused.empty();
   return answer;
 }

@@ -1,6 +1,7 @@
 #include "twoturn/drive/sections.hpp"
 
 #include <array>
+#include <cmath>
 
 namespace twoturn {
 namespace {
@@ -51,6 +52,21 @@ const BeltSection* find_section(std::string_view name) {
     if (section.name == name) return &section;
   }
   return nullptr;
+}
+
+std::optional<double> known_pitch(double pitch_mm) {
+  constexpr double kCalliperShare = 0.01;
+  constexpr std::array kOtherPitches{2.0, 2.5, 10.0, 20.0};
+  const auto near = [&](double known) {
+    return std::abs(pitch_mm - known) <= kCalliperShare * known;
+  };
+  for (const BeltSection& section : kSections) {
+    if (near(section.pitch_mm)) return section.pitch_mm;
+  }
+  for (const double other : kOtherPitches) {
+    if (near(other)) return other;
+  }
+  return std::nullopt;
 }
 
 std::vector<std::string> section_names() {

@@ -83,10 +83,18 @@ std::optional<int> right_count(const Drive& drive, const std::vector<FittingCoun
   return right;
 }
 
-TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q) {
-  const std::vector<Wheel> wheels = placed_wheels(drive, q);
+// What the rows of a travel are worked out in; the path of the row before is the next one's start.
+struct RowScratch {
+  std::vector<Wheel> wheels;
   TangentPath path;
-  const PathResult result = solve_path(wheels, path);
+  bool ran = false;  // a row before had nothing against it
+};
+
+TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q, RowScratch& work) {
+  auto& [wheels, path, ran] = work;
+  place_wheels(drive, q, wheels);
+  const int own = drive.tensioner->pulley;
+  const PathResult result = ran ? solve_path_moved(wheels, path, own) : solve_path(wheels, path);
   TravelRow row;
   row.place = drive.tensioner->at(q);
   if (!result.solved()) {
@@ -97,7 +105,9 @@ TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q) 
   row.setting = curve.describe(q);
   row.teeth_exact = row.setting->length_mm / drive.belt.pitch_mm;
   row.wrap_deg = path.wraps[at(drive.tensioner->pulley)].degrees();
-  const std::vector<Refusal> refused = reasons_against(wheels, path, drive.around);
+  const std::vector<Refusal> refused = ran ? reasons_against_moved(wheels, path, drive.around, own)
+                                           : reasons_against(wheels, path, drive.around);
+  ran = ran || refused.empty();
   if (!refused.empty()) row.refused = describe_refusal(drive, refused.front());
   return row;
 }
@@ -126,14 +136,15 @@ void describe_tensioner(const Drive& drive, TensionerAnswer& answer) {
 
 // Which way it tightens is told by the geometry; what the profile says is held against it. An end
 // some degrees past the slackest or the tightest place lets a little off either way.
-void judge_way(const TensionerCurve& curve, const Tensioner& tensioner, TensionerAnswer& answer) {
+void judge_way(const TensionerCurve& curve, TensionerAnswer& answer) {
   constexpr double kLittle = 0.02;
   answer.lets_off = curve.lets_off();
   const std::optional<double> other = curve.lets_off_the_other_way();
   if (!other || *other > kLittle) return;
   answer.either_way = answer.lets_off <= kLittle;
-  const bool confirmed = answer.maker && answer.maker->in_travel && answer.apart &&
-                         *answer.apart <= tensioner.set_give;
+  // Marks on the way as it is said, where it tightens, bear it out.
+  const bool confirmed =
+      answer.maker && answer.maker->in_travel && answer.maker->over_centre == OverCentre::before;
   if (answer.either_way || confirmed) return;
   answer.only_tightens = answer.tightens == Turn::clockwise ? Turn::anticlockwise : Turn::clockwise;
   answer.meant.reset();
@@ -264,9 +275,10 @@ std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows)
   describe_tensioner(drive, answer);
   answer.least_mm = curve.least_mm();
   answer.greatest_mm = curve.greatest_mm();
+  RowScratch work;
   for (int k = 0; k < rows; ++k) {
     const double q = tensioner.path.travel_length() * k / std::max(1, rows - 1);
-    answer.rows.push_back(travel_row(drive, curve, q));
+    answer.rows.push_back(travel_row(drive, curve, q, work));
   }
   if (drive.belt.teeth) {
     answer.settings = curve.settings_for(drive.belt.length_mm(*drive.belt.teeth));
@@ -279,7 +291,7 @@ std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows)
   const double tight_q = tensioner.path.travel_length();
   if (curve.at(0.0)) answer.slack_end = curve.describe(0.0);
   if (curve.at(tight_q)) answer.tight_end = curve.describe(tight_q);
-  judge_way(curve, tensioner, answer);
+  judge_way(curve, answer);
   for (const double q : curve.over_centres()) answer.over_centres.push_back(curve.describe(q));
   for (const UsableTravel& range : curve.usable()) {
     answer.usable.emplace_back(travel_end(drive, curve, range.from_q, range.slack_cause),

@@ -27,11 +27,19 @@ TensionerCurve::TensionerCurve(const Drive& drive)
   sample_curve(work);
   find_usable(work);
   find_range(work);
+  if (!drive.belt.teeth) return;
+  const double own_mm = drive.belt.length_mm(*drive.belt.teeth);
+  own_settings_ = settings_for(own_mm);
+  own_length_mm_ = own_mm;
 }
 
 PathResult TensionerCurve::solve_at(double q, Scratch& work) const {
   work.wheels[index(tensioner_.pulley)].centre_mm = tensioner_.path.centre_mm(q);
-  return solve_path(work.wheels, work.path);
+  const PathResult result = work.solved
+                                ? solve_path_moved(work.wheels, work.path, tensioner_.pulley)
+                                : solve_path(work.wheels, work.path);
+  work.solved = work.solved || result.solved();
+  return result;
 }
 
 std::optional<LengthAt> TensionerCurve::at(double q) const {
@@ -249,6 +257,7 @@ double TensionerCurve::root_between(const Sample& from, const Sample& to, double
 }
 
 std::vector<Setting> TensionerCurve::settings_for(double length_mm) const {
+  if (length_mm == own_length_mm_) return own_settings_;
   int uncounted = 0;
   return settings_for(length_mm, uncounted);
 }
@@ -368,7 +377,7 @@ std::vector<FittingCount> fitting_counts(const TensionerCurve& curve, double pit
   const int least = static_cast<int>(std::ceil((curve.least_mm() - kOnLengthMm) / pitch_mm));
   const int greatest = static_cast<int>(std::floor((curve.greatest_mm() + kOnLengthMm) / pitch_mm));
   for (int teeth = least; teeth <= greatest; ++teeth) {
-    FittingCount count{teeth, curve.settings_for(teeth * pitch_mm)};
+    FittingCount count{teeth, curve.settings_for(pitch_mm * teeth)};
     if (count.fits()) counts.push_back(std::move(count));
   }
   return counts;

@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include <array>
 #include <cctype>
 #include <cmath>
 
@@ -15,23 +14,10 @@ namespace {
 constexpr double kSamePitchMm = 0.002;
 // A calliper over ten teeth of a used belt is right within this share.
 constexpr double kCalliperShare = 0.01;
-// Pitches of the trade that are not in the table of sections.
-constexpr std::array kOtherPitches{2.0, 2.5, 10.0, 20.0};
 constexpr double kSmallestPitchMm = 0.5;
 constexpr double kLargestPitchMm = 32.5;
 
 bool near(double a, double b) { return std::abs(a - b) <= kCalliperShare * b; }
-
-// The known pitch that a measured one must be, or empty.
-std::optional<double> known_pitch(double pitch_mm) {
-  for (const BeltSection& section : belt_sections()) {
-    if (near(pitch_mm, section.pitch_mm)) return section.pitch_mm;
-  }
-  for (const double other : kOtherPitches) {
-    if (near(pitch_mm, other)) return other;
-  }
-  return std::nullopt;
-}
 
 std::optional<double> section_pitch(double pitch_mm) {
   for (const BeltSection& section : belt_sections()) {
@@ -109,8 +95,13 @@ void judge_pitch(Judge& judge) {
               fmt::format("section {} has a pitch of {} mm; leave one of the two out",
                           section->name, shown(section->pitch_mm)));
   } else if (pitch < kSmallestPitchMm) {
+    constexpr double kInchMm = 25.4;
+    const std::optional<double> inches = known_pitch(pitch * kInchMm);
     judge.add("belt.pitch_mm", shown(pitch, "mm"),
-              fmt::format("must be {} or more", shown(kSmallestPitchMm, "mm")));
+              inches ? fmt::format("in inches it would be {} mm: write pitch_in, and every length "
+                                   "in inches under its _in name",
+                                   shortest(*inches, 3))
+                     : fmt::format("must be {} or more", shown(kSmallestPitchMm, "mm")));
   } else if (pitch > kLargestPitchMm) {
     judge.add("belt.pitch_mm", shown(pitch, "mm"),
               fmt::format("must be {} mm or less", shown(kLargestPitchMm)));

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "on_a_line.hpp"
 #include "twoturn/base/assert.hpp"
 
 namespace twoturn {
@@ -37,20 +38,54 @@ std::vector<FaceFault> doubled_spots(std::span<const Vec3> points) {
   return faults;
 }
 
-// Seen from above: heights do not make up for it.
-bool on_a_line(std::span<const Vec3> points) {
-  Vec2 far = Vec2::Zero();
-  for (const Vec3& point : points) {
-    const Vec2 off = (point - points[0]).head<2>();
-    if (off.squaredNorm() > far.squaredNorm()) far = off;
+constexpr Eigen::Index kTerms = 6;
+
+// The terms of a surface fitted to heights. One decomposition says what the points show of each
+// term, solves for it, and tells how well it is known.
+class FittedTerms {
+ public:
+  FittedTerms(const Eigen::MatrixXd& rows, const Eigen::VectorXd& heights, Eigen::Index count) {
+    const Eigen::HouseholderQR<Eigen::MatrixXd> triangle(rows);
+    const Eigen::MatrixXd upper =
+        triangle.matrixQR().topRows(kTerms).triangularView<Eigen::Upper>();
+    const Eigen::VectorXd turned = triangle.householderQ().adjoint() * heights;
+    const Eigen::JacobiSVD<Eigen::MatrixXd> parts(upper, Eigen::ComputeFullU | Eigen::ComputeFullV);
+    const Eigen::VectorXd& values = parts.singularValues();
+    const Eigen::VectorXd along = parts.matrixU().adjoint() * turned.head(kTerms);
+    constexpr double kNoMore = 1e-6;  // of the greatest; less is how well places are known
+    Eigen::Index shown = 0;
+    for (Eigen::Index k = 0; k < kTerms; ++k) {
+      const Eigen::VectorXd way = parts.matrixV().col(k);
+      if (values(k) <= kNoMore * values(0)) {
+        open_ += way.cwiseAbs2();
+        continue;
+      }
+      ++shown;
+      fit_ += way * along(k) / values(k);
+      spread_ += way.cwiseAbs2() / (values(k) * values(k));
+    }
+    const auto free = static_cast<double>(count - shown);
+    if (free > 0.0) scatter_mm_ = (rows * fit_ - heights).norm() / std::sqrt(free);
   }
-  const double length = far.norm();
-  if (length <= kSameSpotMm) return true;
-  return std::all_of(points.begin(), points.end(), [&](const Vec3& point) {
-    const Vec2 off = (point - points[0]).head<2>();
-    return std::abs(far.x() * off.y() - far.y() * off.x()) <= kSameSpotMm * length;
-  });
-}
+
+  // Empty where the points show nothing of a term, or no more than their scatter does; what is less
+  // than prints as anything is known to be nothing.
+  std::optional<double> known(Eigen::Index term) const {
+    constexpr double kOpen = 1e-12;
+    constexpr double kNothingMm = 0.0005;
+    const double uncertain_mm = scatter_mm_ * std::sqrt(spread_(term));
+    if (open_(term) > kOpen || uncertain_mm > std::max(std::abs(fit_(term)), kNothingMm)) {
+      return std::nullopt;
+    }
+    return fit_(term);
+  }
+
+ private:
+  Eigen::VectorXd fit_ = Eigen::VectorXd::Zero(kTerms);
+  Eigen::VectorXd spread_ = Eigen::VectorXd::Zero(kTerms);  // for a unit of scatter
+  Eigen::VectorXd open_ = Eigen::VectorXd::Zero(kTerms);    // of a term where nothing is shown
+  double scatter_mm_ = 0.0;
+};
 
 enum class Touched { upper, lower };
 
@@ -114,8 +149,6 @@ std::vector<FaceFault> face_faults(std::span<const Vec3> points) {
 }
 
 FaceShape face_shape(std::span<const Vec3> points) {
-  using Matrix6 = Eigen::Matrix<double, 6, 6>;
-  using Vector6 = Eigen::Matrix<double, 6, 1>;
   Vec3 least = points[0];
   Vec3 most = points[0];
   for (const Vec3& point : points) {
@@ -126,33 +159,21 @@ FaceShape face_shape(std::span<const Vec3> points) {
   const Vec3 middle = (least + most) / 2.0;
   const Vec3 half = (most - least) / 2.0;
   if (!(half.x() > 0.0) || !(half.y() > 0.0)) return {};
-  Matrix6 normal_matrix = Matrix6::Zero();
-  Vector6 right = Vector6::Zero();
-  for (const Vec3& point : points) {
+  const auto count = static_cast<Eigen::Index>(points.size());
+  Eigen::MatrixXd rows = Eigen::MatrixXd::Zero(std::max(count, kTerms), kTerms);
+  Eigen::VectorXd heights = Eigen::VectorXd::Zero(rows.rows());
+  for (Eigen::Index i = 0; i < count; ++i) {
+    const Vec3& point = points[static_cast<std::size_t>(i)];
     const double u = (point.x() - middle.x()) / half.x();
     const double v = (point.y() - middle.y()) / half.y();
-    Vector6 row;
-    row << 1.0, u, v, u * u, u * v, v * v;
-    normal_matrix.noalias() += row * row.transpose();
-    right += row * (point.z() - points[0].z());
+    rows.row(i) << 1.0, u, v, u * u, u * v, v * v;
+    heights(i) = point.z() - points[0].z();
   }
-  Eigen::FullPivLU<Matrix6> unknown(normal_matrix);
-  constexpr double kNoMore = 1e-10;
-  unknown.setThreshold(kNoMore);
-  const Eigen::MatrixXd open = unknown.kernel();
-  Eigen::CompleteOrthogonalDecomposition<Matrix6> solver;
-  solver.setThreshold(kNoMore);
-  solver.compute(normal_matrix);
-  const Vector6 fit = solver.solve(right);
-  const auto known = [&](Eigen::Index term) -> std::optional<double> {
-    constexpr double kOpen = 1e-6;
-    if (open.row(term).norm() > kOpen * open.norm()) return std::nullopt;
-    return fit(term);
-  };
+  const FittedTerms fitted(rows, heights, count);
   FaceShape shape;
-  shape.bow_x_mm = known(3);
-  shape.bow_y_mm = known(5);
-  if (const std::optional<double> twist = known(4)) shape.twist_mm = 4.0 * *twist;
+  shape.bow_x_mm = fitted.known(3);
+  shape.bow_y_mm = fitted.known(5);
+  if (const std::optional<double> twist = fitted.known(4)) shape.twist_mm = 4.0 * *twist;
   return shape;
 }
 

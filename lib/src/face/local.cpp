@@ -5,6 +5,7 @@
 #include <queue>
 #include <vector>
 
+#include "on_a_line.hpp"
 #include "twoturn/base/assert.hpp"
 
 namespace twoturn {
@@ -79,22 +80,29 @@ class EverySquare {
   }
 
  private:
-  // Of any square that holds enough points to be judged, where all of them are flat; else 0.
+  // Of any square that holds enough points to be judged, where all of them are flat; else 0. Points
+  // in one row are no face, and lie in some plane whatever they are.
   int points_of_a_full_square() {
-    std::vector<double> heights;
+    std::vector<Vec3> strip;
     for (const double left : xs_) {
-      heights.clear();
+      strip.clear();
       for (const Vec3& point : points_) {
         const double off = point.x() - left;
-        if (off >= -kOnEdgeMm && off <= side_ + kOnEdgeMm) heights.push_back(point.y());
+        if (off >= -kOnEdgeMm && off <= side_ + kOnEdgeMm) strip.push_back(point);
       }
-      std::sort(heights.begin(), heights.end());
-      for (std::size_t i = 0; i + kLeastPoints <= heights.size(); ++i) {
-        if (heights[i + kLeastPoints - 1] > heights[i] + side_ + kOnEdgeMm) continue;
-        const auto last =
-            std::upper_bound(heights.begin(), heights.end(), heights[i] + side_ + kOnEdgeMm);
-        best_.corner_mm = Vec2(left, heights[i]);
-        return static_cast<int>(last - heights.begin()) - static_cast<int>(i);
+      std::sort(strip.begin(), strip.end(),
+                [](const Vec3& a, const Vec3& b) { return a.y() < b.y(); });
+      for (std::size_t i = 0; i + kLeastPoints <= strip.size(); ++i) {
+        const double bottom = strip[i].y();
+        if (strip[i + kLeastPoints - 1].y() > bottom + side_ + kOnEdgeMm) continue;
+        const auto above = [&](const Vec3& point) {
+          return point.y() > bottom + side_ + kOnEdgeMm;
+        };
+        const auto first = strip.begin() + static_cast<std::ptrdiff_t>(i);
+        const std::span<const Vec3> held(first, std::find_if(first, strip.end(), above));
+        if (on_a_line(held)) continue;
+        best_.corner_mm = Vec2(left, bottom);
+        return static_cast<int>(held.size());
       }
     }
     return 0;
@@ -209,6 +217,7 @@ LocalFlatness in_steps(std::span<const Vec3> points, double side_mm, const Vec3&
       const auto last =
           std::upper_bound(first, strip.end(), Vec3(0, bottom + side_mm + kOnEdgeMm, 0), less_y);
       if (last - first < static_cast<std::ptrdiff_t>(kLeastPoints)) continue;
+      if (best.points == 0 && on_a_line(std::span<const Vec3>(first, last))) continue;
       const double width =
           minimum_zone_until(std::span<const Vec3>(first, last), start_normal, best.width_mm)
               .slab.width_mm();

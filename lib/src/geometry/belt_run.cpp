@@ -1,8 +1,10 @@
 #include "twoturn/geometry/belt_run.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <utility>
 
 #include "twoturn/base/assert.hpp"
@@ -59,6 +61,15 @@ class Judge {
                                            : std::numeric_limits<double>::denorm_min()) {
     TWOTURN_ASSERT(around.rims_mm.size() == wheels.size(),
                    static_cast<double>(around.rims_mm.size()));
+    all_.resize(wheels.size());
+    std::iota(all_.begin(), all_.end(), 0);
+    moved_spans_ = moved_arcs_ = all_;
+    if (moved != kAll) {
+      const int before = moved == 0 ? count_ - 1 : moved - 1;
+      beside_ = {before, moved, next(moved)};
+      moved_spans_ = std::span(beside_).first(2);
+      moved_arcs_ = beside_;
+    }
     if (seek == Seek::touching) return;
     result_.approaches.reserve(wheels.size() + around.obstacles.size() + 1);
     result_.rims.reserve(wheels.size() * around.obstacles.size());
@@ -70,13 +81,15 @@ class Judge {
     for (int i = 0; i < count_; ++i) around_pulley(i);
     for (int k = 0; k < static_cast<int>(around_.obstacles.size()); ++k) {
       around_obstacle(k);
-      for (int i = 0; i < count_; ++i) rim_to_obstacle(i, k);
+      if (moved_ != kAll) rim_to_obstacle(moved_, k);
+      for (int i = 0; moved_ == kAll && i < count_; ++i) rim_to_obstacle(i, k);
     }
     own_runs();
     return std::move(result_);
   }
 
  private:
+  std::span<const int> all() const { return all_; }
   int next(int i) const { return i + 1 == count_ ? 0 : i + 1; }
   const Wheel& wheel(int i) const { return wheels_[at(i)]; }
   Segment segment(int i) const { return {path_.spans[at(i)].start_mm, path_.spans[at(i)].end_mm}; }
@@ -157,8 +170,8 @@ class Judge {
 
   void crossings() {
     for (int i = 0; i < count_; ++i) {
-      for (int j = i + 1; j < count_; ++j) {
-        if (!span_moved(i) && !span_moved(j)) continue;
+      for (const int j : span_moved(i) ? all() : moved_spans_) {
+        if (j <= i) continue;
         if (apart(Box(segment(i)), Box(segment(j)), 0.0)) continue;
         if (!cross_inside(segment(i), segment(j))) continue;
         const bool beside_one = count_ > 2 && (next(i) == j || next(j) == i);
@@ -186,10 +199,10 @@ class Judge {
 
   void around_pulley(int i) {
     Approach best = none(Neighbour::pulley, i);
-    for (int j = 0; j < count_; ++j) {
+    for (const int j : rim_moved(i) ? all() : moved_arcs_) {
       const bool near = rim_moved(i) || span_moved(j);
       if (near && !runs_on(j, i)) span_to_pulley(best, j, i);
-      if (j == i || (!near && !arc_moved(j))) continue;
+      if (j == i) continue;
       const double distance = (wheel(i).centre_mm - wheel(j).centre_mm).norm();
       const double rims = around_.rims_mm[at(i)] + around_.rims_mm[at(j)];
       if (j > i && distance < rims && (rim_moved(i) || rim_moved(j))) {
@@ -225,9 +238,9 @@ class Judge {
   void around_obstacle(int k) {
     Approach best = none(Neighbour::obstacle, k);
     each_edge(k, [&](const Segment& edge) {
-      for (int i = 0; i < count_; ++i) {
+      for (const int i : moved_arcs_) {
         if (span_moved(i)) span_to_edge(best, i, edge);
-        if (arc_moved(i)) arc_to_edge(best, i, edge);
+        arc_to_edge(best, i, edge);
       }
     });
     finish(best, Refused::rubs_obstacle);
@@ -235,7 +248,6 @@ class Judge {
 
   // A rim is a disc: nothing of a line may lie in it, and a line that closes round it may.
   void rim_to_obstacle(int i, int k) {
-    if (!rim_moved(i)) return;
     RimGap best{i, k, unsought_mm_, Vec2::Zero()};
     const Vec2& centre = wheel(i).centre_mm;
     const double rim = around_.rims_mm[at(i)];
@@ -301,8 +313,7 @@ class Judge {
   void own_runs() {
     Approach best = none(Neighbour::own_run, -1);
     for (int i = 0; i < count_; ++i) {
-      for (int j = 0; j < count_; ++j) {
-        if (!arc_moved(i) && !arc_moved(j)) continue;
+      for (const int j : arc_moved(i) ? all() : moved_arcs_) {
         if (j > i) two_arcs(best, i, j);
         if (!runs_on(j, i)) span_to_arc(best, j, i);
       }
@@ -345,6 +356,11 @@ class Judge {
   const Surroundings& around_;
   int count_;
   int moved_;
+  // Spans and arcs that have moved; an arc does where its span does.
+  std::vector<int> all_;
+  std::array<int, 3> beside_{};
+  std::span<const int> moved_spans_;
+  std::span<const int> moved_arcs_;
   double unsought_mm_;  // a gap of this or more is of no interest
   BeltRun result_;
 };

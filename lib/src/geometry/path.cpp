@@ -53,6 +53,22 @@ std::size_t before(std::size_t index, std::size_t count) {
   return (index == 0 ? count : index) - 1;
 }
 
+Span span_of(const Tangent& tangent, const Wheel& from, const Wheel& to) {
+  const Vec2 normal(-tangent.uy, tangent.ux);
+  return {from.centre_mm - from.signed_radius_mm() * normal,
+          to.centre_mm - to.signed_radius_mm() * normal, Vec2(tangent.ux, tangent.uy),
+          tangent.length};
+}
+
+PathResult whole_length(std::span<const Wheel> wheels, TangentPath& path) {
+  double length = 0.0;
+  for (std::size_t i = 0; i < wheels.size(); ++i) {
+    length += path.spans[i].length_mm + wheels[i].radius_mm * path.wraps[i].radians();
+  }
+  path.length_mm = length;
+  return {length, {}};
+}
+
 }  // namespace
 
 PathResult path_length(std::span<const Wheel> wheels) {
@@ -81,24 +97,36 @@ PathResult solve_path(std::span<const Wheel> wheels, TangentPath& path) {
   const Tangent closing = common_tangent(wheels[n - 1], wheels[0]);
   if (!closing.exists) return {0.0, describe_missing_tangent(wheels, n - 1, 0)};
   Tangent in = closing;
-  double length = 0.0;
   for (std::size_t i = 0; i < n; ++i) {
     const std::size_t next = i + 1 == n ? 0 : i + 1;
     const Tangent out = next == 0 ? closing : common_tangent(wheels[i], wheels[next]);
     if (!out.exists) return {0.0, describe_missing_tangent(wheels, i, next)};
-    const Vec2 normal(-out.uy, out.ux);
-    Span& span = path.spans[i];
-    span.direction = Vec2(out.ux, out.uy);
-    span.start_mm = wheels[i].centre_mm - wheels[i].signed_radius_mm() * normal;
-    span.end_mm = wheels[next].centre_mm - wheels[next].signed_radius_mm() * normal;
-    span.length_mm = out.length;
-    const double wrap = wrap_between(in, out, wheels[i].sense);
-    path.wraps[i] = Angle::radians(wrap);
-    length += out.length + wheels[i].radius_mm * wrap;
+    path.spans[i] = span_of(out, wheels[i], wheels[next]);
+    path.wraps[i] = Angle::radians(wrap_between(in, out, wheels[i].sense));
     in = out;
   }
-  path.length_mm = length;
-  return {length, {}};
+  return whole_length(wheels, path);
+}
+
+PathResult solve_path_moved(std::span<const Wheel> wheels, TangentPath& path, int moved) {
+  const std::size_t n = wheels.size();
+  constexpr std::size_t kFewest = 5;  // below it every span and wrap is beside the wheel
+  if (n < kFewest) return solve_path(wheels, path);
+  TWOTURN_ASSERT(path.spans.size() == n, static_cast<double>(path.spans.size()));
+  const auto onwards = [n](std::size_t index) { return index + 1 == n ? 0 : index + 1; };
+  const auto own = static_cast<std::size_t>(moved);
+  std::size_t i = before(own, n);
+  Tangent in = common_tangent(wheels[before(i, n)], wheels[i]);
+  for (int k = 0; k < 3; ++k) {
+    const std::size_t next = onwards(i);
+    const Tangent out = common_tangent(wheels[i], wheels[next]);
+    if (!out.exists) return {0.0, describe_missing_tangent(wheels, i, next)};
+    if (k < 2) path.spans[i] = span_of(out, wheels[i], wheels[next]);
+    path.wraps[i] = Angle::radians(wrap_between(in, out, wheels[i].sense));
+    in = out;
+    i = next;
+  }
+  return whole_length(wheels, path);
 }
 
 Vec2 centre_gradient(const TangentPath& path, int wheel) {

@@ -35,7 +35,7 @@ Data texts(const std::vector<std::string>& lines) {
 
 Data findings(const CheckAnswer& check) {
   List list;
-  for (const Finding& finding : check.findings) {
+  for (const ToldFinding& finding : told(check.findings)) {
     std::string level = word(finding.level);
     for (char& letter : level) letter = static_cast<char>(std::toupper(letter));
     list.push_back(Data(Object{{"level", Data(level)},
@@ -154,6 +154,8 @@ Object page_data(const ReportAnswer& report) {
   data["shout"] = shout_of(check.verdict);
   data["headline"] = printable(check.headline);
   data["findings"] = findings(check);
+  data["move"] = texts(check.whole_move);
+  data["any_move"] = flag(!check.whole_move.empty());
   data["any_findings"] = flag(!check.findings.empty());
   data["view"] = report.view ? view_part(report) : flag(false);
   data["turns"] = check.judged.turns ? report::turns_of(report) : flag(false);

@@ -133,7 +133,7 @@ std::string sheet_html(const SheetAnswer& whole, const std::optional<std::string
               {"fit", Data(std::string(sentences::word(sheet.heading.fit)))}};
   const sheet::Layout layout = sheet::lay_out(sheet, picture);
   page["classes"] = classes(sheet, layout);
-  const Drive* drive = sheet.check.judged.drive ? &*sheet.check.judged.drive : nullptr;
+  const Drive* drive = sheet.check.judged.drive();
   const bool known = drive && drive->direction == Direction::given;
   put_text(page, "turning", known ? std::string(word(drive->crank_turns)) : "");
   put_text(page, "shout", sheet.shout);

@@ -122,9 +122,10 @@ std::string under_mm(std::string_view key) {
       return fmt::format("{}_mm{}", stem, places);
     }
     // Lengths by name: build.skim_in.head.
-    const std::string inside = fmt::format("{}.", ending);
-    const std::size_t at = key.find(inside);
-    if (key.substr(0, 6) == "build." && at != std::string_view::npos && key.find('.', 6) > at) {
+    constexpr std::string_view kBuild = "build.";
+    if (key.substr(0, kBuild.size()) != kBuild) continue;
+    const std::size_t at = key.find(std::string(ending) + ".");
+    if (at != std::string_view::npos && key.find('.', kBuild.size()) > at) {
       return fmt::format("{}_mm{}", key.substr(0, at), key.substr(at + ending.size()));
     }
   }

@@ -164,14 +164,17 @@ void not_comparable(const CheckAnswer& answer, std::vector<Finding>& findings) {
 }
 
 void find_all(const DriveSpec& spec, CheckAnswer& answer) {
-  find_in_rates(spec_for(spec, answer.judged.fit).spec(), answer.findings);
-  if (answer.judged.turns) find_in_timing(spec, answer.judged, answer.findings);
+  find_in_rates(answer.judged.fitted ? answer.judged.fitted->spec()
+                                     : spec_for(spec, answer.judged.fit).spec(),
+                answer.findings);
+  if (answer.judged.turns) find_in_timing(spec, *answer.judged.turns, answer.findings);
   no_turns_finding(answer.judged, answer.findings);
   not_comparable(answer, answer.findings);
   find_in_tensioner(spec, answer, answer.findings);
   if (answer.judged.route) find_in_route(spec, answer.judged, answer.findings);
   find_in_engine(spec, answer.engine, answer.findings);
   find_in_numbers(spec, answer.findings);
+  find_in_units(spec, answer.judged, answer.findings);
   find_contradictions(spec, answer.findings);
   find_unsettled(spec, answer.judged.fit, answer.findings);
   sort_findings(answer.findings);
@@ -182,12 +185,13 @@ void find_all(const DriveSpec& spec, CheckAnswer& answer) {
 std::vector<std::string> outside_of(const DriveSpec& spec, const CheckAnswer& answer) {
   std::vector<std::string> outside{"belt tension"};
   std::string form = "the form of its teeth";
-  if (answer.judged.drive) {
+  if (answer.judged.drive()) {
     std::string alike;
     for (const BeltSection& section : belt_sections()) {
       if (section.name == spec.belt.section.value_or("")) continue;
       constexpr double kSamePitchMm = 0.002;
-      if (std::abs(section.pitch_mm - answer.judged.drive->belt.pitch_mm) > kSamePitchMm) continue;
+      if (std::abs(section.pitch_mm - answer.judged.drive()->belt.pitch_mm) > kSamePitchMm)
+        continue;
       alike += fmt::format("{}{}", alike.empty() ? "" : ", ", section.name);
     }
     if (!alike.empty()) form += fmt::format(" (of one pitch: {})", alike);
@@ -233,8 +237,7 @@ FitAnswer answer_built(const DriveSpec& spec, const BothFits& both, Fit fit,
   if (!both.asked.fitted) return answer;
   const Fitted& fitted = *both.asked.fitted;
   answer.fitted = fitted;
-  answer.drive = fitted.drive();
-  const Drive& drive = *answer.drive;
+  const Drive& drive = fitted.drive();
   answer.route = route_of(fitted);
   answer.teeth = fitting_teeth(fitted, {}, both.book.fitted ? &*both.book.fitted : nullptr);
   answer.tensioner = preview_tensioner(fitted);
@@ -249,6 +252,14 @@ FitAnswer answer_built(const DriveSpec& spec, const BothFits& both, Fit fit,
   question.pin_tight_mm = limits_of(spec.limits).pin_tight_mm;
   answer.turns = two_turns(std::move(*assembled.assembly), question);
   return answer;
+}
+
+Verdict verdict_of_turns(const DriveSpec& spec, const TurnsAnswer& turns) {
+  CheckAnswer answer;
+  answer.route_judged = answer.fit_judged = answer.phasing_judged = true;
+  find_in_rates(spec_for(spec, turns.fit).spec(), answer.findings);
+  find_in_timing(spec, turns, answer.findings);
+  return judge(answer);
 }
 
 FitAnswer answer_fit(const DriveSpec& spec, Fit fit, std::vector<Missing>& missing) {
@@ -282,6 +293,7 @@ CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit) {
   find_all(spec, answer);
   answer.verdict = judge(answer);
   answer.headline = write_headline(answer);
+  answer.whole_move = whole_move(spec, answer);
   answer.cautions = cautions_for(spec);
   answer.unused = unused_keys(spec, answer);
   return answer;

@@ -20,9 +20,12 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
                        std::vector<Finding>& findings);
 /// `spec` as fitted: with what [build] renews.
 void find_in_rates(const DriveSpec& spec, std::vector<Finding>& findings);
-void find_in_timing(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
+void find_in_timing(const DriveSpec& spec, const TurnsAnswer& turns,
+                    std::vector<Finding>& findings);
 inline constexpr std::string_view kLimitsLoosened = "limits-loosened";
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings);
+/// Numbers that would be right in another unit, or measured another way.
+void find_in_units(const DriveSpec& spec, const FitAnswer& judged, std::vector<Finding>& findings);
 /// Lines that cannot both be so.
 void find_contradictions(const DriveSpec& spec, std::vector<Finding>& findings);
 /// What is assumed for want of a line, and could turn the verdict.
@@ -34,6 +37,8 @@ void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
 /// What a profile leaves open beyond its geometry, each with the one measurement that closes it.
 void add_open_questions(const DriveSpec& spec, const CheckAnswer& answer,
                         std::vector<Missing>& missing);
+
+std::vector<std::string> whole_move(const DriveSpec& spec, const CheckAnswer& answer);
 
 /// The usual cautions, chosen by what the drive is; the short form of the sheet's.
 std::vector<std::string> cautions_for(const DriveSpec& spec);

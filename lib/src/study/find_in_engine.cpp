@@ -55,15 +55,11 @@ const char* room_key(ValveSide side) {
   return side == ValveSide::inlet ? "limits.inlet_room_mm" : "limits.exhaust_room_mm";
 }
 
-// Less than this share of what should be there is as good as touching: give in chain and bearings
-// takes it up.
-constexpr double kHardlyAnyShare = 0.25;
-
 void touching_or_near(const ValveAnswer& valve, std::vector<Finding>& findings) {
   const ValveRoom& room = valve.fitted;
   if (room.stands == RoomStands::clears) return;
   const bool touches = room.stands == RoomStands::touches;
-  const bool hardly = room.least_mm < kHardlyAnyShare * valve.limit_mm;
+  const bool hardly = as_good_as_touching(valve);
   Finding finding = finding_of(touches || hardly ? Level::stop : Level::look,
                                touches ? "valve-touches" : "valve-room", valve.name, room.least_mm,
                                touches ? 0.0 : valve.limit_mm, touches ? "" : room_key(valve.side));
@@ -93,7 +89,7 @@ void touching_or_near(const ValveAnswer& valve, std::vector<Finding>& findings) 
 void pair_touching_or_near(const ValvePairAnswer& pair, std::vector<Finding>& findings) {
   if (pair.stands == RoomStands::clears) return;
   const bool touches = pair.stands == RoomStands::touches;
-  const bool hardly = pair.fitted_mm < kHardlyAnyShare * pair.limit_mm;
+  const bool hardly = as_good_as_touching(pair);
   Finding finding =
       finding_of(touches || hardly ? Level::stop : Level::look,
                  touches ? "valves-touch" : "valve-to-valve", pair.inlet, pair.fitted_mm,

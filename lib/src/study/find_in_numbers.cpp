@@ -1,10 +1,8 @@
 #include <fmt/format.h>
-#include <cmath>
 
 #include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/limits.hpp"
-#include "twoturn/drive/sections.hpp"
 
 namespace twoturn {
 namespace {
@@ -27,35 +25,6 @@ void example_numbers(const DriveSpec& spec, std::vector<Finding>& findings) {
   finding.brief = fmt::format("{} still the example's",
                               count == 1 ? "1 number is" : fmt::format("{} numbers are", count));
   finding.action = "measure them and put them in";
-  findings.push_back(finding);
-}
-
-// A calliper that ends at the tenth tooth has nine gaps between its jaws.
-void nine_gaps(const BeltSpec& belt, std::vector<Finding>& findings) {
-  if (!belt.pitch_mm) return;
-  constexpr double kSameShare = 0.01;  // a calliper over ten teeth of a used belt
-  const auto usual = [](double pitch_mm) -> std::optional<double> {
-    for (const BeltSection& section : belt_sections()) {
-      if (std::abs(pitch_mm - section.pitch_mm) <= kSameShare * section.pitch_mm) {
-        return section.pitch_mm;
-      }
-    }
-    return std::nullopt;
-  };
-  const std::optional<double> meant = usual(*belt.pitch_mm / 0.9);
-  constexpr double kMetricMm = 20.0;  // usual as well, and by chance nine tenths of XH's
-  if (usual(*belt.pitch_mm) || !meant || *belt.pitch_mm == kMetricMm) return;
-  Finding finding{Level::look, "odd-pitch", "belt", ""};
-  finding.value = *belt.pitch_mm;
-  finding.limit = *meant;
-  finding.unit = "mm";
-  finding.text = fmt::format(
-      "A pitch of {} mm is not a usual one, but nine gaps of {} mm taken for ten would give it: "
-      "measure from tooth 1 to tooth 11.",
-      shortest(*belt.pitch_mm, 3), shortest(*meant, 3));
-  finding.brief =
-      fmt::format("a pitch of {} mm, as of nine gaps taken for ten", shortest(*belt.pitch_mm, 3));
-  finding.action = "measure the belt from tooth 1 to tooth 11";
   findings.push_back(finding);
 }
 
@@ -116,7 +85,6 @@ void limits_loosened(const DriveSpec& spec, std::vector<Finding>& findings) {
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings) {
   limits_loosened(spec, findings);
   example_numbers(spec, findings);
-  nine_gaps(spec.belt, findings);
 }
 
 }  // namespace twoturn

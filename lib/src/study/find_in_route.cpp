@@ -252,7 +252,7 @@ void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
 }  // namespace
 
 void find_in_route(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings) {
-  const Drive& drive = *answer.drive;
+  const Drive& drive = *answer.drive();
   const Limits limits = limits_of(spec.limits);
   refused_paths(*answer.route, findings);
   if (answer.teeth) {

@@ -5,6 +5,7 @@
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
+#include "twoturn/drive/tensioner_curve.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
@@ -138,9 +139,41 @@ void over_centre_ahead(const TensionerAnswer& tensioner, std::vector<Finding>& f
   findings.push_back(finding);
 }
 
+// Its whole travel is swept by roller and belt, with every part held against both.
+void travel_cut(const TensionerAnswer& tensioner, std::vector<Finding>& findings) {
+  for (const auto& [slack, tight] : tensioner.usable) {
+    for (const TravelEnd* end : {&slack, &tight}) {
+      if (!end->cause) continue;
+      Finding finding{Level::look, "travel-cut", tensioner.pulley, ""};
+      finding.value = end->setting.travel;
+      finding.unit = "of travel";
+      finding.text = fmt::format(
+          "{} cannot go through its whole travel: {} {}, no belt can run. {} Check that part's "
+          "place and size, and the travel given.",
+          capital(the(tensioner.pulley)), end == &slack ? "before" : "beyond",
+          place_of(end->setting), end->cause->text);
+      finding.brief = fmt::format("{} cannot go through its whole travel", the(tensioner.pulley));
+      finding.action = fmt::format("check {} and the travel given", end->cause->about.empty()
+                                                                        ? "what stands in its way"
+                                                                        : the(end->cause->about));
+      findings.push_back(finding);
+    }
+  }
+}
+
+// What the belt would be like with the tensioner at its place by the book, or its marks.
+std::string at_old_place(const Assembly& assembly, const TensionerCurve& curve) {
+  const std::optional<LengthAt> old = curve.at(assembly.book_setting->q);
+  if (!old) return "";
+  const double slack_mm = assembly.fitted_setting->length_mm - old->length_mm;
+  if (prints_as_nothing(slack_mm, 2)) return "";
+  return fmt::format(" Put where it stood by the book, the belt would be {} mm too {}.",
+                     fixed(std::abs(slack_mm), 2), slack_mm > 0.0 ? "slack" : "tight");
+}
+
 // As fitted the tensioner stands elsewhere than by the book, and why that is to be expected.
 void moved_by_build(const TensionerAnswer& tensioner, const TurnsAnswer& turns,
-                    std::vector<Finding>& findings) {
+                    const TensionerCurve& curve, std::vector<Finding>& findings) {
   const Assembly& assembly = turns.assembly;
   if (!assembly.book_setting || !assembly.fitted_setting) return;
   const double moved =
@@ -151,15 +184,16 @@ void moved_by_build(const TensionerAnswer& tensioner, const TurnsAnswer& turns,
   finding.limit = tensioner.set_give;
   finding.unit = unit(tensioner.kind);
   finding.text = fmt::format(
-      "What [build] changes moves the tensioner by {} {} from its place by the book, to {}: "
-      "expect it there, and set it as the manual says.",
-      fixed(moved, 1), finding.unit, place_of(*assembly.fitted_setting));
+      "What [build] changes moves the tensioner by {} {} from its place by the book, to {}: expect "
+      "it there.{} Set the tension as the manual says: it decides, and the place follows.",
+      fixed(moved, 1), finding.unit, place_of(*assembly.fitted_setting),
+      at_old_place(assembly, curve));
   findings.push_back(finding);
 }
 
 // Drawings count angles from 3 o'clock, most of them anticlockwise; asked where that would fit.
 std::string counted_from_three(const FitAnswer& book) {
-  const TensionerPath& path = book.drive->tensioner->path;
+  const TensionerPath& path = book.drive()->tensioner->path;
   if (!path.swing()) return "";
   constexpr double kThreeDeg = 90.0;
   const double reading = book.tensioner->maker->reading.value;
@@ -228,7 +262,10 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
   if (!ends_swapped(tensioner, findings)) over_centre_ahead(tensioner, findings);
   over_centre(tensioner, findings);
   near_an_end(tensioner, limits, findings);
-  if (answer.judged.turns) moved_by_build(tensioner, *answer.judged.turns, findings);
+  travel_cut(tensioner, findings);
+  if (answer.judged.turns) {
+    moved_by_build(tensioner, *answer.judged.turns, *answer.judged.fitted->curve(), findings);
+  }
 }
 
 }  // namespace twoturn

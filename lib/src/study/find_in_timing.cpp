@@ -152,14 +152,14 @@ void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Findi
   const std::string what = shaft.pin->bar ? "bar" : "pin";
   finding.text = fmt::format(
       "After two turns the {} of {} {}: its hole is {} at {} mm radius, its play is {} "
-      "mm, and up to {} mm more counts as tight.{} Tight is not in: do not force it, and do not "
-      "pull the shaft round by it.",
+      "mm, and up to {} mm more counts as tight.{}",
       what, the(shaft.name), tight ? "is tight" : "does not go in", miss_words(seen),
       shortest(shaft.pin->radius_mm, 2), fixed(shaft.pin->play_mm, 2),
       shortest(judged.limits.pin_tight_mm, 2), too_close(judged, seen));
   finding.brief =
       fmt::format("{} of {} {}", what, the(shaft.name), tight ? "tight" : "does not go in");
   finding.action = "do not force it";
+  finding.caution = "Tight is not in: do not force it, and do not pull the shaft round by its pin.";
   findings.push_back(finding);
 }
 
@@ -271,11 +271,11 @@ void turned_on_shaft_note(const Judged& judged, std::vector<Finding>& findings) 
 
 }  // namespace
 
-void find_in_timing(const DriveSpec& spec, const FitAnswer& answer,
+void find_in_timing(const DriveSpec& spec, const TurnsAnswer& turns,
                     std::vector<Finding>& findings) {
   const Limits limits = limits_of(spec.limits);
-  const Judged judged{*answer.turns, limits};
-  const AfterTurns* two = after_two(*answer.turns);
+  const Judged judged{turns, limits};
+  const AfterTurns* two = after_two(turns);
   for (const ShaftAfter& seen : two->shafts) {
     if (judged.shaft(seen.shaft).wrong_ratio()) continue;  // the counts alone tell that
     phase_finding(judged, seen, findings);

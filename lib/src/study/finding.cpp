@@ -3,8 +3,34 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
+
+#include "twoturn/base/names.hpp"
 
 namespace twoturn {
+namespace {
+
+bool of_word(char c) {
+  return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_' ||
+         (static_cast<unsigned char>(c) & 0x80U) != 0;
+}
+
+// With a mark in place of a name wherever it stands as words of its own.
+std::string without_name(const std::string& text, const std::string& name) {
+  if (name.empty()) return text;
+  std::string left;
+  for (std::size_t i = 0; i < text.size();) {
+    const std::size_t end = i + name.size();
+    const bool here = text.compare(i, name.size(), name) == 0 &&
+                      (i == 0 || !of_word(text[i - 1])) &&
+                      (end == text.size() || !of_word(text[end]));
+    left += here ? '\x01' : text[i];
+    i = here ? end : i + 1;
+  }
+  return left;
+}
+
+}  // namespace
 
 std::string word(Level level) {
   switch (level) {
@@ -24,6 +50,43 @@ std::string brief_of(const Finding& finding, const std::vector<Finding>& all) {
            other.about != finding.about;
   });
   return more == 0 ? finding.brief : fmt::format("{} (and {} more)", finding.brief, more);
+}
+
+std::string whole_text(const Finding& finding) {
+  return finding.caution.empty() ? finding.text : finding.text + " " + finding.caution;
+}
+
+std::vector<ToldFinding> told(const std::vector<Finding>& findings) {
+  std::vector<ToldFinding> all;
+  std::vector<std::string>
+      likenesses;  // one for each told: its code, and its text without the name
+  std::vector<std::vector<std::string>> parts;
+  std::vector<std::string> cautions;
+  for (const Finding& finding : findings) {
+    const std::string likeness =
+        word(finding.level) + finding.code + without_name(finding.text, finding.about);
+    const auto same = std::find(likenesses.begin(), likenesses.end(), likeness);
+    if (same != likenesses.end()) {
+      parts[static_cast<std::size_t>(same - likenesses.begin())].push_back(finding.about);
+      continue;
+    }
+    const bool said =
+        std::find(cautions.begin(), cautions.end(), finding.caution) != cautions.end();
+    if (!said) cautions.push_back(finding.caution);
+    likenesses.push_back(likeness);
+    parts.push_back({finding.about});
+    all.push_back({finding.level, "", said ? finding.text : whole_text(finding)});
+  }
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    std::string others;
+    for (std::size_t k = 0; k < parts[i].size(); ++k) {
+      all[i].about += (k == 0 ? "" : ", ") + parts[i][k];
+      const bool last = k + 1 == parts[i].size();
+      if (k > 0) others += (k == 1 ? "" : last ? " and " : ", ") + the(parts[i][k]);
+    }
+    if (!others.empty()) all[i].text += " The same goes for " + others + ".";
+  }
+  return all;
 }
 
 void sort_findings(std::vector<Finding>& findings) {

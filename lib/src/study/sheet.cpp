@@ -31,7 +31,7 @@ std::vector<std::string> found(const CheckAnswer& check) {
     });
     if (seen) continue;
     const bool first = finding == all.begin();
-    if (first && finding->level == Level::stop) lines.push_back(finding->text);
+    if (first && finding->level == Level::stop) lines.push_back(whole_text(*finding));
     if (first) continue;  // the verdict says it
     lines.push_back(capital(fmt::format("{}: {}.", brief_of(*finding, all), finding->action)));
   }

@@ -16,7 +16,7 @@ struct Job {
   const MarksAnswer& counts;
 
   const TurnsAnswer* turns() const { return check.judged.turns ? &*check.judged.turns : nullptr; }
-  const Drive* drive() const { return check.judged.drive ? &*check.judged.drive : nullptr; }
+  const Drive* drive() const { return check.judged.drive(); }
   bool is_engine() const { return may_be_engine(spec); }
 };
 

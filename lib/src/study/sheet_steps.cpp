@@ -64,10 +64,16 @@ void add_way_to_mark(const Job& job, SheetStep& step) {
       way ? fmt::format("on paper {} deg {}", put(line, "park_turn_deg", way->turn_deg, 0),
                         way->way == TurnWay::forwards ? "forwards" : "back")
           : std::string("the way the manual says");
+  std::string never;
+  for (const ParkWay& other : known ? known->ways : std::vector<ParkWay>()) {
+    if (other.clear) continue;
+    never += fmt::format(" NOT {}: there a piston meets a valve.",
+                         other.way == TurnWay::forwards ? "forwards" : "back");
+  }
   line.text = fmt::format(
-      "Head on, cams at their marks; then the parked crank to its own, belt off, {}. Stop at any "
+      "Head on, cams at their marks; then the parked crank to its own, belt off, {}.{} Stop at any "
       "resistance.",
-      how);
+      how, never);
   step.lines.push_back(std::move(line));
 }
 
@@ -330,8 +336,9 @@ SheetStep tension(const Job& job) {
 
 SheetLine paint_line(const Paint& paint) {
   SheetLine line = note("");
-  const auto turns = [&](const char* key, long long count) {
-    return fmt::format("{} {}", put_count(line, key, count), count == 1 ? "turn" : "turns");
+  const auto turns = [&](const char* key, const std::optional<long long>& count) {
+    if (!count) return sentences::after_turns(count);
+    return fmt::format("after {} {}", put_count(line, key, *count), count == 1 ? "turn" : "turns");
   };
   if (paint.teeth_further_on == 0) {
     line.text = "Paint: the belt's and the crank's then meet. ";
@@ -341,7 +348,7 @@ SheetLine paint_line(const Paint& paint) {
         put_count(line, "further_on_teeth", paint.teeth_further_on),
         paint.teeth_further_on == 1 ? "tooth" : "teeth");
   }
-  line.text += fmt::format("They meet after {}, all paint after {}.",
+  line.text += fmt::format("They meet {}, all paint {}.",
                            turns("crank_meets_turns", paint.crank_meets_turns),
                            turns("all_meet_turns", paint.all_meet_turns));
   return line;

@@ -216,8 +216,8 @@ void add_drive(const DriveSpec& before_spec, const DriveSpec& after_spec, const 
       before_spec, both_fits(both.book, before_spec, Fit::as_fitted), Fit::as_fitted, ignored);
   const FitAnswer& after = check.judged;
   answer.none = after.no_turns;
-  if (after.drive) {
-    if (answer.none) answer.drive = after.drive;
+  if (after.drive()) {
+    if (answer.none) answer.drive = *after.drive();
   }
   if (before.turns) answer.tensioner_before = before.turns->assembly.fitted_setting;
   if (after.turns) answer.tensioner_after = after.turns->assembly.fitted_setting;

@@ -64,6 +64,30 @@ std::string between_words(const FaceVerdict& verdict) {
                      limit_words("loose", verdict.loose_mm, usual(verdict.loose_given)));
 }
 
+// A face that far out, or that small, was written down in another unit.
+void ask_about_units(const FaceAnswer& heights, FaceVerdict& verdict) {
+  constexpr double kSeenByEyeMm = 1.0;
+  constexpr double kSmallFaceMm = 40.0;
+  const double flatness = heights.flatness_mm();
+  if (flatness >= kSeenByEyeMm) {
+    add(verdict, Level::look, "hundredths",
+        fmt::format("{} out of flat would be seen by eye. Were the heights in hundredths of a mm? "
+                    "Then it is {}: write them in mm.",
+                    size(flatness), size(flatness / 100.0)),
+        flatness, kSeenByEyeMm, "");
+  }
+  const double longest = heights.size_mm.maxCoeff();
+  if (longest > 0.0 && longest < kSmallFaceMm) {
+    add(verdict, Level::look, "inches",
+        fmt::format("The points span {} x {} mm. Were they measured in inches? Then the face is "
+                    "{} x {} mm, and heights are 25.4 times as great too: write all in mm.",
+                    shortest(heights.size_mm.x(), 1), shortest(heights.size_mm.y(), 1),
+                    shortest(heights.size_mm.x() * 25.4, 0),
+                    shortest(heights.size_mm.y() * 25.4, 0)),
+        longest, kSmallFaceMm, "");
+  }
+}
+
 void judge_heights(const FaceAnswer& heights, FaceVerdict& verdict) {
   const double flatness = heights.flatness_mm();
   const std::string out = fmt::format("Out of flat by {}", size(flatness));
@@ -199,6 +223,7 @@ FaceVerdict judge_face(const std::optional<FaceAnswer>& heights,
   TWOTURN_ASSERT(heights || feelers, 0.0);
   FaceVerdict verdict = with_limits(limits);
   if (heights) judge_heights(*heights, verdict);
+  if (heights) ask_about_units(*heights, verdict);
   if (feelers) judge_lines(*feelers, verdict);
   if (!heights) open_with_lines(*feelers, verdict);
   if (heights && feelers) compare(*heights, *feelers, verdict);

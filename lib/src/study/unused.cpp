@@ -44,7 +44,8 @@ class Uses {
   /// Why nothing hangs on a given number; empty where something does.
   std::string why_not(const std::string& key) const {
     if (key == "lean_deg") {
-      return answer_.judged.drive ? "" : "without the pulleys' places there is no picture to turn";
+      return answer_.judged.drive() ? ""
+                                    : "without the pulleys' places there is no picture to turn";
     }
     if (key == "rough_centre_mm") {
       return skim_told(Role::camshaft) ? "" : "there is no skim for it to tell the effect of";
@@ -57,7 +58,7 @@ class Uses {
     if (starts_with(key, "belt.")) return why_not_belt(key);
     if (starts_with(key, "pulley.") && field_of(key) == "teeth") return why_not_teeth(key);
     if (of_judged_rate(key)) return "";
-    if (!answer_.judged.drive) return why_not_without_route(key);
+    if (!answer_.judged.drive()) return why_not_without_route(key);
     return of_timing(key) && !answer_.judged.turns ? std::string(kNoTurns) : "";
   }
 
@@ -97,7 +98,7 @@ class Uses {
     if (field_of(key) == "deck_from_crank_mm") {
       return "nothing mounted on the head lies below its face";
     }
-    if (!answer_.judged.drive) return std::string(kNoRoute);
+    if (!answer_.judged.drive()) return std::string(kNoRoute);
     if (!carries_anything(head)) return "nothing is mounted on the head";
     const bool moves = fitted_ && head_lift_mm(spec_.build, head) != 0.0;
     return moves ? "" : "the head's height is by the book";
@@ -111,7 +112,7 @@ class Uses {
       return answer_.judged.turns || felt ? "" : std::string(kNoTurns);
     }
     if (starts_with(key, "build.renewed.")) {
-      if (answer_.judged.drive) return "";
+      if (answer_.judged.drive()) return "";
       const PulleySpec* renewed = pulley(name_in(key, "build.renewed."));
       const bool counted = renewed && turns_per_crank(*renewed) && field_of(key) == "teeth";
       return counted ? "" : std::string(kNoRoute);
@@ -122,7 +123,7 @@ class Uses {
     const bool direction = std::any_of(spec_.heads.begin(), spec_.heads.end(), same);
     if (!direction) return "which way the head lifts off is not known";
     if (!carries_anything(head)) return "nothing is mounted on the head";
-    return answer_.judged.drive ? "" : std::string(kNoRoute);
+    return answer_.judged.drive() ? "" : std::string(kNoRoute);
   }
 
   // Without two turns, valves still go by the teeth that their cam or the crank is out.
@@ -206,7 +207,7 @@ class Uses {
       return "the pitch is told exactly, and it only bears that out";
     }
     if (key == "belt.teeth" || key == "belt.pitch_mm" || key == "belt.over_10_teeth_mm") return "";
-    if (!answer_.judged.drive) return std::string(kNoRoute);
+    if (!answer_.judged.drive()) return std::string(kNoRoute);
     const bool of_fixed_centres = key == "belt.length_tolerance_mm";
     if (of_fixed_centres && answer_.judged.tensioner) return "the tensioner takes it up";
     return "";
@@ -217,7 +218,7 @@ class Uses {
     const auto carries_timed = [&](const GearedSpec& geared) {
       return rate_is_judged(geared) && spec && on_belt(geared) == spec->name;
     };
-    if (answer_.judged.drive || (spec && turns_per_crank(*spec))) return "";
+    if (answer_.judged.drive() || (spec && turns_per_crank(*spec))) return "";
     if (std::any_of(spec_.geared.begin(), spec_.geared.end(), carries_timed)) return "";
     return std::string(kNoRoute);
   }

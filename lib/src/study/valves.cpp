@@ -12,6 +12,8 @@
 namespace twoturn {
 namespace {
 
+constexpr double kHardlyAnyShare = 0.25;  // of the limit
+
 using study::EngineModel;
 using study::ModelValve;
 
@@ -162,10 +164,21 @@ const ValveAnswer& tightest_valve(const ValvesAnswer& answer) {
                            });
 }
 
+bool as_good_as_touching(const ValveAnswer& valve) {
+  return valve.fitted.least_mm < kHardlyAnyShare * valve.limit_mm;
+}
+
+bool as_good_as_touching(const ValvePairAnswer& pair) {
+  return pair.fitted_mm < kHardlyAnyShare * pair.limit_mm;
+}
+
 RoomStands worst_stand(const ValvesAnswer& answer) {
   RoomStands worst = RoomStands::clears;
-  for (const ValveAnswer& valve : answer.valves) worst = std::max(worst, valve.fitted.stands);
-  for (const ValvePairAnswer& pair : answer.pairs) worst = std::max(worst, pair.stands);
+  const auto see = [&](const auto& judged, RoomStands stands) {
+    worst = std::max(worst, as_good_as_touching(judged) ? RoomStands::touches : stands);
+  };
+  for (const ValveAnswer& valve : answer.valves) see(valve, valve.fitted.stands);
+  for (const ValvePairAnswer& pair : answer.pairs) see(pair, pair.stands);
   return worst;
 }
 

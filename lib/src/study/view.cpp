@@ -68,8 +68,8 @@ class Viewer {
 
   std::optional<BeltView> view() {
     const FitAnswer& judged = answer_.judged;
-    if (!judged.drive || !judged.route || judged.route->spans.empty()) return std::nullopt;
-    drive_ = &*judged.drive;
+    if (!judged.drive() || !judged.route || judged.route->spans.empty()) return std::nullopt;
+    drive_ = judged.drive();
     if (judged.turns) {
       assembly_ = &judged.turns->assembly;
       placed_ = assembly_->fitted_path;

@@ -259,7 +259,12 @@ Paint paint_after_two(int belt_teeth, int crank_teeth, const std::vector<int>& o
   const long long crank = crank_teeth;
   long long meets = std::lcm<long long>(belt_teeth, crank);
   paint.crank_meets_turns = meets / crank;
-  for (const int teeth : others) meets = std::lcm<long long>(meets, teeth);
+  for (const int teeth : others) {
+    constexpr long long kMost = 1LL << 53;  // teeth; the last whole number that a double holds
+    const long long more = teeth / std::gcd<long long>(meets, teeth);
+    if (meets > kMost / more) return paint;
+    meets *= more;
+  }
   paint.all_meet_turns = meets / crank;
   return paint;
 }

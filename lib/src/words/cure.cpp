@@ -116,9 +116,7 @@ std::string cure(const TurnsAnswer& turns, const Cure& cure) {
   const std::string first = move(turns, cure);
   const std::string then = rest(turns, cure);
   if (first.empty()) return then.empty() ? "" : " As it stands, " + then + ".";
-  std::string text =
-      " Park the crank clear of the valves as the manual says, slacken the tensioner, " + first +
-      ", and put the belt back on.";
+  std::string text = fmt::format(" To put it right, {}.", first);
   if (!then.empty()) text += " After that, " + then + ".";
   return text;
 }

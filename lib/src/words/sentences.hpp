@@ -19,6 +19,9 @@ std::string clock_face(double clock_deg);
 /// "clock 346.1 (11:32)"
 std::string clock(double clock_deg);
 
+/// "after 28 turns", "never in practice" where no whole number tells.
+std::string after_turns(const std::optional<long long>& turns);
+
 /// "clock 346.1 (11:32)" for a swing, "12.30 mm from the slack end" for a slide.
 std::string reading(const TensionerReading& reading);
 /// The reading with the pointer behind it where it is known: "..., pointer at clock 12.0 (12:24)".

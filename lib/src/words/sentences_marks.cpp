@@ -32,15 +32,17 @@ std::string between_words(const BetweenMarks& between) {
 
 }  // namespace
 
+std::string after_turns(const std::optional<long long>& turns) {
+  return turns ? "after " + counted(*turns, "turn", "turns") : "never in practice";
+}
+
 std::string paint(const Paint& paint) {
   return wrapped(fmt::format(
       "Paint over belt and pulleys: {}after two turns the belt's paint stands {} further on than "
-      "the crank's, the way it travels. It meets the crank's again after {}, all of them after "
-      "{}.",
+      "the crank's, the way it travels. It meets the crank's again {}, all of them {}.",
       paint.teeth_further_on == 0 ? "" : "it does not line up again, and that is right: ",
-      counted(paint.teeth_further_on, "tooth", "teeth"),
-      counted(paint.crank_meets_turns, "turn", "turns"),
-      counted(paint.all_meet_turns, "turn", "turns")));
+      counted(paint.teeth_further_on, "tooth", "teeth"), after_turns(paint.crank_meets_turns),
+      after_turns(paint.all_meet_turns)));
 }
 
 std::string teeth_between_marks(const std::vector<BetweenMarks>& counts) {

@@ -13,7 +13,7 @@ Json documents::findings(const std::vector<Finding>& findings) {
     list.push_back({{"level", word(finding.level)},
                     {"code", finding.code},
                     {"about", finding.about},
-                    {"text", finding.text},
+                    {"text", whole_text(finding)},
                     {"value", number(finding.value)},
                     {"limit", number(finding.limit)},
                     {"unit", finding.unit},
@@ -56,11 +56,11 @@ Json fit_parts(const FitAnswer& answer) {
     parts[name] = std::move(document);
   };
   part("route", answer.route,
-       [&](Json& to) { documents::add_route(*answer.drive, *answer.route, to); });
+       [&](Json& to) { documents::add_route(*answer.drive(), *answer.route, to); });
   part("teeth", answer.teeth,
-       [&](Json& to) { documents::add_teeth(*answer.drive, *answer.teeth, to); });
+       [&](Json& to) { documents::add_teeth(*answer.drive(), *answer.teeth, to); });
   part("tensioner", answer.tensioner,
-       [&](Json& to) { documents::add_tensioner(*answer.drive, *answer.tensioner, to); });
+       [&](Json& to) { documents::add_tensioner(*answer.drive(), *answer.tensioner, to); });
   part("turns", answer.turns, [&](Json& to) { documents::add_turns(*answer.turns, to); });
   return parts;
 }
@@ -81,6 +81,7 @@ documents::Json documents::check(const Heading& heading, const CheckAnswer& answ
                         {"phasing", answer.phasing_judged}};
   document["findings"] = documents::findings(answer.findings);
   document["not_checked"] = documents::missing(answer.not_checked);
+  document["whole_move"] = answer.whole_move;
   document["outside"] = answer.outside;
   document["paint"] = answer.paint ? documents::paint(*answer.paint) : Json(nullptr);
   document.update(fit_parts(answer.judged));

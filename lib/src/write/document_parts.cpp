@@ -111,7 +111,7 @@ Json paint(const Paint& paint) {
           {"after_turns", 2},
           {"teeth_further_on", paint.teeth_further_on},
           {"crank_meets_turns", paint.crank_meets_turns},
-          {"all_meet_turns", paint.all_meet_turns}};
+          {"all_meet_turns", paint.all_meet_turns ? Json(*paint.all_meet_turns) : Json(nullptr)}};
 }
 
 Json between_marks(const std::vector<BetweenMarks>& counts) {

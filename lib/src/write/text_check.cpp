@@ -25,11 +25,21 @@ std::string upper(std::string text) {
 
 std::string findings(const CheckAnswer& answer) {
   std::string text = "\nFound:\n";
-  for (const Finding& finding : answer.findings) {
+  for (const ToldFinding& finding : told(answer.findings)) {
     text += wrapped(
         fmt::format("- {}, {}: {}", upper(word(finding.level)), finding.about, finding.text), 2);
   }
   return answer.findings.empty() ? text + "- nothing against it.\n" : text;
+}
+
+std::string whole_move(const CheckAnswer& answer) {
+  if (answer.whole_move.empty()) return "";
+  std::string text = "\nTo put it right, the whole move, in this order:\n";
+  int number = 0;
+  for (const std::string& step : answer.whole_move) {
+    text += wrapped(fmt::format("{}. {}", ++number, step), 3);
+  }
+  return text;
 }
 
 std::string shaft_line(const Shaft& shaft, const ShaftAfter& seen) {
@@ -179,6 +189,16 @@ std::string not_checked(const CheckAnswer& answer) {
   return text + wrapped(outside);
 }
 
+// "origin.build.skim_mm.head.give_or_take" is what its reader wrote, not what he calls it.
+std::string told_key(const std::string& key) {
+  constexpr std::string_view kOrigin = "origin.";
+  constexpr std::string_view kGive = ".give_or_take";
+  if (key.rfind(kOrigin, 0) != 0 || key.size() < kOrigin.size() + kGive.size()) return key;
+  const std::size_t end = key.size() - kGive.size();
+  if (key.compare(end, kGive.size(), kGive) != 0) return key;
+  return "the give-or-take of " + key.substr(kOrigin.size(), end - kOrigin.size());
+}
+
 // Keys of one reason together.
 std::string unused(const CheckAnswer& answer) {
   std::vector<std::pair<std::string, std::string>> by_reason;
@@ -186,9 +206,9 @@ std::string unused(const CheckAnswer& answer) {
     const auto same = std::find_if(by_reason.begin(), by_reason.end(),
                                    [&](const auto& entry) { return entry.first == unused.why; });
     if (same == by_reason.end()) {
-      by_reason.emplace_back(unused.why, unused.key);
+      by_reason.emplace_back(unused.why, told_key(unused.key));
     } else {
-      same->second += ", " + unused.key;
+      same->second += ", " + told_key(unused.key);
     }
   }
   std::string text;
@@ -202,7 +222,7 @@ std::string unused(const CheckAnswer& answer) {
 
 std::string check_text(const Heading& heading, const CheckAnswer& answer) {
   std::string text = wrapped(answer.headline) + sentences::heading(heading);
-  text += findings(answer);
+  text += findings(answer) + whole_move(answer);
   if (answer.judged.turns) {
     text += what_you_should_see(*answer.judged.turns, answer.verdict);
     text += "\n" + sentences::paint(answer.judged.turns->paint);

@@ -245,7 +245,7 @@ std::string text_engine::in_check(const EngineAnswers& engine) {
           2);
     }
   }
-  if (engine.park) text += park_line(*engine.park);
+  if (engine.park) text += park_line(*engine.park) + park_ways(*engine.park);
   if (engine.pistons && engine.pistons->at_pins) {
     text += pistons_table(*engine.pistons->at_pins, "with all pins in");
   }

@@ -19,5 +19,8 @@ std::string in_check(const EngineAnswers& engine);
 
 /// "Park the crank at ...": the answer of park in a sentence.
 std::string park_line(const ParkAnswer& park);
+/// Both ways from there to the timing position, and which of them not to take; empty where there is
+/// nothing to turn, or no way is known.
+std::string park_ways(const ParkAnswer& park);
 
 }  // namespace twoturn::text_engine

@@ -77,7 +77,7 @@ std::string heights_table(const FaceAnswer& answer) {
   if (answer.local.points > 0) {
     rows.add(square, answer.local.width_mm, local_note(answer.local));
   } else {
-    rows.add_open(square, "no such square holds four points");
+    rows.add_open(square, "no such square holds four points off one row");
   }
   const auto bow_note = [](const std::optional<double>& bow_mm) {
     return bow_mm ? face_words::bow(*bow_mm) : std::string();

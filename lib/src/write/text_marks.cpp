@@ -18,8 +18,8 @@ using Align = TextTable::Align;
 std::string first_line(const MarksAnswer& answer) {
   if (answer.empty()) return "Nothing is given to count from.\n";
   if (answer.paint) {
-    return wrapped(fmt::format("The paint returns after {}; after two turns it is {} further on.",
-                               counted(answer.paint->all_meet_turns, "turn", "turns"),
+    return wrapped(fmt::format("The paint returns {}; after two turns it is {} further on.",
+                               sentences::after_turns(answer.paint->all_meet_turns),
                                counted(answer.paint->teeth_further_on, "tooth", "teeth")));
   }
   const ToothWorth& last = answer.worth.back();

@@ -6,6 +6,7 @@
 #include "text_heading.hpp"
 #include "text_table.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/study/park_words.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
@@ -42,44 +43,6 @@ std::string intervals(const ParkAnswer& park) {
                       : "\nClear of every valve, past top dead centre of cylinder 1 (the ends "
                         "left out,\nevery turn alike):\n" +
                             text;
-}
-
-std::string way_words(const ParkWay& way) {
-  const bool forwards = way.way == TurnWay::forwards;
-  const std::string turned =
-      fmt::format("- {} {} crank deg: ", forwards ? "forwards (the way it runs)" : "backwards",
-                  degrees(way.turn_deg));
-  if (way.clear) {
-    return wrapped(turned + fmt::format("meets no open valve; {} mm at least, in cylinder {}.",
-                                        fixed(way.least_mm, 2), way.cylinder),
-                   2);
-  }
-  return wrapped(turned + fmt::format("NOT this way: the piston of cylinder {} meets an open "
-                                      "valve, {} mm too little room at {} crank deg.",
-                                      way.cylinder, fixed(-way.least_mm, 2), degrees(way.at_deg)),
-                 2);
-}
-
-std::string ways(const ParkAnswer& park) {
-  if (park.best_is_timing) return "\n" + wrapped("That is the timing position: nothing to turn.");
-  if (park.ways.empty()) return "";
-  std::string text = fmt::format(
-      "\nFrom there to the timing position ({} crank deg), cams standing at their pins:\n",
-      degrees(*park.timing_position_deg));
-  for (const ParkWay& way : park.ways) text += way_words(way);
-  if (const ParkWay* shorter = way_to_take(park)) {
-    text += wrapped(fmt::format("Take the shorter clear way: {} crank deg {}.",
-                                degrees(shorter->turn_deg),
-                                shorter->way == TurnWay::forwards ? "forwards" : "backwards"));
-  } else {
-    text += wrapped(
-        "Neither way is clear: loosen the cams or rockers so that the valves shut, or follow the "
-        "manual's own order.");
-  }
-  return text +
-         wrapped(
-             "Backwards is allowed here alone: belt off, before anything is tensioned. With the "
-             "belt on, forwards only.");
 }
 
 std::string timing_words(const ParkAnswer& park) {
@@ -152,12 +115,34 @@ std::string text_engine::park_line(const ParkAnswer& park) {
       degrees(park.best_deg), fixed(park.best_spare_mm, 2)));
 }
 
+std::string text_engine::park_ways(const ParkAnswer& park) {
+  if (park.ways.empty()) return "";
+  std::string text = fmt::format(
+      "\nFrom there to the timing position ({} crank deg), cams standing at their pins:\n",
+      degrees(*park.timing_position_deg));
+  for (const ParkWay& way : park.ways) text += wrapped("- " + told(way), 2);
+  if (const ParkWay* shorter = way_to_take(park)) {
+    text += wrapped(fmt::format("Take the shorter clear way: {} crank deg {}.",
+                                degrees(shorter->turn_deg),
+                                shorter->way == TurnWay::forwards ? "forwards" : "backwards"));
+  } else {
+    text += wrapped(
+        "Neither way is clear: loosen the cams or rockers so that the valves shut, or follow the "
+        "manual's own order.");
+  }
+  return text +
+         wrapped(
+             "Backwards is allowed here alone: belt off, before anything is tensioned. With the "
+             "belt on, forwards only.");
+}
+
 std::string park_text(const Heading& heading, const ParkReport& report) {
   std::string text;
   if (report.park) {
     const ParkAnswer& park = *report.park;
     text = text_engine::park_line(park) + sentences::heading(heading) + intervals(park);
-    text += timing_words(park) + needs_table(park) + ways(park);
+    text += timing_words(park) + needs_table(park) + text_engine::park_ways(park);
+    if (park.best_is_timing) text += "\nThat is the timing position: nothing to turn.\n";
     text += text_engine::pistons_table(park.at_best, "there");
     text += '\n' + wrapped(
                        "Find top dead centre with a gauge or a stop, not by eye, and hold the "

@@ -63,11 +63,14 @@ std::string TextTable::text() const {
     }
   }
   std::string text;
+  std::size_t widest = 0;
   for (std::string& line : lines) {
     line.erase(line.find_last_not_of(' ') + 1);
+    widest = std::max(widest, letters(line));
     text += line + '\n';
   }
-  return text;
+  constexpr std::size_t kColumns = 80;
+  return widest > kColumns ? "(A wide table.)\n" + text : text;
 }
 
 }  // namespace twoturn

@@ -19,6 +19,7 @@ class TextTable {
   void add(std::vector<std::string> cells) { rows_.push_back(std::move(cells)); }
   bool empty() const { return rows_.empty(); }
   /// Head and rows, two spaces between columns; a column without a single cell is left out.
+  /// Above one of more than 80 columns stands that it is wide.
   std::string text() const;
 
  private:

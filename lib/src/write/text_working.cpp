@@ -36,7 +36,7 @@ std::string radius_line(const char* symbol, const WorkingRadius& radius) {
 std::string run_lines(const WorkingRun& run) {
   std::string text = fmt::format("\nFrom i = {} to j = {}\n", run.from.name, run.to.name);
   text += radius_line("i", run.from) + radius_line("j", run.to);
-  text += fmt::format("  d = c_j - c_i = {} - {} = {}\n", point(run.to.centre_mm),
+  text += fmt::format("  d = c_j - c_i = {} - {}\n    = {}\n", point(run.to.centre_mm),
                       point(run.from.centre_mm), point(run.across_mm));
   text += fmt::format("  D = |d| = {} mm\n", mm(run.distance_mm));
   text += fmt::format("  k = s_j r_j - s_i r_i = {} mm\n", mm(run.k_mm));

@@ -18,7 +18,7 @@ class TensionerCurve;
 class Fitted {
  public:
   /// Of a spec as applied and the drive that was built from it.
-  Fitted(const FittedSpec& spec, Drive drive);
+  Fitted(FittedSpec spec, Drive drive);
 
   const DriveSpec& spec() const;  ///< as applied
   Fit fit() const { return fit_; }

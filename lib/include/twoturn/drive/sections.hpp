@@ -36,6 +36,10 @@ const BeltSection* find_section(std::string_view name);
 
 std::vector<std::string> section_names();
 
+/// The pitch of the trade, of a section or without one, that a measured pitch must be: within the
+/// one percent that a calliper over ten teeth of a used belt is right to. Empty: none is so near.
+std::optional<double> known_pitch(double pitch_mm);
+
 /// The usual length tolerance of a belt, plus or minus mm, by its pitch length (ISO 5296 and
 /// ANSI/RMA IP-24, from memory). Empty above the table's last row, 1778 mm.
 std::optional<double> usual_length_tolerance_mm(double pitch_length_mm);

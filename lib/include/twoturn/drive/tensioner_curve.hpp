@@ -56,9 +56,10 @@ class TensionerCurve {
   struct Scratch {
     std::vector<Wheel> wheels;
     TangentPath path;
+    bool solved = false;  // once: what lies away from the tensioner stays as it is
     bool ran = false;  // a path without a reason against it has been seen: what stays put is clear
   };
-  Scratch scratch() const { return {wheels_, {}, false}; }
+  Scratch scratch() const { return {wheels_, {}, false, false}; }
   PathResult solve_at(double q, Scratch& work) const;
   std::optional<LengthAt> at(double q, Scratch& work) const;
   Setting describe(double q, Scratch& work) const;
@@ -82,6 +83,8 @@ class TensionerCurve {
   double pitch_mm_;
   std::vector<Sample> samples_;
   std::vector<UsableTravel> usable_;
+  std::optional<double> own_length_mm_;  // of the profile's own belt, which all ask about
+  std::vector<Setting> own_settings_;
   double least_mm_ = 0.0;
   double greatest_mm_ = 0.0;
 };

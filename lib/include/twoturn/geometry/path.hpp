@@ -61,6 +61,12 @@ struct PathResult {
 /// held as many wheels. Without a tangent its contents are unspecified.
 [[nodiscard]] PathResult solve_path(std::span<const Wheel> wheels, TangentPath& path);
 
+/// The same where `path` is that of these wheels before wheel `moved` alone was moved: the two runs
+/// and three wraps beside it are solved anew, the rest stays. To the last bit what `solve_path`
+/// gives.
+[[nodiscard]] PathResult solve_path_moved(std::span<const Wheel> wheels, TangentPath& path,
+                                          int moved);
+
 /// dL/dcentre of every wheel, one Vec2 each: the exact gradient u_in - u_out. (dL/dradius of a
 /// wheel is its wrap in radians.) `out` has as many places as the path has wheels.
 void centre_gradient(const TangentPath& path, std::span<Vec2> out);

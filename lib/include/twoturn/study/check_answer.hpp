@@ -28,12 +28,14 @@ std::string word(Basis basis);
 struct FitAnswer {
   Fit fit = Fit::as_fitted;
   std::optional<Fitted> fitted;  ///< what the answers were asked of
-  std::optional<Drive> drive;
   std::optional<RouteAnswer> route;
   std::optional<TeethAnswer> teeth;
   std::optional<TensionerAnswer> tensioner;
   std::optional<TurnsAnswer> turns;
   std::optional<NoAssembly> no_turns;  ///< why there are no two turns although there is a drive
+
+  /// nullptr where the profile says too little for a drive.
+  const Drive* drive() const { return fitted ? &fitted->drive() : nullptr; }
 };
 
 /// What the profile says of the engine round the drive, as far as it goes; for the judged fit.
@@ -55,6 +57,9 @@ struct CheckAnswer {
   bool fit_judged = false;
   bool phasing_judged = false;
   std::vector<Finding> findings;
+  /// How a belt is moved to put the timing right, from parking the crank to two turns again, in
+  /// order; empty where no whole tooth and no slot does.
+  std::vector<std::string> whole_move;
   std::vector<Missing> not_checked;
   std::vector<std::string> outside;  ///< what no number of a profile would let it judge
   FitAnswer judged;                  ///< the fit that the verdict is about

@@ -107,7 +107,12 @@ struct ValvesAnswer {
 /// The valve with least room to its piston as fitted. An answer has one valve at least.
 const ValveAnswer& tightest_valve(const ValvesAnswer& answer);
 
-/// How the worst of all valves and pairs stands as fitted.
+/// Touching, or less than a quarter of the room there should be: chain, bearings and floating
+/// valves take that up (common practice).
+bool as_good_as_touching(const ValveAnswer& valve);
+bool as_good_as_touching(const ValvePairAnswer& pair);
+
+/// How the worst of all valves and pairs stands as fitted; as good as touching is touching.
 RoomStands worst_stand(const ValvesAnswer& answer);
 
 /// Whole teeth out that the answer goes through, either way.

@@ -53,7 +53,9 @@ struct Paint {
   int crank_teeth = 0;
   int teeth_further_on = 0;         ///< belt paint from the crank's after two turns, along travel
   long long crank_meets_turns = 0;  ///< crank turns until the crank's own paint meets the belt's
-  long long all_meet_turns = 0;     ///< until the paint of every timed pulley does
+  /// Until the paint of every timed pulley does; empty beyond 2^53 turns, which is never in
+  /// practice.
+  std::optional<long long> all_meet_turns;
 };
 
 /// One stop on the way, for tables and pictures.

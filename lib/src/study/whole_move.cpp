@@ -1,0 +1,143 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "check_parts.hpp"
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/choice_words.hpp"
+#include "twoturn/study/park_words.hpp"
+#include "words/cure.hpp"
+#include "words/sentences.hpp"
+
+// A belt is not moved by the tooth alone: where the crank stands meanwhile, what turns each shaft,
+// and what has to be seen again are part of the advice.
+namespace twoturn {
+namespace {
+
+const Shaft& shaft_at(const TurnsAnswer& turns, int index) {
+  return turns.assembly.shafts[static_cast<std::size_t>(index)];
+}
+
+bool slots_reach(const Cure& cure) {
+  return cure.slots_short_deg && prints_as_nothing(*cure.slots_short_deg, 2);
+}
+
+bool can_be_moved(const TurnsAnswer& turns, const Cure& cure) {
+  return !sentences::move(turns, cure).empty() ||
+         (slots_reach(cure) && !sentences::rest(turns, cure).empty());
+}
+
+// Where the crank waits, and what that means for the way back to its mark.
+struct Parked {
+  std::string told;
+  const ParkAnswer* elsewhere = nullptr;  // it has to come back from there
+};
+
+Parked park(const DriveSpec& spec, const CheckAnswer& answer) {
+  if (spec.engine.interference == false) {
+    return {
+        "Leave the crank at its mark: by what is stated no valve meets a piston in this "
+        "engine. Stop at any resistance all the same."};
+  }
+  const std::optional<ParkAnswer>& known = answer.engine.park;
+  if (known && known->timing_spare_mm && *known->timing_spare_mm > 0.0) {
+    return {fmt::format(
+        "Leave the crank at its mark: there every piston is clear of the valves wherever the cams "
+        "stand, by {} mm beyond the margin. The manual's own position comes before this one.",
+        fixed(*known->timing_spare_mm, 2))};
+  }
+  if (known && known->best_is_clear) {
+    return {fmt::format(
+                "Park the crank as the manual says; on paper at {} crank deg past top dead centre "
+                "of cylinder 1, where no valve reaches a piston wherever the cams stand ({} mm "
+                "beyond the margin).",
+                fixed(known->best_deg, 1), fixed(known->best_spare_mm, 2)),
+            &*known};
+  }
+  return {"Park the crank clear of the valves as the manual says."};
+}
+
+std::string tool_for(const Shaft& shaft) {
+  if (shaft.role == Role::crankshaft) return "a spanner on the crank's own bolt turns it";
+  if (shaft.role == Role::camshaft) {
+    return "a holding tool in its pulley, or a spanner on the shaft's own flats, turns it; never "
+           "the cam bolt";
+  }
+  return "a holding tool in its pulley turns it; never the bolt that holds the pulley";
+}
+
+void add_moves(const TurnsAnswer& turns, std::vector<std::string>& steps) {
+  if (sentences::at_crank(turns)) {
+    steps.push_back(fmt::format("Now {}: {}.", sentences::move(turns, turns.cures.front()),
+                                tool_for(turns.assembly.crank())));
+  }
+  for (const Cure& cure : turns.cures) {
+    const std::string move = sentences::at_crank(turns) ? "" : sentences::move(turns, cure);
+    const Shaft& moved = shaft_at(turns, cure.moved);
+    if (!move.empty()) steps.push_back(fmt::format("Now {}: {}.", move, tool_for(moved)));
+    const std::string rest = slots_reach(cure) ? sentences::rest(turns, cure) : "";
+    if (rest.empty()) continue;
+    steps.push_back(fmt::format(
+        "{}{}: {}. Hold the pulley, loosen its bolts, and tighten them again with the pin in.",
+        move.empty() ? "" : "After that, ", capital(the(shaft_at(turns, cure.shaft).name)), rest));
+  }
+}
+
+std::string pins_in(const TurnsAnswer& turns) {
+  std::string names;
+  for (const Shaft& shaft : turns.assembly.shafts) {
+    if (shaft.pin) names += (names.empty() ? "" : ", ") + plain_name(shaft.name);
+  }
+  if (names.empty()) return "every mark in its place";
+  return fmt::format("every pin in ({})", names);
+}
+
+bool moved_by_build(const TurnsAnswer& turns) {
+  const Assembly& assembly = turns.assembly;
+  if (!assembly.fitted.tensioner || !assembly.book_setting || !assembly.fitted_setting)
+    return false;
+  const Tensioner& tensioner = *assembly.fitted.tensioner;
+  return tensioner.path.apart(assembly.fitted_setting->q, assembly.book_setting->q) >
+         tensioner.set_give;
+}
+
+}  // namespace
+
+std::vector<std::string> whole_move(const DriveSpec& spec, const CheckAnswer& answer) {
+  const std::optional<TurnsAnswer>& turns = answer.judged.turns;
+  if (!turns || answer.verdict == Verdict::agrees) return {};
+  const auto movable = [&](const Cure& cure) { return can_be_moved(*turns, cure); };
+  if (std::none_of(turns->cures.begin(), turns->cures.end(), movable)) return {};
+  const bool has_tensioner = turns->assembly.fitted.tensioner.has_value();
+  std::vector<std::string> steps;
+  const Parked parked = park(spec, answer);
+  steps.push_back(parked.told);
+  steps.push_back(has_tensioner
+                      ? "Slacken the tensioner and take the belt off the pulleys that are to move. "
+                        "Its arrow points the way it runs."
+                      : "Take the belt off as the manual says; never lever it.");
+  add_moves(*turns, steps);
+  if (parked.elsewhere) {
+    std::string back = "Cams at their pins, belt off: the crank back to its mark";
+    for (const ParkWay& way : parked.elsewhere->ways)
+      back += "; " + told(way).substr(0, told(way).size() - 1);
+    steps.push_back(back + ". Stop at any resistance.");
+  }
+  steps.push_back(
+      fmt::format("Belt back on from the crank along its tight run, the slack left {}; {}.",
+                  has_tensioner ? "at the tensioner" : "to the last run", pins_in(*turns)));
+  if (has_tensioner) {
+    steps.push_back(fmt::format(
+        "Set the tension as the manual says, engine cold{}.",
+        moved_by_build(*turns) ? "; the tension decides, not the place of the pointer, which what "
+                                 "has changed moves"
+                               : ""));
+  }
+  steps.push_back(fmt::format(
+      "All pins out and counted. Two turns by hand at the crank{}, then look at every mark and pin "
+      "again.",
+      spec.crank_turns ? fmt::format(", {}", word(*spec.crank_turns)) : ""));
+  return steps;
+}
+
+}  // namespace twoturn
