@@ -1,6 +1,7 @@
 #include "twoturn/study/valves.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <stdexcept>
 #include <string>
@@ -385,4 +386,31 @@ TEST_CASE("The demos' valves stand as their scenarios tell") {
   CHECK(named(check_drive(demos::spec_of("night-bakery-van")), "inlet").can_meet());
   CHECK_FALSE(check_drive(demos::spec_of("mill-generator")).engine.valves);
   CHECK(open(check_drive(demos::spec_of("mill-generator")), "valve"));
+}
+
+TEST_CASE(
+    "Two rows of a lift table a thousandth of a degree apart cost nothing, and change nothing") {
+  // A gauge read twice at one place: 0.01 mm apart within 0.001 and 0.00005 cam deg. A bound on the
+  // curve's bend that is the whole curve's would look at millions of places.
+  const auto least = [](double apart_deg) {
+    DriveSpec spec = demos::spec_of("hill-climb-saloon");
+    std::vector<LiftRow>& rows = spec.valves[0].rows;
+    REQUIRE(rows.size() > 10);
+    if (apart_deg > 0.0) {
+      const std::size_t at = rows.size() / 3;
+      LiftRow again = rows[at];
+      again.crank_deg += 2.0 * apart_deg;
+      again.lift_mm += 0.01;
+      rows.insert(rows.begin() + static_cast<std::ptrdiff_t>(at) + 1, again);
+    }
+    const auto begun = std::chrono::steady_clock::now();
+    const double room = named(check_drive(spec), spec.valves[0].name).fitted.least_mm;
+    const std::chrono::duration<double> took = std::chrono::steady_clock::now() - begun;
+    CHECK(took.count() < 5.0);  // 20 s and over a minute before the bound belonged to each piece
+    return room;
+  };
+  const double plain = least(0.0);
+  constexpr double kReadingMm = 0.01;
+  CHECK_THAT(least(0.001), WithinAbs(plain, kReadingMm));
+  CHECK_THAT(least(0.00005), WithinAbs(plain, kReadingMm));
 }

@@ -176,6 +176,17 @@ void TensionerCurve::cut_unusable(double good_q, double bad_q, UsableTravel& ran
   (side == Side::tight ? range.tight_cause : range.slack_cause) = cause;
 }
 
+// From a setting at which a belt runs, and `work` was left: as far on as nothing can stop it.
+double TensionerCurve::clear_until(double q, Scratch& work) const {
+  const int own = tensioner_.pulley;
+  const bool first = work.still_mm <= 0.0;
+  const BeltRun run = first ? judge_run(work.wheels, work.path, around_)
+                            : judge_moved(work.wheels, work.path, around_, own);
+  if (first) work.still_mm = least_gap_mm(run);
+  const double way_mm = free_way_mm(work.wheels, work.path, around_, own, run, work.still_mm);
+  return q + way_mm / tensioner_.path.centre_rate(q).norm();
+}
+
 void TensionerCurve::find_usable(Scratch& work) {
   constexpr int kLooks = 60;
   const double travel = tensioner_.path.travel_length();
@@ -194,8 +205,11 @@ void TensionerCurve::find_usable(Scratch& work) {
   std::sort(looks.begin(), looks.end());
   std::optional<UsableTravel> open;
   double last_q = 0.0;
+  double clear_q = -1.0;
   for (const double q : looks) {
-    const bool runs = !refusal_at(q, work).has_value();
+    const bool known = q <= clear_q;
+    const bool runs = known || !refusal_at(q, work).has_value();
+    if (runs && !known) clear_q = clear_until(q, work);
     if (runs && !open) {
       open = UsableTravel{q, q, {}, {}};
       if (q > 0.0) cut_unusable(q, last_q, *open, Side::slack, work);

@@ -87,14 +87,29 @@ std::vector<ParkPiston> lowest_within(const SliderCrank& crank,
 
 double golden(const SliderCrank& crank, const std::vector<ParkPiston>& pistons, double low,
               double high) {
-  constexpr int kSteps = 80;
+  constexpr int kSteps = 60;  // a degree shrinks below what a double tells of it
   constexpr double kShare = 0.6180339887498949;
   const std::vector<ParkPiston> lowest = lowest_within(crank, pistons, low, high);
+  const auto spare = [&](double deg) { return spare_at(crank, lowest, deg).mm; };
+  double near_low = high - kShare * (high - low);
+  double near_high = low + kShare * (high - low);
+  double at_low = spare(near_low);
+  double at_high = spare(near_high);
+  // The golden section leaves one of the two places where the next pair wants it.
   for (int i = 0; i < kSteps; ++i) {
-    const double near_low = high - kShare * (high - low);
-    const double near_high = low + kShare * (high - low);
-    const bool lower = spare_at(crank, lowest, near_low).mm > spare_at(crank, lowest, near_high).mm;
-    (lower ? high : low) = lower ? near_high : near_low;
+    if (at_low > at_high) {
+      high = near_high;
+      near_high = near_low;
+      at_high = at_low;
+      near_low = high - kShare * (high - low);
+      at_low = spare(near_low);
+    } else {
+      low = near_low;
+      near_low = near_high;
+      at_low = at_high;
+      near_high = low + kShare * (high - low);
+      at_high = spare(near_high);
+    }
   }
   return 0.5 * (low + high);
 }

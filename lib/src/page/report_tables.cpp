@@ -23,15 +23,11 @@ Table table_of(const AnswerTable& answer, std::string id, std::string title, std
           answer.page_rows()};
 }
 
-Table counts(const TeethAnswer& answer) {
-  Table table{"counts", "Tooth counts that go on", "", {"belt teeth", "tensioner stands at"}, {}};
+Table counts(const Drive& drive, const TeethAnswer& answer) {
+  Table table = table_of(counts_table(drive, answer), "counts", "Tooth counts that go on", "");
   for (const FittingCount& count : answer.fits) {
     if (count.settings.empty()) {
       table.rows.push_back({std::to_string(count.teeth), "fixed centres"});
-    }
-    for (const Setting& setting : count.settings) {
-      if (!setting.in_travel) continue;
-      table.rows.push_back({std::to_string(count.teeth), sentences::setting(setting)});
     }
   }
   if (table.rows.empty()) table.lead = "None goes on within the tensioner's travel.";
@@ -71,11 +67,6 @@ Table side_by_side(const CheckAnswer& check) {
                           error_cell(book[k]), error_cell(fitted[k])});
   }
   return table;
-}
-
-// "1.23 clears"; below nought the valve would go into the piston by so much.
-std::string room_cell(const ValveRoom& room) {
-  return fmt::format("{} {}", fixed(room.least_mm, 2), sentences::word(room.stands));
 }
 
 Table valves(const ValvesAnswer& answer) {
@@ -152,7 +143,7 @@ std::vector<Table> tables_of(const ReportAnswer& report) {
   if (judged.tensioner)
     tables.push_back(table_of(travel_table(*judged.tensioner), "tensioner", "Tensioner", ""));
   if (judged.teeth) {
-    tables.push_back(counts(*judged.teeth));
+    tables.push_back(counts(*judged.drive(), *judged.teeth));
   }
   if (report.check.engine.valves) tables.push_back(valves(*report.check.engine.valves));
   if (report.check.engine.park) tables.push_back(park(*report.check.engine.park));

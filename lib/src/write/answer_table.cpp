@@ -17,14 +17,23 @@ std::string AnswerTable::text() const {
     if (column.text) heads.push_back({*column.text, column.align});
   }
   TextTable table(std::move(heads));
-  for (const std::vector<Cell>& row : rows_) {
+  for (const Row& row : rows_) {
+    if (row.forms == In::csv) continue;
     std::vector<std::string> shown;
     for (std::size_t k = 0; k < columns_.size(); ++k) {
-      if (columns_[k].text) shown.push_back(row[k].text);
+      if (columns_[k].text) shown.push_back(row.cells[k].text);
     }
     table.add(std::move(shown));
   }
-  return table.text();
+  return table.empty() ? "" : table.text();
+}
+
+std::string AnswerTable::csv() const {
+  std::vector<std::string_view> order;
+  for (const Column& column : columns_) {
+    if (column.csv) order.push_back(*column.csv);
+  }
+  return csv(order);
 }
 
 std::string AnswerTable::csv(const std::vector<std::string_view>& order) const {
@@ -38,9 +47,9 @@ std::string AnswerTable::csv(const std::vector<std::string_view>& order) const {
     keys.emplace_back(key);
   }
   std::string text = csv::row(keys);
-  for (const std::vector<Cell>& row : rows_) {
+  for (const Row& row : rows_) {
     std::vector<std::string> fields;
-    for (const std::size_t place : places) fields.push_back(row[place].csv);
+    for (const std::size_t place : places) fields.push_back(row.cells[place].csv);
     text += csv::row(fields);
   }
   return text;
@@ -56,10 +65,11 @@ std::vector<std::string> AnswerTable::page_heads() const {
 
 std::vector<std::vector<std::string>> AnswerTable::page_rows() const {
   std::vector<std::vector<std::string>> rows;
-  for (const std::vector<Cell>& row : rows_) {
+  for (const Row& row : rows_) {
+    if (row.forms != In::all) continue;
     rows.emplace_back();
     for (std::size_t k = 0; k < columns_.size(); ++k) {
-      if (columns_[k].page) rows.back().push_back(row[k].page);
+      if (columns_[k].page) rows.back().push_back(row.cells[k].page);
     }
   }
   return rows;
@@ -76,6 +86,15 @@ AnswerTable::Cell shown(const std::string& text, std::optional<double> value) {
 
 AnswerTable::Cell number(std::optional<double> value, int digits) {
   return value ? shown(fixed(*value, digits), value) : AnswerTable::Cell{"", "-", ""};
+}
+
+AnswerTable::Cell shortest_number(std::optional<double> value, int most_digits) {
+  return value ? shown(shortest(*value, most_digits), value) : AnswerTable::Cell{"", "-", ""};
+}
+
+AnswerTable::Cell or_dash(AnswerTable::Cell cell) {
+  if (cell.text.empty()) cell.text = "-";
+  return cell;
 }
 
 AnswerTable::Cell signed_number(std::optional<double> value, int digits) {

@@ -29,24 +29,36 @@ class AnswerTable {
 
   explicit AnswerTable(std::vector<Column> columns) : columns_(std::move(columns)) {}
 
-  void add(std::vector<Cell> row) { rows_.push_back(std::move(row)); }
-  bool empty() const { return rows_.empty(); }
+  /// The forms that have a row.
+  enum class In { all, text_and_csv, csv };
 
-  std::string text() const;
-  /// With its columns in this order, which names each of them once (RFC 4180).
+  void add(std::vector<Cell> row, In forms = In::all) { rows_.push_back({std::move(row), forms}); }
+
+  std::string text() const;  ///< empty where text has no row
+  /// Its columns in their own order (RFC 4180), or in this one, which names each of them once.
+  std::string csv() const;
   std::string csv(const std::vector<std::string_view>& order) const;
   std::vector<std::string> page_heads() const;
   std::vector<std::vector<std::string>> page_rows() const;
 
  private:
+  struct Row {
+    std::vector<Cell> cells;
+    In forms = In::all;
+  };
+
   std::vector<Column> columns_;
-  std::vector<std::vector<Cell>> rows_;
+  std::vector<Row> rows_;
 };
 
 namespace cells {
 
 /// For people with so many decimals, for programs as it is. Nothing known: empty, a page's dash.
 AnswerTable::Cell number(std::optional<double> value, int digits);
+/// The same for people with as few decimals as show it, at most so many.
+AnswerTable::Cell shortest_number(std::optional<double> value, int most_digits);
+/// A cell with a dash for people where nothing is known.
+AnswerTable::Cell or_dash(AnswerTable::Cell cell);
 /// The same with its sign always shown.
 AnswerTable::Cell signed_number(std::optional<double> value, int digits);
 AnswerTable::Cell count(std::optional<int> value);

@@ -15,7 +15,6 @@ namespace twoturn {
 namespace {
 
 using sentences::wrapped;
-using Align = TextTable::Align;
 
 std::string first_line(const Drive& drive, const RouteAnswer& answer) {
   if (answer.pulleys.empty()) return "No belt can run so: there is no path round the pulleys.\n";
@@ -122,27 +121,8 @@ std::string route_text(const Heading& heading, const Drive& drive, const RouteAn
 }
 
 std::string sections_text() {
-  TextTable table({{"section", Align::left},
-                   {"pitch\nmm"},
-                   {"tooth\nheight"},
-                   {"thick-\nness"},
-                   {"land-\nline"},
-                   {"back-\nline"},
-                   {"least\nteeth"},
-                   {"least\nroller"},
-                   {"standard", Align::left},
-                   {"trust", Align::left}});
-  for (const BeltSection& section : belt_sections()) {
-    table.add({std::string(section.name), fixed(section.pitch_mm, 3),
-               fixed(section.tooth_height_mm, 2), fixed(section.thickness_mm, 2),
-               fixed(section.land_to_pitch_line_mm, 3), fixed(section.back_to_pitch_line_mm(), 3),
-               section.least_teeth ? fmt::format("{}", *section.least_teeth) : "-",
-               section.least_roller_mm ? shortest(*section.least_roller_mm, 1) : "-",
-               std::string(section.standard),
-               section.trust == Trust::low_confidence ? "low" : "memory"});
-  }
-  return std::string("The belt sections that are known; lengths in mm.\n") + '\n' + table.text() +
-         '\n' +
+  return std::string("The belt sections that are known; lengths in mm.\n") + '\n' +
+         sections_table().text() + '\n' +
          wrapped(
              "Land-line, back-line: from the land between teeth, or the back, to the pitch line. "
              "Roller: the diameter of a smooth roller on the back. "

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answer_tables.hpp"
 #include "text_engine_parts.hpp"
 #include "text_heading.hpp"
 #include "text_table.hpp"
@@ -98,9 +99,7 @@ std::string teeth_grid(const ValvesAnswer& valves) {
       const int teeth = shown[from]->teeth[row].teeth_out;
       std::vector<std::string> cells{teeth_out_words(teeth)};
       for (std::size_t k = from; k < to; ++k) {
-        const ValveRoom& room = shown[k]->teeth[row].room;
-        cells.push_back(
-            fmt::format("{} {}", fixed(room.least_mm, 2), sentences::word(room.stands)));
+        cells.push_back(room_cell(shown[k]->teeth[row].room));
       }
       table.add(cells);
     }

@@ -28,18 +28,6 @@ std::string list_of(const std::vector<std::string>& items) {
   return text;
 }
 
-std::string number_of(const TensionerReading& reading) {
-  return fixed(reading.value, digits(reading.kind));
-}
-
-const char* reading_head(TensionerKind kind) {
-  return kind == TensionerKind::swing ? "roller\nclock" : "mm from\nslack end";
-}
-
-std::string optional_clock(const std::optional<double>& clock_deg) {
-  return clock_deg ? fixed(*clock_deg, 1) : "";
-}
-
 // Teeth
 
 bool fits_own(const TeethAnswer& answer) {
@@ -74,31 +62,9 @@ std::string own_belt(const TeethAnswer& answer) {
 }
 
 std::string fits_table(const Drive& drive, const TeethAnswer& answer) {
-  const TensionerKind kind = drive.tensioner ? drive.tensioner->path.kind() : TensionerKind::slide;
-  TextTable table({{"teeth"},
-                   {reading_head(kind)},
-                   {"pointer\nclock"},
-                   {"travel"},
-                   {"over\ncentre", Align::left},
-                   {"adjustment\nleft mm"},
-                   {"in\nteeth"},
-                   {"", Align::left}});
-  for (const FittingCount& count : answer.fits) {
-    const Setting* meant =
-        drive.tensioner ? meant_setting(count.settings, *drive.tensioner) : nullptr;
-    for (const Setting& setting : count.settings) {
-      std::string note;
-      if (&setting == meant && count.teeth == answer.right_teeth) note = "<- the one meant";
-      if (!setting.in_travel) note = "out of its travel";
-      table.add({fmt::format("{}", count.teeth), number_of(setting.reading),
-                 optional_clock(setting.pointer_deg), fixed(setting.travel, 2),
-                 std::string(sentences::word(setting.over_centre)),
-                 fixed(setting.adjustment_left_mm, 2), fixed(setting.adjustment_left_teeth, 2),
-                 note});
-    }
-  }
+  const std::string table = counts_table(drive, answer).text();
   if (table.empty()) return "";
-  return "\nWhere the tensioner then stands (travel: nought slack, one tight):\n" + table.text();
+  return "\nWhere the tensioner then stands (travel: nought slack, one tight):\n" + table;
 }
 
 std::string neighbours(const TeethAnswer& answer) {
@@ -199,25 +165,9 @@ std::string way_to_tighten(const TensionerAnswer& answer) {
 
 std::string positions(const TensionerAnswer& answer) {
   if (answer.settings.empty()) return "";
-  TextTable table({{reading_head(answer.kind)},
-                   {"pointer\nclock"},
-                   {"travel"},
-                   {"over\ncentre", Align::left},
-                   {"adjustment\nleft mm"},
-                   {"in\nteeth"},
-                   {"", Align::left}});
-  for (const Setting& setting : answer.settings) {
-    std::string note = answer.only_tightens ? "" : "not meant";
-    if (answer.meant && setting.q == answer.meant->q) note = "<- the one meant";
-    if (!setting.in_travel) note = "out of its travel";
-    table.add({number_of(setting.reading), optional_clock(setting.pointer_deg),
-               fixed(setting.travel, 2), std::string(sentences::word(setting.over_centre)),
-               fixed(setting.adjustment_left_mm, 2), fixed(setting.adjustment_left_teeth, 2),
-               note});
-  }
   return fmt::format("\nEvery position at which {} are at their own length:\n",
                      teeth(answer.belt_teeth.value_or(0))) +
-         table.text();
+         settings_table(answer).text();
 }
 
 std::string against_maker(const TensionerAnswer& answer) {

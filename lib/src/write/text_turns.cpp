@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answer_tables.hpp"
 #include "text_heading.hpp"
 #include "text_table.hpp"
 #include "twoturn/base/numbers.hpp"
@@ -219,25 +220,9 @@ std::string setting_words(const Heading& heading, const TurnsAnswer& answer) {
   return text;
 }
 
-std::string steps_table(const TurnsAnswer& answer) {
+std::string steps(const TurnsAnswer& answer) {
   if (answer.steps.empty()) return "";
-  std::vector<TextTable::Column> columns{{"crank\ndeg"}, {"belt\nteeth"}};
-  for (const Shaft& shaft : answer.assembly.shafts) {
-    columns.push_back({shaft.name + "\nown deg"});
-    if (shaft.timed()) columns.push_back({"off by\ncrank deg"});
-  }
-  TextTable table(columns);
-  for (const TurnStep& step : answer.steps) {
-    std::vector<std::string> cells{shortest(step.crank_deg, 3), fixed(step.belt_teeth, 2)};
-    for (std::size_t i = 0; i < answer.assembly.shafts.size(); ++i) {
-      cells.push_back(fixed(step.shaft_deg[i], 2));
-      if (answer.assembly.shafts[i].timed()) {
-        cells.push_back(signed_fixed(step.error_crank_deg[i], 2));
-      }
-    }
-    table.add(cells);
-  }
-  return "\nStep by step (+ early, - late):\n" + table.text();
+  return "\nStep by step (+ early, - late):\n" + steps_table(answer).text();
 }
 
 }  // namespace
@@ -263,7 +248,7 @@ std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
   text += known_within(answer) + pattern_words(answer) + cures(answer) + '\n' +
           sentences::paint(answer.paint);
   text += sentences::teeth_between_marks(answer.between_marks);
-  text += fitting_words(answer) + steps_table(answer);
+  text += fitting_words(answer) + steps(answer);
   return text + sentences::missing(heading.missing);
 }
 

@@ -58,8 +58,9 @@ class TensionerCurve {
     TangentPath path;
     bool solved = false;  // once: what lies away from the tensioner stays as it is
     bool ran = false;  // a path without a reason against it has been seen: what stays put is clear
+    double still_mm = 0.0;  // by how much, once that has been asked
   };
-  Scratch scratch() const { return {wheels_, {}, false, false}; }
+  Scratch scratch() const { return {wheels_, {}, false, false, 0.0}; }
   PathResult solve_at(double q, Scratch& work) const;
   std::optional<LengthAt> at(double q, Scratch& work) const;
   Setting describe(double q, Scratch& work) const;
@@ -68,6 +69,7 @@ class TensionerCurve {
   void sample_stretch(double from_q, double to_q, Scratch& work);
   void refine(const Sample& from, const Sample& to, int depth, Scratch& work);
   void find_usable(Scratch& work);
+  double clear_until(double q, Scratch& work) const;
   void find_range(Scratch& work);
   void cut_unusable(double good_q, double bad_q, UsableTravel& range, Side side,
                     Scratch& work) const;

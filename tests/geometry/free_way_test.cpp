@@ -1,0 +1,62 @@
+// How far one wheel may go before anything can stop a belt: no step within it, whichever way, does.
+#include "geometry/random_drives.hpp"
+#include "twoturn/geometry/belt_run.hpp"
+
+namespace twoturn::test {
+namespace {
+
+TEST_CASE("within its free way a wheel may go anywhere and a belt still runs") {
+  const std::uint64_t seed = 20260360;
+  Random random(seed);
+  int steps = 0;
+  double farthest_mm = 0.0;
+  for (int k = 0; k < 150; ++k) {
+    INFO("seed " << seed << ", drive " << k);
+    const std::vector<Wheel> wheels = random_belt_drive(random, 3 + k % 5);
+    Surroundings around;
+    around.loop = Loop::either;
+    around.body = {2.0, 1.5};
+    for (const Wheel& w : wheels) around.rims_mm.push_back(w.radius_mm + 1.0);
+    const TangentPath path = solved(wheels);
+    const Vec2 place = wheels[static_cast<std::size_t>(k) % wheels.size()].centre_mm;
+    Obstacle part;
+    part.kind = Outline::open;
+    for (int p = 0; p < 3; ++p) part.points_mm.push_back(place + random.arrow(60.0, 200.0));
+    around.obstacles = {part};
+    if (!can_run(wheels, path, around)) continue;
+    const double still_mm = least_gap_mm(judge_run(wheels, path, around));
+    for (int moved = 0; moved < static_cast<int>(wheels.size()); ++moved) {
+      const BeltRun run = judge_moved(wheels, path, around, moved);
+      const double way = free_way_mm(wheels, path, around, moved, run, still_mm);
+      CHECK(way > 0.0);
+      farthest_mm = std::max(farthest_mm, way);
+      for (int i = 0; i < 24; ++i) {
+        const double angle = kFullTurn * i / 24;
+        const double share = i % 3 == 0 ? 0.999 : random.between(0.0, 1.0);
+        std::vector<Wheel> there = wheels;
+        there[static_cast<std::size_t>(moved)].centre_mm +=
+            share * way * Vec2(std::cos(angle), std::sin(angle));
+        TangentPath now;
+        REQUIRE(solve_path(there, now).solved());
+        CHECK(can_run(there, now, around));
+        ++steps;
+      }
+    }
+  }
+  CHECK(steps > 3000);
+  CHECK(farthest_mm > 3.0);
+}
+
+TEST_CASE("where no belt runs there is no free way") {
+  const std::vector<Wheel> wheels{wheel(0, 0, 30), wheel(0, 50, 30), wheel(100, 25, 20)};
+  Surroundings around;
+  around.loop = Loop::either;
+  for (const Wheel& w : wheels) around.rims_mm.push_back(w.radius_mm);
+  const TangentPath path = solved(wheels);
+  const BeltRun run = judge_moved(wheels, path, around, 1);
+  REQUIRE_FALSE(run.refused.empty());  // two of them overlap by 10 mm
+  CHECK(free_way_mm(wheels, path, around, 1, run, 100.0) == 0.0);
+}
+
+}  // namespace
+}  // namespace twoturn::test
