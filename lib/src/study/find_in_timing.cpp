@@ -159,7 +159,7 @@ void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Findi
   finding.brief =
       fmt::format("{} of {} {}", what, the(shaft.name), tight ? "tight" : "does not go in");
   finding.action = "do not force it";
-  finding.caution = "Tight is not in: do not force it, and do not pull the shaft round by its pin.";
+  finding.caution = "Tight is not in: do not force it, and do not pull the shaft round by it.";
   findings.push_back(finding);
 }
 

@@ -47,10 +47,14 @@ Parked park(const DriveSpec& spec, const CheckAnswer& answer) {
         fixed(*known->timing_spare_mm, 2))};
   }
   if (known && known->best_is_clear) {
+    const bool clears =
+        answer.engine.valves && worst_stand(*answer.engine.valves) == RoomStands::clears;
     return {fmt::format(
-                "Park the crank as the manual says; on paper at {} crank deg past top dead centre "
-                "of cylinder 1, where no valve reaches a piston wherever the cams stand ({} mm "
-                "beyond the margin).",
+                "{} Park the crank as the manual says; on paper at {} crank deg past top dead "
+                "centre of cylinder 1, where no valve reaches a piston wherever the cams stand ({} "
+                "mm beyond the margin).",
+                clears ? "The belt is still on, and with it the valves clear: forwards only."
+                       : "Do not turn it with the belt as it is: valves and pistons come too near.",
                 fixed(known->best_deg, 1), fixed(known->best_spare_mm, 2)),
             &*known};
   }
