@@ -10,7 +10,7 @@
 namespace twoturn {
 namespace {
 
-constexpr int kSamples = 240;          // 1.5 deg of a swing; refined where the curve asks for it
+constexpr int kSamples = 120;          // 3 deg of a swing; refined where the curve asks for it
 constexpr double kOnLengthMm = 1e-9;   // a setting gives its length within this
 constexpr double kSameSetting = 1e-9;  // settings nearer than this share of the search are one
 

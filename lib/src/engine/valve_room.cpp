@@ -21,7 +21,7 @@ class Stationary {
   // Stretches in order; one that begins where the last ended is not looked at there again.
   void search(double from, double to, double bound) {
     if (!(to > from)) return;
-    constexpr double kCellRad = 8.0 * kRadPerDeg;
+    constexpr double kCellRad = 16.0 * kRadPerDeg;
     const int cells = static_cast<int>(std::ceil((to - from) / kCellRad));
     Seen low = from == last_.place ? last_ : see(from);
     for (int k = 1; k <= cells; ++k) {
