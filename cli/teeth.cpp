@@ -1,4 +1,3 @@
-#include <algorithm>
 #include <memory>
 
 #include "commands.hpp"
@@ -54,11 +53,8 @@ Output run(const Options& options) {
   }
   // Fixed centres without a length tolerance: measured, not judged.
   const bool judged = drive.tensioner || answer.tolerance_mm;
-  const bool own_fits = !answer.belt_teeth || std::any_of(answer.fits.begin(), answer.fits.end(),
-                                                          [&](const FittingCount& count) {
-                                                            return count.teeth == answer.belt_teeth;
-                                                          });
-  const int code = judged && (answer.fits.empty() || !own_fits) ? kStopOrNone : kDone;
+  const bool own_misses = answer.belt_teeth && !answer.own_goes_on();
+  const int code = judged && (answer.fits.empty() || own_misses) ? kStopOrNone : kDone;
   if (asked.json) return {teeth_document(built.heading, drive, answer), code};
   if (asked.csv) return {teeth_csv(drive, answer), code};
   return {teeth_text(built.heading, drive, answer), code};

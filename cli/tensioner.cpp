@@ -23,9 +23,7 @@ Output run(const Options& options) {
   const Drive& drive = built.fitted->drive();
   const std::optional<TensionerAnswer> answer = preview_tensioner(*built.fitted, options.rows);
   if (!answer) return none(asked, built.heading, no_tensioner());
-  const bool no_setting = answer->belt_teeth && !answer->meant;
-  const bool past = answer->meant && answer->meant->over_centre == OverCentre::past;
-  const int code = answer->usable.empty() || no_setting || past ? kStopOrNone : kDone;
+  const int code = answer->holds_its_belt() ? kDone : kStopOrNone;
   if (asked.json) return {tensioner_document(built.heading, drive, *answer), code};
   if (asked.csv) return {tensioner_csv(*answer), code};
   return {tensioner_text(built.heading, *answer), code};

@@ -67,10 +67,10 @@ TEST_CASE("Wherever a belt can run, its length's settings have that place") {
       ++asked;
       const std::vector<Setting> settings = curve.settings_for(path_length(wheels).length_mm);
       // Where the length hardly changes along the travel, neither does it tell the place.
-      constexpr double kSamePlaceMm = 1e-3;
+      constexpr double kSamePlaceDeg = 1e-3;
       CAPTURE(k, i, q);
       const bool there = std::any_of(settings.begin(), settings.end(), [&](const Setting& setting) {
-        return drive.tensioner->path.apart(setting.q, q) < kSamePlaceMm;
+        return drive.tensioner->path.apart(setting.q, q) < kSamePlaceDeg;
       });
       CHECK(there);
     }

@@ -5,20 +5,15 @@
 #include "support/catch.hpp"
 #include "support/demos.hpp"
 #include "support/drives.hpp"
+#include "support/findings.hpp"
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
 #include "twoturn/study/check.hpp"
 
 using namespace twoturn;
+using findings::found;
 
 namespace {
-
-std::optional<Finding> found(const CheckAnswer& answer, std::string_view code) {
-  for (const Finding& finding : answer.findings) {
-    if (finding.code == code) return finding;
-  }
-  return std::nullopt;
-}
 
 SwingSpec& swing_of(DriveSpec& spec) {
   return std::get<SwingSpec>(drives::named(spec, "tensioner").tensioner->path);

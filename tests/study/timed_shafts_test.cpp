@@ -5,21 +5,15 @@
 #include "support/catch.hpp"
 #include "support/demos.hpp"
 #include "support/drives.hpp"
+#include "support/findings.hpp"
 #include "twoturn/drive/rates.hpp"
 #include "twoturn/drive/validate.hpp"
 #include "twoturn/study/check.hpp"
 
 using namespace twoturn;
+using findings::found;
 
 namespace {
-
-std::optional<Finding> found(const CheckAnswer& answer, std::string_view code,
-                             std::string_view about = "") {
-  for (const Finding& finding : answer.findings) {
-    if (finding.code == code && (about.empty() || finding.about == about)) return finding;
-  }
-  return std::nullopt;
-}
 
 PulleySpec& pulley(DriveSpec& spec, std::string_view name) { return drives::named(spec, name); }
 

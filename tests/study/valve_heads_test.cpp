@@ -5,20 +5,14 @@
 #include "support/catch.hpp"
 #include "support/demos.hpp"
 #include "support/drives.hpp"
+#include "support/findings.hpp"
 #include "twoturn/drive/validate.hpp"
 #include "twoturn/study/check.hpp"
 
 using namespace twoturn;
+using findings::found;
 
 namespace {
-
-std::optional<Finding> found(const CheckAnswer& answer, std::string_view code,
-                             std::string_view about = "") {
-  for (const Finding& finding : answer.findings) {
-    if (finding.code == code && (about.empty() || finding.about == about)) return finding;
-  }
-  return std::nullopt;
-}
 
 double least_room(const CheckAnswer& answer, std::string_view name) {
   REQUIRE(answer.engine.valves);
@@ -28,30 +22,12 @@ double least_room(const CheckAnswer& answer, std::string_view name) {
   throw std::out_of_range("no such valve");
 }
 
-ValveSpec inlet() {
-  ValveSpec valve;
-  valve.name = "inlet";
-  valve.cam = "cam";
-  valve.side = ValveSide::inlet;
-  valve.lift_mm = 9.0;
-  valve.opens_deg = 12.0;
-  valve.closes_deg = 52.0;
-  valve.law = LiftLaw::polynomial_345;
-  valve.crown = CrownShape::flat;
-  valve.room_tdc_mm = 8.0;
-  return valve;
-}
-
+// One kind of valve, and where the gasket face lies.
 DriveSpec with_engine() {
-  DriveSpec spec = drives::worked_example();
+  DriveSpec spec = drives::four();
   spec.heads[0].deck_from_crank_mm = 200.0;
-  spec.engine.cylinders = 4;
-  spec.engine.stroke_mm = 86.0;
-  spec.engine.rod_mm = 143.0;
-  spec.engine.crank_pins_deg = {0, 180, 180, 0};
-  spec.engine.firing_order = {1, 3, 4, 2};
-  spec.engine.timing_position_deg = 90.0;
-  spec.valves = {inlet()};
+  spec.valves = {drives::valve("inlet", ValveSide::inlet)};
+  spec.valves[0].room_tdc_mm = 8.0;
   return spec;
 }
 

@@ -18,32 +18,8 @@ using namespace twoturn;
 
 namespace {
 
-ValveSpec valve(const char* name, ValveSide side) {
-  ValveSpec spec;
-  spec.name = name;
-  spec.cam = "cam";
-  spec.side = side;
-  spec.lift_mm = 9.0;
-  spec.opens_deg = side == ValveSide::inlet ? 12.0 : 52.0;
-  spec.closes_deg = side == ValveSide::inlet ? 52.0 : 12.0;
-  spec.law = LiftLaw::polynomial_345;
-  spec.crown = CrownShape::flat;
-  spec.room_tdc_mm = 5.0;
-  return spec;
-}
-
-// The format's first example with a four-cylinder engine under it.
-DriveSpec four() {
-  DriveSpec spec = drives::worked_example();
-  spec.engine.cylinders = 4;
-  spec.engine.stroke_mm = 86.0;
-  spec.engine.rod_mm = 143.0;
-  spec.engine.crank_pins_deg = {0, 180, 180, 0};
-  spec.engine.firing_order = {1, 3, 4, 2};
-  spec.engine.timing_position_deg = 90.0;
-  spec.valves = {valve("inlet", ValveSide::inlet), valve("exhaust", ValveSide::exhaust)};
-  return spec;
-}
+using drives::four;
+using drives::valve;
 
 const ValveAnswer& named(const CheckAnswer& answer, const std::string& name) {
   REQUIRE(answer.engine.valves);

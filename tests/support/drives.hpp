@@ -94,6 +94,34 @@ inline DriveSpec two_pulleys(double pitch_mm, int crank, int cam, double centre_
   return spec;
 }
 
+/// All valves of one side, timed as the trade does: inlet 12/52, exhaust 52/12, 9 mm of lift.
+inline ValveSpec valve(const char* name, ValveSide side) {
+  ValveSpec spec;
+  spec.name = name;
+  spec.cam = "cam";
+  spec.side = side;
+  spec.lift_mm = 9.0;
+  spec.opens_deg = side == ValveSide::inlet ? 12.0 : 52.0;
+  spec.closes_deg = side == ValveSide::inlet ? 52.0 : 12.0;
+  spec.law = LiftLaw::polynomial_345;
+  spec.crown = CrownShape::flat;
+  spec.room_tdc_mm = 5.0;
+  return spec;
+}
+
+/// The worked example with a four-cylinder engine under it.
+inline DriveSpec four() {
+  DriveSpec spec = worked_example();
+  spec.engine.cylinders = 4;
+  spec.engine.stroke_mm = 86.0;
+  spec.engine.rod_mm = 143.0;
+  spec.engine.crank_pins_deg = {0, 180, 180, 0};
+  spec.engine.firing_order = {1, 3, 4, 2};
+  spec.engine.timing_position_deg = 90.0;
+  spec.valves = {valve("inlet", ValveSide::inlet), valve("exhaust", ValveSide::exhaust)};
+  return spec;
+}
+
 inline PulleySpec& named(DriveSpec& spec, std::string_view name) {
   for (PulleySpec& pulley : spec.pulleys) {
     if (pulley.name == name) return pulley;

@@ -9,6 +9,7 @@
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
+#include "twoturn/geometry/moved_wheel.hpp"
 
 namespace twoturn {
 namespace {
@@ -49,7 +50,10 @@ bool same_part(const Approach& a, const Approach& b) {
 // are nearest tell that it lies between them.
 class LookAlongTravel {
  public:
-  LookAlongTravel(const Drive& drive, RouteAnswer& answer) : drive_(drive), answer_(answer) {}
+  LookAlongTravel(const Drive& drive, RouteAnswer& answer)
+      : tensioner_(*drive.tensioner),
+        answer_(answer),
+        roller_(placed_wheels(drive, 0.0), tensioner_.pulley, drive.around) {}
 
   void look(const UsableTravel& range) {
     constexpr int kLooks = 16;
@@ -72,14 +76,8 @@ class LookAlongTravel {
   // The gap to each part of the answer; no end where a part is not near or no tangent is.
   std::vector<double> gaps_at(double q) {
     std::vector<double> gaps(answer_.approaches.size(), std::numeric_limits<double>::infinity());
-    place_wheels(drive_, q, wheels_);
-    const int own = drive_.tensioner->pulley;
-    const bool solved =
-        (whole_ ? solve_path_moved(wheels_, path_, own) : solve_path(wheels_, path_)).solved();
-    if (!solved) return gaps;
-    const BeltRun run = whole_ ? judge_moved(wheels_, path_, drive_.around, own)
-                               : judge_run(wheels_, path_, drive_.around);
-    whole_ = true;
+    if (!roller_.put(tensioner_.path.centre_mm(q)).solved()) return gaps;
+    const BeltRun run = roller_.run();
     for (const Approach& here : run.approaches) {
       for (std::size_t part = 0; part < gaps.size(); ++part) {
         NamedApproach& kept = answer_.approaches[part];
@@ -87,17 +85,15 @@ class LookAlongTravel {
         gaps[part] = here.gap_mm;
         if (kept.least_in_travel_mm && *kept.least_in_travel_mm <= here.gap_mm) continue;
         kept.least_in_travel_mm = here.gap_mm;
-        kept.least_at_reading = drive_.tensioner->path.reading(q);
+        kept.least_at_reading = tensioner_.path.reading(q);
       }
     }
     return gaps;
   }
 
-  const Drive& drive_;
+  const Tensioner& tensioner_;
   RouteAnswer& answer_;
-  std::vector<Wheel> wheels_;
-  TangentPath path_;
-  bool whole_ = false;  // what no tensioner moves has been looked at
+  MovedWheel roller_;
 };
 
 void add_pulleys(const Drive& drive, const std::vector<Wheel>& wheels, const TangentPath& path,

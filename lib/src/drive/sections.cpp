@@ -54,17 +54,23 @@ const BeltSection* find_section(std::string_view name) {
   return nullptr;
 }
 
-std::optional<double> known_pitch(double pitch_mm) {
+bool same_pitch(double a_mm, double b_mm) {
+  constexpr double kSamePitchMm = 0.002;
+  return std::abs(a_mm - b_mm) <= kSamePitchMm;
+}
+
+bool measures_as(double pitch_mm, double known_mm) {
   constexpr double kCalliperShare = 0.01;
+  return std::abs(pitch_mm - known_mm) <= kCalliperShare * known_mm;
+}
+
+std::optional<double> known_pitch(double pitch_mm) {
   constexpr std::array kOtherPitches{2.0, 2.5, 10.0, 20.0};
-  const auto near = [&](double known) {
-    return std::abs(pitch_mm - known) <= kCalliperShare * known;
-  };
   for (const BeltSection& section : kSections) {
-    if (near(section.pitch_mm)) return section.pitch_mm;
+    if (measures_as(pitch_mm, section.pitch_mm)) return section.pitch_mm;
   }
   for (const double other : kOtherPitches) {
-    if (near(other)) return other;
+    if (measures_as(pitch_mm, other)) return other;
   }
   return std::nullopt;
 }

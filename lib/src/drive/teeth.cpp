@@ -7,6 +7,7 @@
 #include "twoturn/drive/route.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
+#include "twoturn/geometry/moved_wheel.hpp"
 
 namespace twoturn {
 namespace {
@@ -22,10 +23,6 @@ void add_neighbours(const TensionerCurve& curve, const Drive& drive, TeethAnswer
     if (length < curve.least_mm()) return length - curve.least_mm();
     return length > curve.greatest_mm() ? length - curve.greatest_mm() : 0.0;
   };
-  const auto fits = [&](int teeth) {
-    return std::any_of(answer.fits.begin(), answer.fits.end(),
-                       [teeth](const FittingCount& count) { return count.teeth == teeth; });
-  };
   std::vector<int> near;
   const int below = static_cast<int>(std::floor((curve.least_mm() - kOnLengthMm) / pitch));
   const int above = static_cast<int>(std::ceil((curve.greatest_mm() + kOnLengthMm) / pitch));
@@ -34,7 +31,7 @@ void add_neighbours(const TensionerCurve& curve, const Drive& drive, TeethAnswer
   std::sort(near.begin(), near.end());
   near.erase(std::unique(near.begin(), near.end()), near.end());
   for (const int teeth : near) {
-    if (!fits(teeth)) answer.nearby.push_back({teeth, gap(teeth), {}});
+    if (!answer.goes_on(teeth)) answer.nearby.push_back({teeth, gap(teeth), {}});
   }
 }
 
@@ -83,18 +80,9 @@ std::optional<int> right_count(const Drive& drive, const std::vector<FittingCoun
   return right;
 }
 
-// What the rows of a travel are worked out in; the path of the row before is the next one's start.
-struct RowScratch {
-  std::vector<Wheel> wheels;
-  TangentPath path;
-  bool ran = false;  // a row before had nothing against it
-};
-
-TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q, RowScratch& work) {
-  auto& [wheels, path, ran] = work;
-  place_wheels(drive, q, wheels);
-  const int own = drive.tensioner->pulley;
-  const PathResult result = ran ? solve_path_moved(wheels, path, own) : solve_path(wheels, path);
+TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q,
+                     MovedWheel& roller) {
+  const PathResult result = roller.put(drive.tensioner->path.centre_mm(q));
   TravelRow row;
   row.place = drive.tensioner->at(q);
   if (!result.solved()) {
@@ -104,10 +92,8 @@ TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q, 
   }
   row.setting = curve.describe(q);
   row.teeth_exact = row.setting->length_mm / drive.belt.pitch_mm;
-  row.wrap_deg = path.wraps[at(drive.tensioner->pulley)].degrees();
-  const std::vector<Refusal> refused = ran ? reasons_against_moved(wheels, path, drive.around, own)
-                                           : reasons_against(wheels, path, drive.around);
-  ran = ran || refused.empty();
+  row.wrap_deg = roller.path().wraps[at(drive.tensioner->pulley)].degrees();
+  const std::vector<Refusal> refused = roller.reasons_against();
   if (!refused.empty()) row.refused = describe_refusal(drive, refused.front());
   return row;
 }
@@ -146,7 +132,8 @@ void judge_way(const TensionerCurve& curve, TensionerAnswer& answer) {
   const bool confirmed =
       answer.maker && answer.maker->in_travel && answer.maker->over_centre == OverCentre::before;
   if (answer.either_way || confirmed) return;
-  answer.only_tightens = answer.tightens == Turn::clockwise ? Turn::anticlockwise : Turn::clockwise;
+  const bool clockwise = answer.tightens == Turn::clockwise;
+  answer.only_tightens = clockwise ? Turn::anticlockwise : Turn::clockwise;
   answer.meant.reset();
   answer.apart.reset();
 }
@@ -238,6 +225,16 @@ std::optional<double> move_for_length(const Drive& drive, int pulley, const Vec2
   return std::nullopt;
 }
 
+bool TeethAnswer::goes_on(int teeth) const {
+  return std::any_of(fits.begin(), fits.end(),
+                     [teeth](const FittingCount& count) { return count.teeth == teeth; });
+}
+
+bool TensionerAnswer::holds_its_belt() const {
+  if (usable.empty() || !belt_teeth) return !usable.empty();
+  return meant && meant->over_centre != OverCentre::past;
+}
+
 TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move, const Fitted* book) {
   const Drive& drive = fitted.drive();
   const TensionerCurve* curve = fitted.curve();
@@ -275,10 +272,10 @@ std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows)
   describe_tensioner(drive, answer);
   answer.least_mm = curve.least_mm();
   answer.greatest_mm = curve.greatest_mm();
-  RowScratch work;
+  MovedWheel roller(placed_wheels(drive, 0.0), tensioner.pulley, drive.around);
   for (int k = 0; k < rows; ++k) {
     const double q = tensioner.path.travel_length() * k / std::max(1, rows - 1);
-    answer.rows.push_back(travel_row(drive, curve, q, work));
+    answer.rows.push_back(travel_row(drive, curve, q, roller));
   }
   if (drive.belt.teeth) {
     answer.settings = curve.settings_for(drive.belt.length_mm(*drive.belt.teeth));

@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "twoturn/base/assert.hpp"
+#include "twoturn/geometry/moved_wheel.hpp"
 
 namespace twoturn {
 namespace {
@@ -23,7 +24,7 @@ TensionerCurve::TensionerCurve(const Drive& drive)
       around_(drive.around),
       wheels_(placed_wheels(drive, 0.0)),
       pitch_mm_(drive.belt.pitch_mm) {
-  Scratch work = scratch();
+  MovedWheel work = scratch();
   sample_curve(work);
   find_usable(work);
   find_range(work);
@@ -33,24 +34,17 @@ TensionerCurve::TensionerCurve(const Drive& drive)
   own_length_mm_ = own_mm;
 }
 
-PathResult TensionerCurve::solve_at(double q, Scratch& work) const {
-  work.wheels[index(tensioner_.pulley)].centre_mm = tensioner_.path.centre_mm(q);
-  const PathResult result = work.solved
-                                ? solve_path_moved(work.wheels, work.path, tensioner_.pulley)
-                                : solve_path(work.wheels, work.path);
-  work.solved = work.solved || result.solved();
-  return result;
-}
+MovedWheel TensionerCurve::scratch() const { return {wheels_, tensioner_.pulley, around_}; }
 
 std::optional<LengthAt> TensionerCurve::at(double q) const {
-  Scratch work = scratch();
+  MovedWheel work = scratch();
   return at(q, work);
 }
 
-std::optional<LengthAt> TensionerCurve::at(double q, Scratch& work) const {
-  const PathResult result = solve_at(q, work);
+std::optional<LengthAt> TensionerCurve::at(double q, MovedWheel& work) const {
+  const PathResult result = work.put(tensioner_.path.centre_mm(q));
   if (!result.solved()) return std::nullopt;
-  const Vec2 gradient = centre_gradient(work.path, tensioner_.pulley);
+  const Vec2 gradient = centre_gradient(work.path(), tensioner_.pulley);
   return LengthAt{result.length_mm, gradient.dot(tensioner_.path.centre_rate(q))};
 }
 
@@ -68,14 +62,14 @@ std::vector<double> TensionerCurve::ends_of_stretches() const {
   return ends;
 }
 
-void TensionerCurve::sample_curve(Scratch& work) {
+void TensionerCurve::sample_curve(MovedWheel& work) {
   const std::vector<double> ends = ends_of_stretches();
   for (std::size_t i = 0; i + 1 < ends.size(); ++i) sample_stretch(ends[i], ends[i + 1], work);
 }
 
 // Between two ends there is a tangent everywhere or nowhere. At an end itself the run has no
 // length left, so a stretch begins and ends as near to it as rounding lets it.
-void TensionerCurve::sample_stretch(double from_q, double to_q, Scratch& work) {
+void TensionerCurve::sample_stretch(double from_q, double to_q, MovedWheel& work) {
   const double search = tensioner_.path.search_length();
   const auto inside = [&](double end, double direction) {
     double q = end;
@@ -113,7 +107,7 @@ void TensionerCurve::sample_stretch(double from_q, double to_q, Scratch& work) {
 // Adds everything between two samples, and the second of them. A piece whose rise is not what its
 // end rates promise is halved: either it bends more than its ends tell, or the length jumps by a
 // whole turn round a pulley, and a jump is no piece of the curve.
-void TensionerCurve::refine(const Sample& from, const Sample& to, int depth, Scratch& work) {
+void TensionerCurve::refine(const Sample& from, const Sample& to, int depth, MovedWheel& work) {
   const double width = to.q - from.q;
   const double promised = width * (from.rate + to.rate) / 2.0;
   const double greatest_rate = std::max(std::abs(from.rate), std::abs(to.rate));
@@ -146,16 +140,13 @@ void TensionerCurve::refine(const Sample& from, const Sample& to, int depth, Scr
   samples_.push_back(to);
 }
 
-std::optional<Refusal> TensionerCurve::refusal_at(double q, Scratch& work) const {
-  const PathResult result = solve_at(q, work);
+std::optional<Refusal> TensionerCurve::refusal_at(double q, MovedWheel& work) const {
+  const PathResult result = work.put(tensioner_.path.centre_mm(q));
   if (!result.solved()) {
     return Refusal{Refused::no_tangent, result.none.from, result.none.to, result.none.distance_mm,
                    result.none.needed_mm};
   }
-  const std::vector<Refusal> refused =
-      work.ran ? reasons_against_moved(work.wheels, work.path, around_, tensioner_.pulley)
-               : reasons_against(work.wheels, work.path, around_);
-  work.ran = work.ran || refused.empty();
+  const std::vector<Refusal> refused = work.reasons_against();
   if (refused.empty()) return std::nullopt;
   return refused.front();
 }
@@ -163,7 +154,7 @@ std::optional<Refusal> TensionerCurve::refusal_at(double q, Scratch& work) const
 // Halves its way from a setting that runs to one that does not; the range ends at the last that
 // runs, and names why the next does not.
 void TensionerCurve::cut_unusable(double good_q, double bad_q, UsableTravel& range, Side side,
-                                  Scratch& work) const {
+                                  MovedWheel& work) const {
   std::optional<Refusal> cause = refusal_at(bad_q, work);
   constexpr int kHalvings = 40;
   for (int k = 0; k < kHalvings; ++k) {
@@ -176,18 +167,7 @@ void TensionerCurve::cut_unusable(double good_q, double bad_q, UsableTravel& ran
   (side == Side::tight ? range.tight_cause : range.slack_cause) = cause;
 }
 
-// From a setting at which a belt runs, and `work` was left: as far on as nothing can stop it.
-double TensionerCurve::clear_until(double q, Scratch& work) const {
-  const int own = tensioner_.pulley;
-  const bool first = work.still_mm <= 0.0;
-  const BeltRun run = first ? judge_run(work.wheels, work.path, around_)
-                            : judge_moved(work.wheels, work.path, around_, own);
-  if (first) work.still_mm = least_gap_mm(run);
-  const double way_mm = free_way_mm(work.wheels, work.path, around_, own, run, work.still_mm);
-  return q + way_mm / tensioner_.path.centre_rate(q).norm();
-}
-
-void TensionerCurve::find_usable(Scratch& work) {
+void TensionerCurve::find_usable(MovedWheel& work) {
   constexpr int kLooks = 60;
   const double travel = tensioner_.path.travel_length();
   std::vector<double> looks;
@@ -209,7 +189,7 @@ void TensionerCurve::find_usable(Scratch& work) {
   for (const double q : looks) {
     const bool known = q <= clear_q;
     const bool runs = known || !refusal_at(q, work).has_value();
-    if (runs && !known) clear_q = clear_until(q, work);
+    if (runs && !known) clear_q = q + work.free_way_mm() / tensioner_.path.centre_rate(q).norm();
     if (runs && !open) {
       open = UsableTravel{q, q, {}, {}};
       if (q > 0.0) cut_unusable(q, last_q, *open, Side::slack, work);
@@ -225,7 +205,7 @@ void TensionerCurve::find_usable(Scratch& work) {
   if (open) usable_.push_back(*open);
 }
 
-void TensionerCurve::find_range(Scratch& work) {
+void TensionerCurve::find_range(MovedWheel& work) {
   least_mm_ = std::numeric_limits<double>::infinity();
   greatest_mm_ = -least_mm_;
   const auto include = [this](double length_mm) {
@@ -245,7 +225,7 @@ void TensionerCurve::find_range(Scratch& work) {
 // Newton with the exact rate, kept inside the bracket: a step that leaves it, or that does not
 // halve the residual, is replaced by the middle.
 double TensionerCurve::root_between(const Sample& from, const Sample& to, double length_mm,
-                                    Scratch& work, int& most_evaluations) const {
+                                    MovedWheel& work, int& most_evaluations) const {
   double low = from.q;
   double high = to.q;
   const double rising = to.length_mm > from.length_mm ? 1.0 : -1.0;
@@ -277,7 +257,7 @@ std::vector<Setting> TensionerCurve::settings_for(double length_mm) const {
 }
 
 std::vector<Setting> TensionerCurve::settings_for(double length_mm, int& most_evaluations) const {
-  Scratch work = scratch();
+  MovedWheel work = scratch();
   std::vector<Setting> found;
   const double same = kSameSetting * tensioner_.path.search_length();
   const auto add = [&](double q) {
@@ -306,7 +286,7 @@ std::vector<Setting> TensionerCurve::settings_for(double length_mm, int& most_ev
 }
 
 // The greatest length still ahead of q, before the belt slackens again or its travel ends.
-double TensionerCurve::greatest_ahead(double q, Scratch& work) const {
+double TensionerCurve::greatest_ahead(double q, MovedWheel& work) const {
   double end = q;
   for (const UsableTravel& range : usable_) {
     const double slack = kSameSetting * tensioner_.path.search_length();
@@ -320,11 +300,11 @@ double TensionerCurve::greatest_ahead(double q, Scratch& work) const {
 }
 
 Setting TensionerCurve::describe(double q) const {
-  Scratch work = scratch();
+  MovedWheel work = scratch();
   return describe(q, work);
 }
 
-Setting TensionerCurve::describe(double q, Scratch& work) const {
+Setting TensionerCurve::describe(double q, MovedWheel& work) const {
   const std::optional<LengthAt> here = at(q, work);
   TWOTURN_ASSERT(here.has_value(), q);
   Setting setting{tensioner_.at(q)};

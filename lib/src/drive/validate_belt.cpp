@@ -10,18 +10,12 @@
 namespace twoturn::validation {
 namespace {
 
-// Two pitches further apart than this are two pitches; nearer ones are one, rounded.
-constexpr double kSamePitchMm = 0.002;
-// A calliper over ten teeth of a used belt is right within this share.
-constexpr double kCalliperShare = 0.01;
 constexpr double kSmallestPitchMm = 0.5;
 constexpr double kLargestPitchMm = 32.5;
 
-bool near(double a, double b) { return std::abs(a - b) <= kCalliperShare * b; }
-
 std::optional<double> section_pitch(double pitch_mm) {
   for (const BeltSection& section : belt_sections()) {
-    if (near(pitch_mm, section.pitch_mm)) return section.pitch_mm;
+    if (measures_as(pitch_mm, section.pitch_mm)) return section.pitch_mm;
   }
   return std::nullopt;
 }
@@ -48,10 +42,10 @@ void judge_over_10(Judge& judge) {
                                        : section     ? std::optional(section->pitch_mm)
                                                      : std::nullopt;
   const auto is_pitch = [&](double pitch) -> std::optional<double> {
-    if (stated) return near(pitch, *stated) ? stated : std::nullopt;
+    if (stated) return measures_as(pitch, *stated) ? stated : std::nullopt;
     return section_pitch(pitch);
   };
-  if (stated ? near(given / 10.0, *stated) : known_pitch(given / 10.0).has_value()) return;
+  if (stated ? measures_as(given / 10.0, *stated) : known_pitch(given / 10.0).has_value()) return;
   const std::string found = fmt::format("gives a pitch of {} mm, ", shortest(given / 10.0, 3));
   if (const auto nine = is_pitch(given / 9.0)) {
     judge.add(key, shown(given, "mm"),
@@ -81,9 +75,9 @@ void judge_pitch(Judge& judge) {
   if (!belt.pitch_mm || !(*belt.pitch_mm > 0.0) || !std::isfinite(*belt.pitch_mm)) return;
   const double pitch = *belt.pitch_mm;
   const BeltSection* section = section_of(belt);
-  if (section != nullptr && std::abs(pitch - section->pitch_mm) <= kSamePitchMm) return;
+  if (section != nullptr && same_pitch(pitch, section->pitch_mm)) return;
   const auto tenth = section_pitch(pitch / 10.0);
-  const bool ten_for_one = section != nullptr ? near(pitch / 10.0, section->pitch_mm)
+  const bool ten_for_one = section != nullptr ? measures_as(pitch / 10.0, section->pitch_mm)
                                               : !known_pitch(pitch) && tenth.has_value();
   if (ten_for_one) {
     judge.add("belt.pitch_mm", shown(pitch, "mm"),
@@ -95,8 +89,7 @@ void judge_pitch(Judge& judge) {
               fmt::format("section {} has a pitch of {} mm; leave one of the two out",
                           section->name, shown(section->pitch_mm)));
   } else if (pitch < kSmallestPitchMm) {
-    constexpr double kInchMm = 25.4;
-    const std::optional<double> inches = known_pitch(pitch * kInchMm);
+    const std::optional<double> inches = known_pitch(pitch * kMmPerInch);
     judge.add("belt.pitch_mm", shown(pitch, "mm"),
               inches ? fmt::format("in inches it would be {} mm: write pitch_in, and every length "
                                    "in inches under its _in name",

@@ -387,43 +387,6 @@ std::vector<Refusal> reasons_against_moved(std::span<const Wheel> wheels, const 
   return Judge(wheels, path, around, Seek::touching, moved).run().refused;
 }
 
-double least_gap_mm(const BeltRun& run) {
-  double least = std::numeric_limits<double>::infinity();
-  for (const Approach& approach : run.approaches) least = std::min(least, approach.gap_mm);
-  for (const RimGap& rim : run.rims) least = std::min(least, rim.gap_mm);
-  return least;
-}
-
-double free_way_mm(std::span<const Wheel> wheels, const TangentPath& path,
-                   const Surroundings& around, int moved, const BeltRun& run, double still_mm) {
-  if (!run.refused.empty()) return 0.0;
-  double clear = std::min(still_mm, least_gap_mm(run));
-  const auto count = static_cast<int>(wheels.size());
-  const Wheel& own = wheels[at(moved)];
-  for (int other = 0; other < count; ++other) {
-    if (other == moved) continue;
-    const double rims = around.rims_mm[at(moved)] + around.rims_mm[at(other)];
-    clear = std::min(clear, (own.centre_mm - wheels[at(other)].centre_mm).norm() - rims);
-  }
-  double way = clear / 2.0;
-  // Going `way`, a run's direction turns by 2 way / length at most while way is less than half of
-  // what its centres' distance is above the least for a tangent.
-  double turns = 0.0;  // a mm of way, of the two runs together
-  const int before = moved == 0 ? count - 1 : moved - 1;
-  const int after = moved + 1 == count ? 0 : moved + 1;
-  for (const auto& [span, other] : {std::pair{before, before}, std::pair{moved, after}}) {
-    const double needed = std::abs(wheels[at(other)].signed_radius_mm() - own.signed_radius_mm());
-    const double apart = (wheels[at(other)].centre_mm - own.centre_mm).norm();
-    way = std::min(way, (apart - needed) / 2.0);
-    turns += 2.0 / path.spans[at(span)].length_mm;
-  }
-  for (const int wheel : {before, moved, after}) {
-    const double wrap = path.wraps[at(wheel)].radians();
-    way = std::min(way, std::min(wrap, kFullTurn - wrap) / turns);
-  }
-  return std::max(0.0, way);
-}
-
 bool can_run(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around) {
   return reasons_against(wheels, path, around).empty();
 }

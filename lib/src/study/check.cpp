@@ -141,11 +141,7 @@ void not_comparable(const CheckAnswer& answer, std::vector<Finding>& findings) {
   const std::optional<NoAssembly>& none = answer.judged.no_turns;
   const bool both_run = answer.book && answer.book->teeth && answer.judged.teeth;
   if (!none || none->reason != NoAssembly::Reason::no_setting || !both_run) return;
-  const auto goes_on = [](const TeethAnswer& teeth) {
-    return std::any_of(teeth.fits.begin(), teeth.fits.end(),
-                       [&](const FittingCount& count) { return count.teeth == teeth.belt_teeth; });
-  };
-  if (goes_on(*answer.book->teeth) || !goes_on(*answer.judged.teeth)) return;
+  if (answer.book->teeth->own_goes_on() || !answer.judged.teeth->own_goes_on()) return;
   Finding finding{Level::stop, "book-fit", "belt", ""};
   finding.value = none->value;
   finding.unit = "mm";
@@ -186,15 +182,12 @@ std::vector<std::string> outside_of(const DriveSpec& spec, const CheckAnswer& an
   std::vector<std::string> outside{"belt tension"};
   std::string form = "the form of its teeth";
   if (answer.judged.drive()) {
-    std::string alike;
+    std::vector<std::string_view> alike;
     for (const BeltSection& section : belt_sections()) {
-      if (section.name == spec.belt.section.value_or("")) continue;
-      constexpr double kSamePitchMm = 0.002;
-      if (std::abs(section.pitch_mm - answer.judged.drive()->belt.pitch_mm) > kSamePitchMm)
-        continue;
-      alike += fmt::format("{}{}", alike.empty() ? "" : ", ", section.name);
+      const bool same = same_pitch(section.pitch_mm, answer.judged.drive()->belt.pitch_mm);
+      if (same && section.name != spec.belt.section) alike.push_back(section.name);
     }
-    if (!alike.empty()) form += fmt::format(" (of one pitch: {})", alike);
+    if (!alike.empty()) form += fmt::format(" (of one pitch: {})", fmt::join(alike, ", "));
   }
   outside.push_back(fmt::format("the belt's width, its age and {}", form));
   if (!answer.engine.valves) outside.emplace_back("room between valves and pistons");

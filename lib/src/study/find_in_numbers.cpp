@@ -28,23 +28,18 @@ void example_numbers(const DriveSpec& spec, std::vector<Finding>& findings) {
   findings.push_back(finding);
 }
 
-struct Loosened {
-  std::string key;
-  double given;
-  double usual;
-};
-
-// The limits that let more pass than they would by themselves.
-std::vector<Loosened> loosened_limits(const DriveSpec& spec) {
+// The limits that let more pass than they would by themselves: "limits.near_mm 1 for 2".
+std::vector<std::string> loosened_limits(const DriveSpec& spec) {
   enum class Looser { above, below };
   const LimitSpec& given = spec.limits;
   const Limits usual;
-  std::vector<Loosened> loose;
+  std::vector<std::string> loose;
   const auto look = [&](const char* key, const std::optional<double>& value, double by_itself,
                         Looser looser) {
     if (!value || *value == by_itself) return;
     if ((looser == Looser::above) == (*value > by_itself)) {
-      loose.push_back({fmt::format("limits.{}", key), *value, by_itself});
+      loose.push_back(
+          fmt::format("limits.{} {} for {}", key, shortest(*value, 3), shortest(by_itself, 3)));
     }
   };
   look("phase_crank_deg", given.phase_crank_deg, usual.phase_crank_deg, Looser::above);
@@ -62,21 +57,16 @@ std::vector<Loosened> loosened_limits(const DriveSpec& spec) {
 }
 
 void limits_loosened(const DriveSpec& spec, std::vector<Finding>& findings) {
-  const std::vector<Loosened> loose = loosened_limits(spec);
+  const std::vector<std::string> loose = loosened_limits(spec);
   if (loose.empty()) return;
-  std::string list;
-  for (const Loosened& limit : loose) {
-    list += fmt::format("{}{} {} for {}", list.empty() ? "" : ", ", limit.key,
-                        shortest(limit.given, 3), shortest(limit.usual, 3));
-  }
   Finding finding{Level::note, std::string(kLimitsLoosened), "limits", ""};
   finding.value = static_cast<double>(loose.size());
   finding.unit = "limits";
   finding.text = fmt::format(
       "Judged by limits looser than the usual ones: {}. What passes by them might not pass "
       "otherwise.",
-      list);
-  finding.brief = list;
+      fmt::join(loose, ", "));
+  finding.brief = fmt::format("{}", fmt::join(loose, ", "));
   findings.push_back(finding);
 }
 

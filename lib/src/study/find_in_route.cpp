@@ -204,13 +204,12 @@ void fixed_centres(const TeethAnswer& teeth, std::vector<Finding>& findings) {
 
 void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
   if (!teeth.belt_teeth || teeth.moved) return;
-  const auto is_ours = [&](const auto& count) { return count.teeth == *teeth.belt_teeth; };
   std::string others;
   for (const FittingCount& count : teeth.fits) {
     if (count.teeth == *teeth.belt_teeth) continue;
     others += (others.empty() ? "" : ", ") + std::to_string(count.teeth);
   }
-  if (std::any_of(teeth.fits.begin(), teeth.fits.end(), is_ours)) {
+  if (teeth.own_goes_on()) {
     if (others.empty()) return;
     Finding finding{
         Level::note, "other-counts-fit", "belt",
@@ -227,7 +226,9 @@ void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
     findings.push_back(finding);
     return;
   }
-  const auto ours = std::find_if(teeth.nearby.begin(), teeth.nearby.end(), is_ours);
+  const auto ours =
+      std::find_if(teeth.nearby.begin(), teeth.nearby.end(),
+                   [&](const NearbyCount& count) { return count.teeth == *teeth.belt_teeth; });
   const double off = ours == teeth.nearby.end() ? 0.0 : ours->mismatch_mm;
   Finding finding{Level::stop, "belt-fit", "belt", ""};
   finding.value = off;

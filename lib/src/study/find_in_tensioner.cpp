@@ -175,18 +175,15 @@ std::string at_old_place(const Assembly& assembly, const TensionerCurve& curve) 
 void moved_by_build(const TensionerAnswer& tensioner, const TurnsAnswer& turns,
                     const TensionerCurve& curve, std::vector<Finding>& findings) {
   const Assembly& assembly = turns.assembly;
-  if (!assembly.book_setting || !assembly.fitted_setting) return;
-  const double moved =
-      assembly.fitted.tensioner->path.apart(assembly.fitted_setting->q, assembly.book_setting->q);
-  if (moved <= tensioner.set_give) return;
+  if (!assembly.setting_is_moved()) return;
   Finding finding{Level::note, "setting-moved", tensioner.pulley, ""};
-  finding.value = moved;
+  finding.value = *assembly.setting_moved;
   finding.limit = tensioner.set_give;
   finding.unit = unit(tensioner.kind);
   finding.text = fmt::format(
       "What [build] changes moves the tensioner by {} {} from its place by the book, to {}: expect "
       "it there.{} Set the tension as the manual says: it decides, and the place follows.",
-      fixed(moved, 1), finding.unit, place_of(*assembly.fitted_setting),
+      fixed(finding.value, 1), finding.unit, place_of(*assembly.fitted_setting),
       at_old_place(assembly, curve));
   findings.push_back(finding);
 }

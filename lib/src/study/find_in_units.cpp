@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cmath>
 
 #include "check_parts.hpp"
@@ -57,11 +56,6 @@ void nearly_a_pitch(const BeltSpec& belt, std::vector<Finding>& findings) {
       fmt::format("if it is that pitch, write belt.pitch_mm = {}", shortest(*meant, 3)));
 }
 
-bool goes_on(const TeethAnswer& teeth) {
-  return std::any_of(teeth.fits.begin(), teeth.fits.end(),
-                     [&](const FittingCount& count) { return count.teeth == teeth.belt_teeth; });
-}
-
 enum class Scaled { places, all_lengths };
 
 void scale(std::optional<double>& length, double by) {
@@ -94,23 +88,24 @@ DriveSpec scaled(DriveSpec spec, double by, Scaled what) {
 
 // A belt that does not go on: would it, were the lengths in inches or cm?
 void other_unit(const DriveSpec& spec, const FitAnswer& judged, std::vector<Finding>& findings) {
-  if (!judged.teeth || !spec.belt.teeth || goes_on(*judged.teeth)) return;
+  if (!judged.teeth || !spec.belt.teeth || judged.teeth->own_goes_on()) return;
   struct Unit {
     const char* name;
     double in_mm;
     Scaled what;
   };
   for (const Unit& unit :
-       {Unit{"inches", 25.4, Scaled::all_lengths}, Unit{"inches", 25.4, Scaled::places},
+       {Unit{"inches", kMmPerInch, Scaled::all_lengths}, Unit{"inches", kMmPerInch, Scaled::places},
         Unit{"cm", 10.0, Scaled::all_lengths}, Unit{"cm", 10.0, Scaled::places}}) {
     const FittedResult tried = fitted_for(scaled(spec, unit.in_mm, unit.what), judged.fit);
-    if (!tried.fitted || !goes_on(fitting_teeth(*tried.fitted))) continue;
+    if (!tried.fitted || !fitting_teeth(*tried.fitted).own_goes_on()) continue;
     const bool all = unit.what == Scaled::all_lengths;
     ask(findings, "other-unit", "profile", unit.in_mm, 1.0,
         fmt::format("With {} {} times as great a belt of {} teeth goes on: were they measured in "
                     "{}? Lengths are in mm{}.",
                     all ? "all lengths" : "the places", shortest(unit.in_mm, 1), *spec.belt.teeth,
-                    unit.name, unit.in_mm > 20.0 ? "; in inches they go under names in _in" : ""),
+                    unit.name,
+                    unit.in_mm == kMmPerInch ? "; in inches they go under names in _in" : ""),
         fmt::format("{} seem to be in {}", all ? "lengths" : "places", unit.name),
         fmt::format("check whether they are in {}", unit.name));
     findings.back().unit = "times";

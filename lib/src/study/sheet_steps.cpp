@@ -153,12 +153,9 @@ SheetStep head(const Job& job) {
 
 void other_counts(const Job& job, int teeth, SheetStep& step) {
   if (!job.check.judged.teeth || !job.check.judged.tensioner) return;
-  const std::vector<FittingCount>& fits = job.check.judged.teeth->fits;
-  const bool own_goes_on = std::any_of(fits.begin(), fits.end(), [teeth](const auto& count) {
-    return count.teeth == teeth && count.fits();
-  });
-  if (!own_goes_on) return;
-  for (const FittingCount& count : fits) {
+  const TeethAnswer& answer = *job.check.judged.teeth;
+  if (!answer.goes_on(teeth)) return;
+  for (const FittingCount& count : answer.fits) {
     if (count.teeth == teeth || std::abs(count.teeth - teeth) > 2 || !count.fits()) continue;
     SheetLine line = note("");
     line.text = fmt::format("One of {} teeth goes on as well: count twice.",

@@ -80,10 +80,10 @@ void ask_about_units(const FaceAnswer& heights, FaceVerdict& verdict) {
   if (longest > 0.0 && longest < kSmallFaceMm) {
     add(verdict, Level::look, "inches",
         fmt::format("The points span {} x {} mm. Were they measured in inches? Then the face is "
-                    "{} x {} mm, and heights are 25.4 times as great too: write all in mm.",
+                    "{} x {} mm, and heights are {} times as great too: write all in mm.",
                     shortest(heights.size_mm.x(), 1), shortest(heights.size_mm.y(), 1),
-                    shortest(heights.size_mm.x() * 25.4, 0),
-                    shortest(heights.size_mm.y() * 25.4, 0)),
+                    shortest(heights.size_mm.x() * kMmPerInch, 0),
+                    shortest(heights.size_mm.y() * kMmPerInch, 0), shortest(kMmPerInch, 1)),
         longest, kSmallFaceMm, "");
   }
 }

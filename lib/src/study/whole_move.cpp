@@ -18,13 +18,9 @@ const Shaft& shaft_at(const TurnsAnswer& turns, int index) {
   return turns.assembly.shafts[static_cast<std::size_t>(index)];
 }
 
-bool slots_reach(const Cure& cure) {
-  return cure.slots_short_deg && prints_as_nothing(*cure.slots_short_deg, 2);
-}
-
 bool can_be_moved(const TurnsAnswer& turns, const Cure& cure) {
   return !sentences::move(turns, cure).empty() ||
-         (slots_reach(cure) && !sentences::rest(turns, cure).empty());
+         (sentences::slots_reach(cure) && !sentences::rest(turns, cure).empty());
 }
 
 // Where the crank waits, and what that means for the way back to its mark.
@@ -71,15 +67,14 @@ std::string tool_for(const Shaft& shaft) {
 }
 
 void add_moves(const TurnsAnswer& turns, std::vector<std::string>& steps) {
-  if (sentences::at_crank(turns)) {
-    steps.push_back(fmt::format("Now {}: {}.", sentences::move(turns, turns.cures.front()),
-                                tool_for(turns.assembly.crank())));
-  }
+  bool moved_once = false;  // one move of the crank rights them all
   for (const Cure& cure : turns.cures) {
-    const std::string move = sentences::at_crank(turns) ? "" : sentences::move(turns, cure);
-    const Shaft& moved = shaft_at(turns, cure.moved);
+    const std::string move = moved_once ? "" : sentences::move(turns, cure);
+    const bool at_crank = sentences::at_crank(turns);
+    const Shaft& moved = at_crank ? turns.assembly.crank() : shaft_at(turns, cure.moved);
     if (!move.empty()) steps.push_back(fmt::format("Now {}: {}.", move, tool_for(moved)));
-    const std::string rest = slots_reach(cure) ? sentences::rest(turns, cure) : "";
+    moved_once = moved_once || (at_crank && !move.empty());
+    const std::string rest = sentences::slots_reach(cure) ? sentences::rest(turns, cure) : "";
     if (rest.empty()) continue;
     steps.push_back(fmt::format(
         "{}{}: {}. Hold the pulley, loosen its bolts, and tighten them again with the pin in.",
@@ -88,21 +83,12 @@ void add_moves(const TurnsAnswer& turns, std::vector<std::string>& steps) {
 }
 
 std::string pins_in(const TurnsAnswer& turns) {
-  std::string names;
+  std::vector<std::string> names;
   for (const Shaft& shaft : turns.assembly.shafts) {
-    if (shaft.pin) names += (names.empty() ? "" : ", ") + plain_name(shaft.name);
+    if (shaft.pin) names.push_back(plain_name(shaft.name));
   }
   if (names.empty()) return "every mark in its place";
-  return fmt::format("every pin in ({})", names);
-}
-
-bool moved_by_build(const TurnsAnswer& turns) {
-  const Assembly& assembly = turns.assembly;
-  if (!assembly.fitted.tensioner || !assembly.book_setting || !assembly.fitted_setting)
-    return false;
-  const Tensioner& tensioner = *assembly.fitted.tensioner;
-  return tensioner.path.apart(assembly.fitted_setting->q, assembly.book_setting->q) >
-         tensioner.set_give;
+  return fmt::format("every pin in ({})", fmt::join(names, ", "));
 }
 
 }  // namespace
@@ -123,19 +109,19 @@ std::vector<std::string> whole_move(const DriveSpec& spec, const CheckAnswer& an
   add_moves(*turns, steps);
   if (parked.elsewhere) {
     std::string back = "Cams at their pins, belt off: the crank back to its mark";
-    for (const ParkWay& way : parked.elsewhere->ways)
-      back += "; " + told(way).substr(0, told(way).size() - 1);
+    for (const ParkWay& way : parked.elsewhere->ways) back += "; " + told(way);
     steps.push_back(back + ". Stop at any resistance.");
   }
   steps.push_back(
       fmt::format("Belt back on from the crank along its tight run, the slack left {}; {}.",
                   has_tensioner ? "at the tensioner" : "to the last run", pins_in(*turns)));
   if (has_tensioner) {
-    steps.push_back(fmt::format(
-        "Set the tension as the manual says, engine cold{}.",
-        moved_by_build(*turns) ? "; the tension decides, not the place of the pointer, which what "
-                                 "has changed moves"
-                               : ""));
+    steps.push_back(
+        fmt::format("Set the tension as the manual says, engine cold{}.",
+                    turns->assembly.setting_is_moved()
+                        ? "; the tension decides, not the place of the pointer, which what "
+                          "has changed moves"
+                        : ""));
   }
   steps.push_back(fmt::format(
       "All pins out and counted. Two turns by hand at the crank{}, then look at every mark and pin "

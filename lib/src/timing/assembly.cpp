@@ -251,4 +251,8 @@ AssemblyResult assemble(const Fitted& book, const Fitted& fitted) {
   return result;
 }
 
+bool Assembly::setting_is_moved() const {
+  return setting_moved && *setting_moved > fitted.tensioner->set_give;
+}
+
 }  // namespace twoturn

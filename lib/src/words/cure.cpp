@@ -54,7 +54,7 @@ std::string key_would(const TurnsAnswer& turns, const Cure& cure) {
 
 std::string what_would(const TurnsAnswer& turns, const Cure& cure) {
   const std::string key = key_would(turns, cure);
-  if (cure.slots_short_deg && prints_as_nothing(*cure.slots_short_deg, 2)) {
+  if (slots_reach(cure)) {
     if (geared(cure)) return turned_in_pulley(turns, cure);
     return fmt::format("turn the shaft that much {} in its adjustable pulley",
                        on_or_back(cure.rest_own_deg));
@@ -92,6 +92,10 @@ std::string move(const TurnsAnswer& turns, const Cure& cure) {
       on_or_back(teeth), on_or_back_turning(moved, teeth));
 }
 
+bool slots_reach(const Cure& cure) {
+  return cure.slots_short_deg && prints_as_nothing(*cure.slots_short_deg, 2);
+}
+
 bool at_crank(const TurnsAnswer& turns) {
   return turns.cure_at_crank.has_value() || turns.crank_once_round;
 }
@@ -124,8 +128,7 @@ std::string cure(const TurnsAnswer& turns, const Cure& cure) {
 std::string cure_in_short(const TurnsAnswer& turns, const Cure& cure) {
   const std::string first = move(turns, cure);
   if (!first.empty()) return first;
-  const bool slots_reach = cure.slots_short_deg && prints_as_nothing(*cure.slots_short_deg, 2);
-  if (has_rest(cure) && slots_reach) return turned_in_pulley(turns, cure);
+  if (has_rest(cure) && slots_reach(cure)) return turned_in_pulley(turns, cure);
   const std::string key = has_rest(cure) ? offset_key(cure) : "";
   if (!key.empty()) return fmt::format("no whole tooth cures that; {} would", key);
   return "no whole tooth cures that; ask the engine's maker or an engine shop whether it may stay";

@@ -13,6 +13,9 @@ namespace twoturn::sentences {
 /// moved.
 std::string move(const TurnsAnswer& turns, const Cure& cure);
 
+/// Whether the slots of an adjustable pulley reach as far as the rest asks.
+bool slots_reach(const Cure& cure);
+
 /// Whether that move is the crank's, and so one for all shafts.
 bool at_crank(const TurnsAnswer& turns);
 

@@ -29,26 +29,30 @@ std::string AnswerTable::text() const {
 }
 
 std::string AnswerTable::csv() const {
-  std::vector<std::string_view> order;
-  for (const Column& column : columns_) {
-    if (column.csv) order.push_back(*column.csv);
+  std::vector<std::size_t> places;
+  for (std::size_t k = 0; k < columns_.size(); ++k) {
+    if (columns_[k].csv) places.push_back(k);
   }
-  return csv(order);
+  return csv_of(places);
 }
 
 std::string AnswerTable::csv(const std::vector<std::string_view>& order) const {
   std::vector<std::size_t> places;
-  std::vector<std::string> keys;
   for (const std::string_view key : order) {
     const auto found = std::find_if(columns_.begin(), columns_.end(),
                                     [key](const Column& column) { return column.csv == key; });
     TWOTURN_ASSERT(found != columns_.end(), static_cast<double>(places.size()));
     places.push_back(static_cast<std::size_t>(found - columns_.begin()));
-    keys.emplace_back(key);
   }
-  std::string text = csv::row(keys);
+  return csv_of(places);
+}
+
+std::string AnswerTable::csv_of(const std::vector<std::size_t>& places) const {
+  std::vector<std::string> fields;
+  for (const std::size_t place : places) fields.push_back(*columns_[place].csv);
+  std::string text = csv::row(fields);
   for (const Row& row : rows_) {
-    std::vector<std::string> fields;
+    fields.clear();
     for (const std::size_t place : places) fields.push_back(row.cells[place].csv);
     text += csv::row(fields);
   }

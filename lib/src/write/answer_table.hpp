@@ -47,6 +47,8 @@ class AnswerTable {
     In forms = In::all;
   };
 
+  std::string csv_of(const std::vector<std::size_t>& places) const;
+
   std::vector<Column> columns_;
   std::vector<Row> rows_;
 };
@@ -57,11 +59,11 @@ namespace cells {
 AnswerTable::Cell number(std::optional<double> value, int digits);
 /// The same for people with as few decimals as show it, at most so many.
 AnswerTable::Cell shortest_number(std::optional<double> value, int most_digits);
-/// A cell with a dash for people where nothing is known.
-AnswerTable::Cell or_dash(AnswerTable::Cell cell);
-/// The same with its sign always shown.
+/// As `number`, with its sign always shown.
 AnswerTable::Cell signed_number(std::optional<double> value, int digits);
 AnswerTable::Cell count(std::optional<int> value);
+/// A cell with a dash in text too where nothing is known.
+AnswerTable::Cell or_dash(AnswerTable::Cell cell);
 AnswerTable::Cell words(std::string_view text);
 
 }  // namespace cells

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <string>
 
 #include "csv_row.hpp"
@@ -159,9 +158,8 @@ AnswerTable counts_table(const Drive& drive, const TeethAnswer& answer) {
     }
   }
   for (const NearbyCount& near : answer.nearby) {
-    const bool fits = std::any_of(answer.fits.begin(), answer.fits.end(),
-                                  [&](const auto& count) { return count.teeth == near.teeth; });
-    std::vector<AnswerTable::Cell> row{cells::count(near.teeth), cells::words(yes_or_no(fits))};
+    std::vector<AnswerTable::Cell> row{cells::count(near.teeth),
+                                       cells::words(yes_or_no(answer.goes_on(near.teeth)))};
     row.resize(columns.size() - 3);
     row.insert(row.end(), {cells::number(near.mismatch_mm, 2), cells::number(near.move_mm, 2), {}});
     table.add(std::move(row), AnswerTable::In::csv);

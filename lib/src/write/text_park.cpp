@@ -120,7 +120,7 @@ std::string text_engine::park_ways(const ParkAnswer& park) {
   std::string text = fmt::format(
       "\nFrom there to the timing position ({} crank deg), cams standing at their pins:\n",
       degrees(*park.timing_position_deg));
-  for (const ParkWay& way : park.ways) text += wrapped("- " + told(way), 2);
+  for (const ParkWay& way : park.ways) text += wrapped("- " + told(way) + ".", 2);
   if (const ParkWay* shorter = way_to_take(park)) {
     text += wrapped(fmt::format("Take the shorter clear way: {} crank deg {}.",
                                 degrees(shorter->turn_deg),

@@ -30,11 +30,6 @@ std::string list_of(const std::vector<std::string>& items) {
 
 // Teeth
 
-bool fits_own(const TeethAnswer& answer) {
-  return std::any_of(answer.fits.begin(), answer.fits.end(),
-                     [&](const FittingCount& count) { return count.teeth == answer.belt_teeth; });
-}
-
 std::string counts_that_fit(const Drive& drive, const TeethAnswer& answer) {
   std::vector<std::string> counts;
   for (const FittingCount& count : answer.fits) counts.push_back(fmt::format("{}", count.teeth));
@@ -52,7 +47,7 @@ std::string counts_that_fit(const Drive& drive, const TeethAnswer& answer) {
 
 std::string own_belt(const TeethAnswer& answer) {
   if (!answer.belt_teeth || (answer.fits.empty() && answer.nearby.empty())) return "";
-  if (fits_own(answer)) {
+  if (answer.own_goes_on()) {
     return wrapped(fmt::format("The profile's belt of {} goes on.", teeth(*answer.belt_teeth)));
   }
   return wrapped(
@@ -95,8 +90,7 @@ std::string fixed_table(const TeethAnswer& answer) {
                    {"what it means", Align::left},
                    {fmt::format("move {}\nmm", answer.moved.value_or("a pulley"))}});
   for (const NearbyCount& near : answer.nearby) {
-    const bool fits = std::any_of(answer.fits.begin(), answer.fits.end(),
-                                  [&](const auto& count) { return count.teeth == near.teeth; });
+    const bool fits = answer.goes_on(near.teeth);
     std::string means = near.mismatch_mm < 0.0 ? "belt too short, will not go on or runs tight"
                                                : "belt too long, hangs slack";
     if (fits) means = "within the length tolerance";

@@ -36,8 +36,15 @@ const BeltSection* find_section(std::string_view name);
 
 std::vector<std::string> section_names();
 
-/// The pitch of the trade, of a section or without one, that a measured pitch must be: within the
-/// one percent that a calliper over ten teeth of a used belt is right to. Empty: none is so near.
+/// Two stated pitches that are one: a section's, to the digits that people write.
+bool same_pitch(double a_mm, double b_mm);
+
+/// Whether a measured pitch is a known one, within the one percent that a calliper over ten teeth
+/// of a used belt is right to.
+bool measures_as(double pitch_mm, double known_mm);
+
+/// The pitch of the trade, of a section or without one, that a measured one measures as.
+/// Empty: none is so near.
 std::optional<double> known_pitch(double pitch_mm);
 
 /// The usual length tolerance of a belt, plus or minus mm, by its pitch length (ISO 5296 and

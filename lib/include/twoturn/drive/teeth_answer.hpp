@@ -18,6 +18,9 @@ struct NearbyCount {
 };
 
 struct TeethAnswer {
+  bool goes_on(int teeth) const;  ///< among `fits`
+  bool own_goes_on() const { return belt_teeth && goes_on(*belt_teeth); }
+
   Fit fit = Fit::as_fitted;
   double teeth_exact = 0.0;
   SettingChoice choice = SettingChoice::fixed_centres;
@@ -47,6 +50,10 @@ struct TravelEnd {
 };
 
 struct TensionerAnswer {
+  /// A belt can run somewhere in its travel, the profile's own at a place that is meant and not
+  /// past over centre.
+  bool holds_its_belt() const;
+
   Fit fit = Fit::as_fitted;
   std::string pulley;
   TensionerKind kind = TensionerKind::swing;
@@ -67,8 +74,8 @@ struct TensionerAnswer {
   /// The way round that takes belt up all along, where the one that is said lets some off and the
   /// marks do not confirm it: then no setting is meant.
   std::optional<Turn> only_tightens;
-  bool either_way =
-      false;  ///< its ends lie so that it tightens from one to the other both ways round
+  /// Its ends lie so that it tightens from one to the other both ways round.
+  bool either_way = false;
   std::vector<Setting> over_centres;
   std::vector<std::pair<TravelEnd, TravelEnd>> usable;
   double least_mm = 0.0;

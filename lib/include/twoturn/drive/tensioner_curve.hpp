@@ -7,6 +7,8 @@
 
 namespace twoturn {
 
+class MovedWheel;
+
 /// Length of the path at setting q, and its rate dL/dq; empty without a tangent.
 struct LengthAt {
   double length_mm = 0.0;
@@ -52,31 +54,22 @@ class TensionerCurve {
     bool joined;   ///< the curve is whole from here to the next sample
   };
   enum class Side { slack, tight };
-  // What one question works in; made anew for each, so that questions share nothing.
-  struct Scratch {
-    std::vector<Wheel> wheels;
-    TangentPath path;
-    bool solved = false;  // once: what lies away from the tensioner stays as it is
-    bool ran = false;  // a path without a reason against it has been seen: what stays put is clear
-    double still_mm = 0.0;  // by how much, once that has been asked
-  };
-  Scratch scratch() const { return {wheels_, {}, false, false, 0.0}; }
-  PathResult solve_at(double q, Scratch& work) const;
-  std::optional<LengthAt> at(double q, Scratch& work) const;
-  Setting describe(double q, Scratch& work) const;
+  // What one question works in is made anew for each, so that questions share nothing.
+  MovedWheel scratch() const;
+  std::optional<LengthAt> at(double q, MovedWheel& work) const;
+  Setting describe(double q, MovedWheel& work) const;
   std::vector<double> ends_of_stretches() const;
-  void sample_curve(Scratch& work);
-  void sample_stretch(double from_q, double to_q, Scratch& work);
-  void refine(const Sample& from, const Sample& to, int depth, Scratch& work);
-  void find_usable(Scratch& work);
-  double clear_until(double q, Scratch& work) const;
-  void find_range(Scratch& work);
+  void sample_curve(MovedWheel& work);
+  void sample_stretch(double from_q, double to_q, MovedWheel& work);
+  void refine(const Sample& from, const Sample& to, int depth, MovedWheel& work);
+  void find_usable(MovedWheel& work);
+  void find_range(MovedWheel& work);
   void cut_unusable(double good_q, double bad_q, UsableTravel& range, Side side,
-                    Scratch& work) const;
-  std::optional<Refusal> refusal_at(double q, Scratch& work) const;
-  double root_between(const Sample& low, const Sample& high, double length_mm, Scratch& work,
+                    MovedWheel& work) const;
+  std::optional<Refusal> refusal_at(double q, MovedWheel& work) const;
+  double root_between(const Sample& low, const Sample& high, double length_mm, MovedWheel& work,
                       int& most_evaluations) const;
-  double greatest_ahead(double q, Scratch& work) const;
+  double greatest_ahead(double q, MovedWheel& work) const;
   double whole_range_mm() const;
 
   Tensioner tensioner_;

@@ -99,16 +99,6 @@ BeltRun judge_moved(std::span<const Wheel> wheels, const TangentPath& path,
 std::vector<Refusal> reasons_against_moved(std::span<const Wheel> wheels, const TangentPath& path,
                                            const Surroundings& around, int moved);
 
-/// How far wheel `moved` can go from here, whichever way, before anything could stop a belt from
-/// running: half of what is least clear, for nothing draws nearer at more than twice its speed, and
-/// no more than lets a wrap beside it come to nothing or to a whole turn. `run` is how
-/// `judge_moved` finds it here, `still_mm` the least gap of what does not move. 0: it cannot run.
-/// Derivation: lib/DERIVATIONS.md, "Free way".
-double free_way_mm(std::span<const Wheel> wheels, const TangentPath& path,
-                   const Surroundings& around, int moved, const BeltRun& run, double still_mm);
-/// The least gap of a whole look, to whatever it comes near.
-double least_gap_mm(const BeltRun& run);
-
 /// True where nothing refuses the path.
 bool can_run(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around);
 

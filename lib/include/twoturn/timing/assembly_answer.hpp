@@ -47,6 +47,7 @@ struct Assembly {
   std::optional<Setting> fitted_setting;
   /// How far apart the two are, in the tensioner's own unit; empty with fixed centres.
   std::optional<double> setting_moved;
+  bool setting_is_moved() const;  ///< by more than the tensioner is allowed
   PlacedPath book_path;
   PlacedPath fitted_path;
   std::vector<Shaft> shafts;   ///< as fitted; geared ones last
