@@ -105,12 +105,23 @@ Program::~Program() = default;
 
 void Program::command(const std::string& name, const std::string& what,
                       std::function<void(const Command&)> describe) {
-  CLI::App* command = app_->add_subcommand(name, what);
+  commands_.push_back({name, what, std::move(describe)});
+}
+
+void Program::add(const Described& described) {
+  CLI::App* command = app_->add_subcommand(described.name, described.what);
   command->preparse_callback(
-      [command, describe = std::move(describe)](std::size_t) { describe(Command(command)); });
+      [command, &described](std::size_t) { described.describe(Command(command)); });
 }
 
 Parsed Program::parse(int argc, char** argv) {
+  // One that is named first is the only one that can be meant.
+  const auto named = std::find_if(commands_.begin(), commands_.end(), [&](const Described& one) {
+    return argc > 1 && one.name == argv[1];
+  });
+  for (const Described& one : commands_) {
+    if (named == commands_.end() || &one == &*named) add(one);
+  }
   try {
     app_->parse(argc, argv);
   } catch (const CLI::CallForHelp&) {

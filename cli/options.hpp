@@ -79,7 +79,15 @@ class Program {
   Parsed parse(int argc, char** argv);
 
  private:
+  struct Described {
+    std::string name;
+    std::string what;
+    std::function<void(const Command&)> describe;
+  };
+  void add(const Described& described);
+
   std::unique_ptr<CLI::App> app_;
+  std::vector<Described> commands_;
 };
 
 }  // namespace twoturn::cli

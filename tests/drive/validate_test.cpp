@@ -210,7 +210,7 @@ TEST_CASE("Limits and the top of the file keep within reason") {
        "must be from 0 to 100"},
       {"give or take",
        [](DriveSpec& s) {
-         s.given.push_back({"belt.teeth", "111", 111, Origin::measured, -1.0, 3});
+         s.given = {{"belt.teeth", "111", 111, Origin::measured, -1.0, 3}};
        },
        "belt.teeth give_or_take", "-1", "must be from 0 to 10000"},
   });

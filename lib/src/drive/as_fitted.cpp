@@ -44,6 +44,13 @@ double head_lift_mm(const BuildSpec& build, const std::string& head) {
          value_or_zero(build.block_skim_mm, head);
 }
 
+std::optional<int> teeth_for(const DriveSpec& spec, const PulleySpec& pulley, Fit fit) {
+  if (fit == Fit::by_the_book) return pulley.teeth;
+  const auto renewed = spec.build.renewed.find(pulley.name);
+  if (renewed == spec.build.renewed.end() || !renewed->second.teeth) return pulley.teeth;
+  return renewed->second.teeth;
+}
+
 FittedSpec spec_for(const DriveSpec& spec, Fit fit) {
   DriveSpec result = spec;
   if (fit == Fit::by_the_book) {

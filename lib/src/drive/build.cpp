@@ -253,8 +253,8 @@ Drive in_order(const Drive& listed, Order order) {
   return drive;
 }
 
-// The fewest reasons against the path at any of a few settings across the travel; 0: it can run.
-std::size_t least_refusals(const Drive& drive) {
+// A few settings across the travel, where a drive's order is judged.
+std::vector<double> settings_to_judge(const Drive& drive) {
   std::vector<double> settings{0.0};
   if (drive.tensioner) {
     constexpr int kSettings = 9;
@@ -263,19 +263,34 @@ std::size_t least_refusals(const Drive& drive) {
     }
     if (drive.tensioner->set_q) settings.push_back(*drive.tensioner->set_q);
   }
-  constexpr std::size_t kNoPath = 1000;
-  std::size_t least = kNoPath;
+  return settings;
+}
+
+// Looks at the path at each of those settings until a look says that it is enough.
+template <class Look>
+bool any_setting(const Drive& drive, const Look& enough) {
   // A cover in the wrong place says nothing about the order of the pulleys.
   Surroundings around = drive.around;
   around.obstacles.clear();
   std::vector<Wheel> wheels;
   TangentPath path;
-  for (const double q : settings) {
+  for (const double q : settings_to_judge(drive)) {
     place_wheels(drive, q, wheels);
-    if (!solve_path(wheels, path).solved()) continue;
-    least = std::min(least, reasons_against(wheels, path, around).size());
-    if (least == 0) break;
+    if (solve_path(wheels, path).solved() && enough(wheels, path, around)) return true;
   }
+  return false;
+}
+
+bool can_run_somewhere(const Drive& drive) { return any_setting(drive, can_run); }
+
+// The fewest reasons against the path at any setting; 0: it can run.
+std::size_t least_refusals(const Drive& drive) {
+  constexpr std::size_t kNoPath = 1000;
+  std::size_t least = kNoPath;
+  any_setting(drive, [&least](const auto& wheels, const auto& path, const auto& around) {
+    least = std::min(least, reasons_against(wheels, path, around).size());
+    return least == 0;
+  });
   return least;
 }
 
@@ -284,9 +299,11 @@ Drive choose_order(const Drive& listed) {
   if (forwards.pulleys.size() == 2) return forwards;
   Drive backwards = in_order(listed, Order::reversed);
   const std::size_t against_forwards = least_refusals(forwards);
-  const std::size_t against_backwards = least_refusals(backwards);
-  forwards.both_orders_run = against_forwards == 0 && against_backwards == 0;
-  return against_backwards < against_forwards ? backwards : forwards;
+  if (against_forwards == 0) {
+    forwards.both_orders_run = can_run_somewhere(backwards);
+    return forwards;
+  }
+  return least_refusals(backwards) < against_forwards ? backwards : forwards;
 }
 
 void add_obstacles(const DriveSpec& spec, Drive& drive) {

@@ -93,6 +93,7 @@ TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q,
   row.setting = curve.describe(q);
   row.teeth_exact = row.setting->length_mm / drive.belt.pitch_mm;
   row.wrap_deg = roller.path().wraps[at(drive.tensioner->pulley)].degrees();
+  if (curve.runs_at(q)) return row;
   const std::vector<Refusal> refused = roller.reasons_against();
   if (!refused.empty()) row.refused = describe_refusal(drive, refused.front());
   return row;

@@ -205,6 +205,12 @@ void TensionerCurve::find_usable(MovedWheel& work) {
   if (open) usable_.push_back(*open);
 }
 
+bool TensionerCurve::runs_at(double q) const {
+  return std::any_of(usable_.begin(), usable_.end(), [q](const UsableTravel& range) {
+    return q >= range.from_q && q <= range.to_q;
+  });
+}
+
 void TensionerCurve::find_range(MovedWheel& work) {
   least_mm_ = std::numeric_limits<double>::infinity();
   greatest_mm_ = -least_mm_;

@@ -67,6 +67,22 @@ std::vector<ParkInterval> gaps_between(const std::vector<ParkInterval>& spans) {
   return gaps;
 }
 
+// Without those that never have less to spare than another: the same top dead centre, no more need.
+std::vector<ParkPiston> that_count(const std::vector<ParkPiston>& pistons) {
+  std::vector<ParkPiston> counting;
+  for (const ParkPiston& piston : pistons) {
+    const auto same = std::find_if(counting.begin(), counting.end(), [&](const ParkPiston& other) {
+      return in_turn(other.top_deg) == in_turn(piston.top_deg);
+    });
+    if (same == counting.end()) {
+      counting.push_back(piston);
+    } else {
+      same->need_mm = std::max(same->need_mm, piston.need_mm);
+    }
+  }
+  return counting;
+}
+
 constexpr int kPlaces = 720;
 constexpr double kStepDeg = kTurnDeg / kPlaces;
 
@@ -174,14 +190,15 @@ class SpareSteps {
 ParkFound find_park(const SliderCrank& crank, const std::vector<ParkPiston>& pistons) {
   ParkFound found;
   found.clear = gaps_between(forbidden(crank, pistons));
-  SpareSteps steps(crank, pistons);
+  const std::vector<ParkPiston> counting = that_count(pistons);
+  SpareSteps steps(crank, counting);
   // Around every place that is no lower than its neighbours; of equal ones the first counts.
   constexpr double kBetterMm = 1e-7;
   bool any = false;
   for (const int k : steps.worth_a_look()) {
     const double here = steps.at(k);
     if (here < steps.at(k - 1) || here < steps.at(k + 1)) continue;
-    const double best = golden(crank, pistons, (k - 1) * kStepDeg, (k + 1) * kStepDeg);
+    const double best = golden(crank, counting, (k - 1) * kStepDeg, (k + 1) * kStepDeg);
     const Spare spare = spare_at(crank, pistons, best);
     if (any && spare.mm <= found.best_spare_mm + kBetterMm) continue;
     any = true;

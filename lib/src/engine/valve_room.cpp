@@ -60,10 +60,18 @@ class Stationary {
   Seen last_{std::numeric_limits<double>::infinity(), 0.0};
 };
 
+// What is looked at round each top dead centre.
+struct Near {
+  double from;
+  double to;
+};
+
+constexpr Near kWholeTurn{-kFullTurn / 2.0, kFullTurn / 2.0};
+
 // Two turns from the valve's shutting to its next: angles after overlap where the room may turn,
-// sorted; between neighbours it only rises or only falls.
+// sorted; between neighbours it only rises or only falls, within what is looked at.
 std::vector<double> turning_places(const SliderCrank& piston, const ValveOverPiston& valve,
-                                   Angle advance) {
+                                   Angle advance, Near near) {
   const Lobe& lobe = valve.lobe;
   const double shift = (lobe.placed - advance).radians();  // of the curve's zero
   const double opens = lobe.curve.rises_through(lobe.lash_mm).radians() + shift;
@@ -84,8 +92,13 @@ std::vector<double> turning_places(const SliderCrank& piston, const ValveOverPis
   };
   Stationary search(slope, places);
   for (const LiftPiece& piece : lobe.curve.pieces()) {
-    search.search(std::max(piece.from_rad + shift, opens), std::min(piece.to_rad + shift, shuts),
-                  piston.curvature_bound_mm() + valve.drop_a_lift * piece.curvature_mm);
+    const double from = std::max(piece.from_rad + shift, opens);
+    const double to = std::min(piece.to_rad + shift, shuts);
+    const double bound = piston.curvature_bound_mm() + valve.drop_a_lift * piece.curvature_mm;
+    const double last = std::ceil(to / kFullTurn) * kFullTurn;
+    for (double top = std::floor(from / kFullTurn) * kFullTurn; top <= last; top += kFullTurn) {
+      search.search(std::max(from, top + near.from), std::min(to, top + near.to), bound);
+    }
   }
   std::sort(places.begin(), places.end());
   const auto same = [](double a, double b) { return b - a < kSameRad; };
@@ -130,8 +143,11 @@ double room_mm(const SliderCrank& piston, const ValveOverPiston& valve, Angle ad
          valve.drop_a_lift * valve.lobe.lift_mm(after_overlap + advance);
 }
 
-RoomFound examine_room(const SliderCrank& piston, const ValveOverPiston& valve, Angle advance) {
-  const std::vector<double> places = turning_places(piston, valve, advance);
+namespace {
+
+RoomFound found_room(const SliderCrank& piston, const ValveOverPiston& valve, Angle advance,
+                     Near near) {
+  const std::vector<double> places = turning_places(piston, valve, advance, near);
   const auto room = [&](double at) { return room_mm(piston, valve, advance, Angle::radians(at)); };
   std::vector<double> rooms;
   for (const double place : places) rooms.push_back(room(place));
@@ -152,6 +168,26 @@ RoomFound examine_room(const SliderCrank& piston, const ValveOverPiston& valve, 
     found.touches.push_back({Angle::radians(-kFullTurn), Angle::radians(kFullTurn)});
   }
   return found;
+}
+
+}  // namespace
+
+RoomFound examine_room(const SliderCrank& piston, const ValveOverPiston& valve, Angle advance) {
+  return found_room(piston, valve, advance, kWholeTurn);
+}
+
+LeastRoom::LeastRoom(const SliderCrank& piston, ValveOverPiston valve)
+    : piston_(piston),
+      valve_(std::move(valve)),
+      near_from_(Angle::radians(kWholeTurn.from)),
+      near_to_(Angle::radians(kWholeTurn.to)) {
+  if (!(valve_.room_tdc_mm > 0.0) || valve_.greatest_drop_mm() >= piston_.stroke_mm()) return;
+  near_from_ = piston_.coming_up(valve_.greatest_drop_mm()) - Angle::radians(kFullTurn);
+  near_to_ = piston_.going_down(valve_.greatest_drop_mm());
+}
+
+LeastFound LeastRoom::at(Angle advance) const {
+  return found_room(piston_, valve_, advance, {near_from_.radians(), near_to_.radians()});
 }
 
 void sample_room(const SliderCrank& piston, const ValveOverPiston& valve, Angle advance,

@@ -20,8 +20,8 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 constexpr int kAll = -2;  // no wheel alone has moved: everything is looked at
 
-// What is wanted: the nearest approach to everything, or only what touches.
-enum class Seek { nearest, touching };
+// What is wanted: the nearest approach to everything, only what touches, or whether anything does.
+enum class Seek { nearest, touching, any_refusal };
 
 // An upright box round a segment or a point.
 struct Box {
@@ -56,6 +56,7 @@ class Judge {
         path_(path),
         around_(around),
         count_(static_cast<int>(wheels.size())),
+        seek_(seek),
         moved_(moved),
         unsought_mm_(seek == Seek::nearest ? std::numeric_limits<double>::infinity()
                                            : std::numeric_limits<double>::denorm_min()) {
@@ -70,14 +71,16 @@ class Judge {
       moved_spans_ = std::span(beside_).first(2);
       moved_arcs_ = beside_;
     }
-    if (seek == Seek::touching) return;
+    if (seek != Seek::nearest) return;
     result_.approaches.reserve(wheels.size() + around.obstacles.size() + 1);
     result_.rims.reserve(wheels.size() * around.obstacles.size());
   }
 
   BeltRun run() {
     whole_turn();
+    if (settled()) return std::move(result_);
     crossings();
+    if (settled()) return std::move(result_);
     for (int i = 0; i < count_; ++i) around_pulley(i);
     for (int k = 0; k < static_cast<int>(around_.obstacles.size()); ++k) {
       around_obstacle(k);
@@ -89,6 +92,7 @@ class Judge {
   }
 
  private:
+  bool settled() const { return seek_ == Seek::any_refusal && !result_.refused.empty(); }
   std::span<const int> all() const { return all_; }
   int next(int i) const { return i + 1 == count_ ? 0 : i + 1; }
   const Wheel& wheel(int i) const { return wheels_[at(i)]; }
@@ -355,6 +359,7 @@ class Judge {
   const TangentPath& path_;
   const Surroundings& around_;
   int count_;
+  Seek seek_;
   int moved_;
   // Spans and arcs that have moved; an arc does where its span does.
   std::vector<int> all_;
@@ -388,7 +393,7 @@ std::vector<Refusal> reasons_against_moved(std::span<const Wheel> wheels, const 
 }
 
 bool can_run(std::span<const Wheel> wheels, const TangentPath& path, const Surroundings& around) {
-  return reasons_against(wheels, path, around).empty();
+  return Judge(wheels, path, around, Seek::any_refusal).run().refused.empty();
 }
 
 }  // namespace twoturn

@@ -77,7 +77,10 @@ void sort_given(DriveSpec& spec, Reading& reading) {
                      return std::tuple(a.value.line == 0, a.value.line, a.column) <
                             std::tuple(b.value.line == 0, b.value.line, b.column);
                    });
-  for (reading::Given& given : reading.given) spec.given.push_back(std::move(given.value));
+  std::vector<GivenValue> values;
+  values.reserve(reading.given.size());
+  for (reading::Given& given : reading.given) values.push_back(std::move(given.value));
+  spec.given = std::move(values);
 }
 
 }  // namespace

@@ -71,9 +71,13 @@ class Blanker {
 
 }  // namespace
 
-Lines::Lines(std::string_view text) : text_(text), starts_{0} {
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (text[i] == '\n') starts_.push_back(i + 1);
+Lines::Lines(std::string_view text)
+    : text_(text),
+      starts_{0},
+      bytes_are_columns_(std::none_of(text.begin(), text.end(), continues)) {
+  for (std::size_t at = text.find('\n'); at != std::string_view::npos;
+       at = text.find('\n', at + 1)) {
+    starts_.push_back(at + 1);
   }
 }
 
@@ -90,6 +94,10 @@ std::size_t Lines::offset(int line, int column) const {
   if (line < 1) return 0;
   if (line > count()) return text_.size();
   std::size_t at = starts_[static_cast<std::size_t>(line) - 1];
+  if (bytes_are_columns_) {
+    const std::size_t end = std::min(text_.find('\n', at), text_.size());
+    return std::min(end, at + static_cast<std::size_t>(std::max(column - 1, 0)));
+  }
   for (int i = 1; i < column && at < text_.size() && text_[at] != '\n'; ++i) {
     ++at;
     while (at < text_.size() && continues(text_[at])) ++at;
@@ -156,9 +164,8 @@ std::vector<Problem> unreadable(std::string_view text) {
   for (const char c : code) {
     if (c == '[' || c == '{') ++brackets;
     if (c == ']' || c == '}') --brackets;
-    dots = c == '.'                                                    ? dots + 1
-           : std::string_view("=,{}[]\n").find(c) != std::string::npos ? 0
-                                                                       : dots;
+    if (c == '.') ++dots;
+    if (c == '=' || c == ',' || c == '{' || c == '}' || c == '[' || c == ']' || c == '\n') dots = 0;
     if (c == '\n') ++line;
     if (brackets > kDeepest || dots > kDeepest) {
       Problem problem;

@@ -27,6 +27,7 @@ class Lines {
 
   std::string_view text_;
   std::vector<std::size_t> starts_;
+  bool bytes_are_columns_;  // no character of more than a byte
 };
 
 /// The text without a byte order mark.

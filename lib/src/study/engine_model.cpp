@@ -255,13 +255,12 @@ bool covers_every_cylinder(const EngineModel& model) {
 }
 
 std::optional<double> tooth_crank_deg(const DriveSpec& spec, Fit fit, const std::string& cam) {
-  const FittedSpec applied = spec_for(spec, fit);
-  const DriveSpec& fitted = applied.spec();
-  const PulleySpec* pulley = driving_pulley(fitted, cam);
-  if (pulley == nullptr || !pulley->teeth) return std::nullopt;
+  const PulleySpec* pulley = driving_pulley(spec, cam);
+  if (pulley == nullptr) return std::nullopt;
+  const std::optional<int> teeth = teeth_for(spec, *pulley, fit);
   const std::optional<double> turns = turns_per_crank(*pulley);
-  if (!turns || *turns == 0.0) return std::nullopt;
-  return 360.0 / *pulley->teeth / std::abs(*turns);
+  if (!teeth || !turns || *turns == 0.0) return std::nullopt;
+  return 360.0 / *teeth / std::abs(*turns);
 }
 
 CamError cam_error(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,

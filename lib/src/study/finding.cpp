@@ -19,15 +19,16 @@ bool of_word(char c) {
 std::string without_name(const std::string& text, const std::string& name) {
   if (name.empty()) return text;
   std::string left;
-  for (std::size_t i = 0; i < text.size();) {
+  std::size_t taken = 0;
+  for (std::size_t i = text.find(name); i != std::string::npos; i = text.find(name, i + 1)) {
     const std::size_t end = i + name.size();
-    const bool here = text.compare(i, name.size(), name) == 0 &&
-                      (i == 0 || !of_word(text[i - 1])) &&
-                      (end == text.size() || !of_word(text[end]));
-    left += here ? '\x01' : text[i];
-    i = here ? end : i + 1;
+    const bool word_of_its_own =
+        (i == 0 || !of_word(text[i - 1])) && (end == text.size() || !of_word(text[end]));
+    if (i < taken || !word_of_its_own) continue;
+    left.append(text, taken, i - taken).push_back('\x01');
+    taken = end;
   }
-  return left;
+  return left.append(text, taken);
 }
 
 }  // namespace

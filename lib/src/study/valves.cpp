@@ -40,9 +40,9 @@ std::optional<CrankPlace> first_to_come(const EngineModel& model, const ModelVal
   return first;
 }
 
-ValveRoom room_of(const EngineModel& model, const ModelValve& valve, const ValveOverPiston& over,
+ValveRoom room_of(const EngineModel& model, const ModelValve& valve, const LeastRoom& least_room,
                   double error_crank_deg) {
-  const RoomFound found = examine_room(model.crank, over, Angle::degrees(error_crank_deg));
+  const LeastFound found = least_room.at(Angle::degrees(error_crank_deg));
   ValveRoom room;
   room.error_crank_deg = error_crank_deg;
   room.least_mm = found.least.room_mm;
@@ -60,7 +60,8 @@ ValveRoom room_of(const EngineModel& model, const ModelValve& valve, const Valve
   return room;
 }
 
-void add_teeth(const EngineModel& model, const ModelValve& valve, ValveAnswer& answer) {
+void add_teeth(const EngineModel& model, const ModelValve& valve, const LeastRoom& as_fitted,
+               ValveAnswer& answer) {
   if (!answer.tooth_crank_deg) return;
   const double tooth = *answer.tooth_crank_deg;
   answer.fitted_teeth_out = static_cast<int>(std::lround(answer.fitted.error_crank_deg / tooth));
@@ -69,7 +70,7 @@ void add_teeth(const EngineModel& model, const ModelValve& valve, ValveAnswer& a
     const double error = answer.rest_crank_deg + teeth * tooth;
     answer.teeth.push_back({teeth, teeth == answer.fitted_teeth_out
                                        ? answer.fitted
-                                       : room_of(model, valve, valve.fitted(), error)});
+                                       : room_of(model, valve, as_fitted, error)});
   }
 }
 
@@ -105,11 +106,14 @@ ValveAnswer answer_of(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
   const study::CamError error = study::cam_error(spec, fit, turns, answer.cam);
   answer.phase_from = error.from;
   answer.direction = error.direction;
-  answer.book = room_of(model, valve, valve.over, 0.0);
-  answer.nearer = valve.nearer_mm == 0.0 ? answer.book : room_of(model, valve, valve.fitted(), 0.0);
-  answer.fitted = error.crank_deg == 0.0 ? answer.nearer
-                                         : room_of(model, valve, valve.fitted(), error.crank_deg);
-  add_teeth(model, valve, answer);
+  const LeastRoom as_fitted(model.crank, valve.fitted());
+  answer.nearer = room_of(model, valve, as_fitted, 0.0);
+  answer.book = valve.nearer_mm == 0.0
+                    ? answer.nearer
+                    : room_of(model, valve, LeastRoom(model.crank, valve.over), 0.0);
+  answer.fitted =
+      error.crank_deg == 0.0 ? answer.nearer : room_of(model, valve, as_fitted, error.crank_deg);
+  add_teeth(model, valve, as_fitted, answer);
   return answer;
 }
 

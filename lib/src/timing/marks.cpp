@@ -132,21 +132,17 @@ std::optional<double> straight_run_change_mm(double crank_radius_mm, double radi
 }
 
 MarksQuestion marks_question(const DriveSpec& spec, Fit fit) {
-  const FittedSpec applied = spec_for(spec, fit);
-  const DriveSpec& fitted = applied.spec();
   MarksQuestion question;
-  question.belt_teeth = fitted.belt.teeth;
-  question.pitch_mm = pitch_of(fitted.belt);
-  if (const PulleySpec* crank = crank_of(fitted)) question.crank_teeth = crank->teeth;
-  for (const PulleySpec& pulley : fitted.pulleys) {
+  question.belt_teeth = spec.belt.teeth;
+  question.pitch_mm = pitch_of(spec.belt);
+  if (const PulleySpec* crank = crank_of(spec)) question.crank_teeth = teeth_for(spec, *crank, fit);
+  for (const PulleySpec& pulley : spec.pulleys) {
     const std::optional<double> turns = turns_per_crank(pulley);
-    if (!turns || !pulley.teeth || pulley.role == Role::crankshaft) continue;
-    CountedPulley counted{pulley.name, pulley.role, *pulley.teeth, std::abs(*turns), {}, {}};
-    // Where it stood before the skim.
-    for (const PulleySpec& drawn : spec.pulleys) {
-      if (drawn.name == pulley.name) counted.centre_mm = centre_of(spec, drawn);
-    }
-    counted.skim_mm = skim_of(fitted, pulley);
+    const std::optional<int> teeth = teeth_for(spec, pulley, fit);
+    if (!turns || !teeth || pulley.role == Role::crankshaft) continue;
+    CountedPulley counted{pulley.name, pulley.role, *teeth, std::abs(*turns), {}, {}};
+    counted.centre_mm = centre_of(spec, pulley);  // where it stood before the skim
+    if (fit == Fit::as_fitted) counted.skim_mm = skim_of(spec, pulley);
     question.timed.push_back(counted);
   }
   return question;

@@ -182,6 +182,8 @@ std::string own_deg(const std::optional<Role>& role, std::string_view name) {
 
 std::string wrapped(std::string_view text, int indent, std::size_t width) {
   std::string lines;
+  lines.reserve(text.size() +
+                (text.size() / width + 1) * 2 * (static_cast<std::size_t>(indent) + 1));
   std::size_t column = 0;
   std::size_t from = 0;
   while (from < text.size()) {

@@ -24,4 +24,7 @@ class FittedSpec {
 
 FittedSpec spec_for(const DriveSpec& spec, Fit fit);
 
+/// A pulley's teeth in a fit: of a renewed one, its new ones.
+std::optional<int> teeth_for(const DriveSpec& spec, const PulleySpec& pulley, Fit fit);
+
 }  // namespace twoturn

@@ -6,6 +6,7 @@
 #include <variant>
 #include <vector>
 
+#include "twoturn/base/shared_list.hpp"
 #include "twoturn/drive/engine_spec.hpp"
 #include "twoturn/geometry/path.hpp"
 #include "twoturn/geometry/segment.hpp"
@@ -199,7 +200,7 @@ struct DriveSpec {
   LimitSpec limits;
   EngineSpec engine;
   std::vector<ValveSpec> valves;
-  std::vector<GivenValue> given;  ///< every number of the file, in its order
+  SharedList<GivenValue> given;  ///< every number of the file, in its order
 };
 
 }  // namespace twoturn

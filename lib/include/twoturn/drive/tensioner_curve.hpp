@@ -37,6 +37,7 @@ class TensionerCurve {
   /// Settings within the travel at which the belt stops tightening (a greatest length).
   std::vector<double> over_centres() const;
   const std::vector<UsableTravel>& usable() const { return usable_; }
+  bool runs_at(double q) const;  ///< within the usable travel
   /// How much belt moving it on from the slack end to the tight end lets off in all: 0 where it
   /// tightens all along; and the same for a swing that goes there the other way round, where a belt
   /// can be all that way. Shares of the difference between its greatest and least length.

@@ -41,10 +41,13 @@ struct TouchSpan {
   Angle to;
 };
 
-struct RoomFound {
+struct LeastFound {
   RoomAt least;
-  std::vector<RoomAt> minima;      ///< every local minimum of two turns, in their order
   std::vector<TouchSpan> touches;  ///< in their order
+};
+
+struct RoomFound : LeastFound {
+  std::vector<RoomAt> minima;  ///< every local minimum of two turns, in their order
 };
 
 /// Every local minimum over two turns. The two turns are cut where the valve opens, is fully open
@@ -53,6 +56,21 @@ struct RoomFound {
 /// is missed, and closed in on to what a double tells apart. Good to 1e-9 mm.
 [[nodiscard]] RoomFound examine_room(const SliderCrank& piston, const ValveOverPiston& valve,
                                      Angle advance);
+
+/// The least room at a valve and where it touches, as `examine_room` finds them, wherever its cam
+/// stands. Where the piston is further down than the greatest drop there is more room than with the
+/// valve shut at top dead centre: only what is left of the two turns is looked at.
+class LeastRoom {
+ public:
+  LeastRoom(const SliderCrank& piston, ValveOverPiston valve);
+
+  [[nodiscard]] LeastFound at(Angle advance) const;
+
+ private:
+  SliderCrank piston_;
+  ValveOverPiston valve_;
+  Angle near_from_, near_to_;  ///< round each top dead centre
+};
 
 /// Room at k * two turns / rooms.size(), k from 0, after overlap.
 void sample_room(const SliderCrank& piston, const ValveOverPiston& valve, Angle advance,

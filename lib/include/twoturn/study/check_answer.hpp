@@ -67,7 +67,7 @@ struct CheckAnswer {
   std::optional<FitAnswer> book;  ///< beside it, where [build] says anything
   std::optional<Paint> paint;     ///< from tooth counts alone, where there are no two turns
   std::vector<std::string> cautions;
-  std::vector<GivenValue> given;
+  SharedList<GivenValue> given;
   std::vector<UnusedKey> unused;  ///< given numbers that nothing hangs on
 };
 
