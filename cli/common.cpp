@@ -11,20 +11,18 @@
 namespace twoturn::cli {
 namespace {
 
-// The lift tables that a profile names, beside it; beside standard input, here.
-void add_tables(const std::string& path, ProfileText& profile) {
+// A lift table that a profile names, beside it; beside standard input, here.
+TableText table_beside(const std::string& path, const std::string& name) {
   const std::filesystem::path folder =
       path == "-" ? std::filesystem::path() : std::filesystem::path(path).parent_path();
-  for (const std::string& name : tables_named(profile)) {
-    TableText table;
-    table.name = name;
-    try {
-      table.text = read_file((folder / name).string(), kProfileSize);
-    } catch (const InputError& error) {
-      table.fault = error.problems().front().rule;
-    }
-    profile.tables.push_back(std::move(table));
+  TableText table;
+  table.name = name;
+  try {
+    table.text = read_file((folder / name).string(), kProfileSize);
+  } catch (const InputError& error) {
+    table.fault = error.problems().front().rule;
   }
+  return table;
 }
 
 }  // namespace
@@ -61,7 +59,9 @@ DriveSpec read_spec(const Asked& asked) {
     profile.settings.push_back({set.substr(0, equals), set.substr(equals + 1)});
   }
   profile.text = read_file(asked.profile, kProfileSize);
-  add_tables(asked.profile, profile);
+  profile.find_table = [&asked](const std::string& name) {
+    return table_beside(asked.profile, name);
+  };
   return read_profile(profile);
 }
 

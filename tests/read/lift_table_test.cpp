@@ -23,7 +23,9 @@ table = "inlet.csv"
 )";
 
 DriveSpec read_with(const std::string& table) {
-  return read_profile({"p.toml", kProfile, {}, {{"inlet.csv", table, ""}}});
+  return read_profile({"p.toml", kProfile, {}, [&](const std::string& name) {
+                         return TableText{name, name == "inlet.csv" ? table : "", ""};
+                       }});
 }
 
 std::string said_of(const std::string& table) {
@@ -77,10 +79,11 @@ TEST_CASE("What is wrong with a lift table is told with its own name and line") 
 }
 
 TEST_CASE("A profile names the tables it wants, plain names only, and says which are not there") {
-  CHECK(tables_named({"p", kProfile, {}, {}}) == std::vector<std::string>{"inlet.csv"});
-  CHECK(tables_named({"p", "[[valve]]\ntable = \"../etc/passwd\"\n", {}, {}}).empty());
-  CHECK(tables_named({"p", "[[valve]]\ntable = \".hidden\"\n", {}, {}}).empty());
-  CHECK(tables_named({"p", "[[valve]\n", {}, {}}).empty());
+  std::vector<std::string> asked;
+  const FindTable none = [&asked](const std::string& name) {
+    asked.push_back(name);
+    return TableText{name, "", "there is no such file"};
+  };
   const auto said = [](const ProfileText& profile) -> std::string {
     try {
       read_profile(profile);
@@ -91,9 +94,23 @@ TEST_CASE("A profile names the tables it wants, plain names only, and says which
   };
   CHECK_THAT(said({"p", kProfile, {}, {}}), ContainsSubstring("was not handed over"));
   CHECK_THAT(
-      said({"p", kProfile, {}, {{"inlet.csv", "", "there is no such file"}}}),
+      said({"p",
+            std::string(kProfile) + "[[valve]]\nname = \"other\"\ntable = \"inlet.csv\"\n",
+            {},
+            none}),
       ContainsSubstring("p:13:9: valve.inlet.table = \"inlet.csv\": the lift table there is no "
                         "such file"));
-  CHECK_THAT(said({"p", "[[valve]]\nname = \"x\"\ntable = \"a/b.csv\"\n", {}, {}}),
-             ContainsSubstring("must be the plain name of a file beside the profile"));
+  CHECK(asked == std::vector<std::string>{"inlet.csv"});
+  for (const char* name : {"a/b.csv", "../etc/passwd", ".hidden"}) {
+    CHECK_THAT(said({"p",
+                     R"([[valve]]
+name = "x"
+table = ")" + std::string(name) +
+                         "\"\n",
+                     {},
+                     none}),
+               ContainsSubstring("must be the plain name of a file beside the profile"));
+  }
+  said({"p", "[[valve]\ntable = \"inlet.csv\"\n", {}, none});
+  CHECK(asked.size() == 1);
 }

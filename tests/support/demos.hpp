@@ -32,9 +32,9 @@ inline twoturn::DriveSpec spec_of(const std::string& name,
   profile.name = name + ".toml";
   profile.text = text_of(name);
   profile.settings = overrides;
-  for (const std::string& table : twoturn::tables_named(profile)) {
-    profile.tables.push_back({table, file_text(table), ""});
-  }
+  profile.find_table = [](const std::string& table) {
+    return twoturn::TableText{table, file_text(table), ""};
+  };
   return twoturn::read_profile(profile);
 }
 

@@ -98,7 +98,7 @@ DriveSpec read_profile(const ProfileText& profile) {
     refuse({nothing}, profile.name);
   }
   Reading reading(profile.name, lines, reading::Kind::profile);
-  reading.tables = profile.tables;
+  reading.find_table = profile.find_table;
   for (const Override& setting : profile.settings) {
     for (Problem& problem : reading::apply(setting, tree)) reading.add(std::move(problem));
   }
@@ -110,34 +110,6 @@ DriveSpec read_profile(const ProfileText& profile) {
   judge(spec, tree, reading);
   if (!reading.problems.empty()) refuse(std::move(reading.problems), profile.name);
   return spec;
-}
-
-std::vector<std::string> tables_named(const ProfileText& profile) {
-  const std::string_view text = toml_text::without_mark(profile.text);
-  std::vector<std::string> names;
-  // Most profiles name none, and need not be read for it: the key can only stand there as it is,
-  // or behind an escape.
-  const bool may_name = text.find("table") != text.npos || text.find('\\') != text.npos;
-  if (!may_name && profile.settings.empty()) return names;
-  if (!toml_text::unreadable(text).empty()) return names;
-  toml::table tree;
-  try {
-    tree = toml::parse(text);
-  } catch (const toml::parse_error&) {
-    return names;  // read_profile says what is wrong
-  }
-  for (const Override& setting : profile.settings) reading::apply(setting, tree);
-  const toml::array* valves = tree["valve"].as_array();
-  if (valves == nullptr) return names;
-  for (const toml::node& valve : *valves) {
-    const toml::table* table = valve.as_table();
-    const auto* named = table == nullptr ? nullptr : table->get_as<std::string>("table");
-    if (named == nullptr || !reading::is_plain_name(named->get())) continue;
-    if (std::find(names.begin(), names.end(), named->get()) == names.end()) {
-      names.push_back(named->get());
-    }
-  }
-  return names;
 }
 
 std::vector<std::string> profile_keys() {

@@ -17,13 +17,10 @@ void read_table(Section& valve, ValveSpec& spec) {
     reading.blame(*entry, "must be the plain name of a file beside the profile");
     return;
   }
-  const auto found =
-      std::find_if(reading.tables.begin(), reading.tables.end(),
-                   [&](const TableText& table) { return table.name == *spec.table; });
-  if (found == reading.tables.end() || !found->fault.empty()) {
-    reading.blame(*entry, found == reading.tables.end()
-                              ? "the lift table was not handed over with the profile"
-                              : fmt::format("the lift table {}", found->fault));
+  const TableText* found = reading.table(*spec.table);
+  if (found == nullptr || !found->fault.empty()) {
+    reading.blame(*entry, found == nullptr ? "the lift table was not handed over with the profile"
+                                           : fmt::format("the lift table {}", found->fault));
     return;
   }
   if (const std::optional<LiftTable> table = read_lift_table(*found, reading)) {

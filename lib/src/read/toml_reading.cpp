@@ -174,6 +174,13 @@ Place Reading::place(const toml::source_region& region, std::string text) const 
           std::move(text)};
 }
 
+const TableText* Reading::table(const std::string& name) {
+  if (!find_table) return nullptr;
+  const auto had = tables_.find(name);
+  if (had != tables_.end()) return &had->second;
+  return &tables_.emplace(name, find_table(name)).first->second;
+}
+
 void Reading::blame(const Entry& entry, std::string rule, std::string nearest) {
   blamed.insert(entry.where);
   if (full()) return;

@@ -86,10 +86,12 @@ class Reading {
   std::map<std::string, Place> places;  ///< of every value and table read, by `where`
   std::set<std::string> blamed;         ///< `where` of what a problem has been made of
   std::vector<std::string> keys;        ///< every key asked for, in general form, once
-  std::vector<TableText> tables;        ///< files that the profile may name
+  FindTable find_table;                 ///< empty: nobody has any
   bool surveying = false;               ///< only to learn the keys: every table is there, empty
 
   void know(const std::string& pattern);
+  /// A table file, asked for once; nullptr where nobody has any.
+  const TableText* table(const std::string& name);
 
  private:
   static constexpr std::size_t kEnough = 400;
@@ -97,6 +99,7 @@ class Reading {
   std::string file_;
   const toml_text::Lines& lines_;
   std::set<std::string> known_;
+  std::map<std::string, TableText> tables_;
 };
 
 /// One table of the profile. Every key asked for is remembered; `finish` calls out the others.

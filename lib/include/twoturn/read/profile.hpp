@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -23,18 +24,18 @@ struct TableText {
   std::string fault;  ///< why there is no text; empty where there is
 };
 
-/// A profile as it was found: its name for messages, all its text, what is set over it, and the
-/// tables that it names.
+/// Hands over the table file of a name. Asked once for each table that a profile names, and only
+/// for plain names: a file beside the profile.
+using FindTable = std::function<TableText(const std::string& name)>;
+
+/// A profile as it was found: its name for messages, all its text, what is set over it, and who has
+/// the tables that it names.
 struct ProfileText {
   std::string name;
   std::string text;
   std::vector<Override> settings;
-  std::vector<TableText> tables{};
+  FindTable find_table{};
 };
-
-/// The names of the table files that a profile asks for, each once; none where it cannot be read.
-/// Only plain names: a file beside the profile.
-std::vector<std::string> tables_named(const ProfileText& profile);
 
 /// Everything that makes an input unusable, at once. `what()` holds one line a problem.
 class InputError : public std::runtime_error {
