@@ -34,9 +34,9 @@ void place_problem(Problem& problem, const Reading& reading, const toml::table& 
   std::string where = reading::by_number(tree, problem.key);
   const std::string whole = where;
   while (!where.empty()) {
-    const auto found = reading.places.find(where);
-    if (found != reading.places.end()) {
-      const Place& place = found->second;
+    const auto found = reading.nodes.find(where);
+    if (found != reading.nodes.end()) {
+      const Place place = reading.place(found->second->source());
       problem.file = place.file;
       problem.line = place.line;
       problem.column = place.column;

@@ -168,10 +168,9 @@ std::string Reading::written(const toml::node& node) const {
   return out.str();
 }
 
-Place Reading::place(const toml::source_region& region, std::string text) const {
-  if (region.begin.line == 0) return {"--set", 0, 0, std::move(text)};
-  return {file_, static_cast<int>(region.begin.line), static_cast<int>(region.begin.column),
-          std::move(text)};
+Place Reading::place(const toml::source_region& region) const {
+  if (region.begin.line == 0) return {"--set", 0, 0};
+  return {file_, static_cast<int>(region.begin.line), static_cast<int>(region.begin.column)};
 }
 
 const TableText* Reading::table(const std::string& name) {
@@ -185,7 +184,7 @@ void Reading::blame(const Entry& entry, std::string rule, std::string nearest) {
   blamed.insert(entry.where);
   if (full()) return;
   const bool whole = !entry.node->is_table() && !entry.node->is_array_of_tables();
-  const Place at = place(entry.node->source(), "");
+  const Place at = place(entry.node->source());
   Problem problem;
   problem.key = entry.path;
   if (whole) problem.value = shown_text(written(*entry.node));
@@ -200,17 +199,16 @@ void Reading::blame(const Entry& entry, std::string rule, std::string nearest) {
 }
 
 void Reading::note(const Entry& entry, double number) {
-  const Place at = place(entry.node->source(), written(*entry.node));
-  const Unit unit = unit_of(entry.path);
+  const toml::source_position at = entry.node->source().begin;  // line 0: set for the occasion
+  const std::string_view unit = unit_of(entry.path).name;
   Given found;
   found.value.key = under_mm(entry.path);
-  found.value.text = unit.name.empty() || !entry.node->is_number()
-                         ? at.text
-                         : fmt::format("{} {}", at.text, unit.name);
+  found.value.text = written(*entry.node);
+  if (!unit.empty() && entry.node->is_number()) found.value.text.append(1, ' ').append(unit);
   found.value.number = number;
-  found.value.line = at.line;
+  found.value.line = static_cast<int>(at.line);
   found.where = entry.where;
-  found.column = at.column;
+  found.column = at.line == 0 ? 0 : static_cast<int>(at.column);
   given.push_back(std::move(found));
 }
 

@@ -66,7 +66,7 @@ Section::Section(const toml::table& table, std::string path, std::string where, 
       where_(std::move(where)),
       pattern_(std::move(pattern)) {
   if (!reading.surveying) {
-    reading.places.emplace(where_, reading.place(table.source(), ""));
+    reading.nodes.emplace(where_, &table);
   }
 }
 
@@ -80,9 +80,7 @@ std::optional<Entry> Section::find(std::string_view key) {
   const toml::node* node = table_->get(key);
   if (node == nullptr) return std::nullopt;
   Entry found = entry(key, *node);
-  const bool whole = !node->is_table() && !node->is_array_of_tables();
-  reading_->places[found.where] =
-      reading_->place(node->source(), whole ? reading_->written(*node) : "");
+  reading_->nodes[found.where] = node;
   return found;
 }
 
@@ -256,8 +254,7 @@ std::vector<std::pair<std::string, Entry>> Section::entries_of(const Entry& tabl
   for (const auto& [name, node] : *named) {
     const std::string text(name.str());
     const Entry found{&node, joined(table.path, text), joined(table.where, text)};
-    reading_->places[found.where] =
-        reading_->place(node.source(), node.is_table() ? std::string() : reading_->written(node));
+    reading_->nodes[found.where] = &node;
     entries.emplace_back(text, found);
   }
   return entries;
@@ -305,9 +302,9 @@ std::string Section::nearest_key(std::string_view key) const {
 
 void Section::blame_unknown(const toml::key& key, const toml::node& node) {
   Problem problem;
-  const Place at = reading_->place(key.source(), "");
+  const Place at = reading_->place(key.source());
   // A key put there by a setting has no place, nor has its value.
-  const Place value_at = reading_->place(node.source(), "");
+  const Place value_at = reading_->place(node.source());
   problem.key = joined(path_, key.str());
   problem.file = value_at.line == 0 ? value_at.file : at.file;
   problem.line = value_at.line == 0 ? 0 : at.line;

@@ -43,7 +43,6 @@ struct Place {
   std::string file;
   int line = 0;
   int column = 0;
-  std::string text;  ///< as written
 };
 
 /// A given number with what only the reader knows of it.
@@ -77,17 +76,17 @@ class Reading {
   std::optional<Vec2> position(const Entry& entry);
 
   void note(const Entry& entry, double number);
-  Place place(const toml::source_region& region, std::string text) const;
+  Place place(const toml::source_region& region) const;
   std::string written(const toml::node& node) const;
 
   Kind keys_of;
   std::vector<Problem> problems;
   std::vector<Given> given;
-  std::map<std::string, Place> places;  ///< of every value and table read, by `where`
-  std::set<std::string> blamed;         ///< `where` of what a problem has been made of
-  std::vector<std::string> keys;        ///< every key asked for, in general form, once
-  FindTable find_table;                 ///< empty: nobody has any
-  bool surveying = false;               ///< only to learn the keys: every table is there, empty
+  std::map<std::string, const toml::node*> nodes;  ///< every value and table read, by `where`
+  std::set<std::string> blamed;                    ///< `where` of what a problem has been made of
+  std::vector<std::string> keys;                   ///< every key asked for, in general form, once
+  FindTable find_table;                            ///< empty: nobody has any
+  bool surveying = false;  ///< only to learn the keys: every table is there, empty
 
   void know(const std::string& pattern);
   /// A table file, asked for once; nullptr where nobody has any.
