@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "twoturn/base/assert.hpp"
 
 namespace twoturn {
@@ -36,7 +38,14 @@ std::string shortest(double value, int digits) {
   return text;
 }
 
-bool prints_as_nothing(double value, int digits) { return all_noughts(fixed(value, digits)); }
+bool prints_as_nothing(double value, int digits) {
+  constexpr double kSurely = 1.001;  // beyond what scaling rounds
+  double scaled = 2.0 * std::abs(value);
+  for (int k = 0; k < digits; ++k) scaled *= 10.0;
+  if (scaled > kSurely) return false;
+  if (scaled < 1.0 / kSurely) return true;
+  return all_noughts(fixed(value, digits));
+}
 
 std::string mm_and_thou(double mm, int digits) {
   return fmt::format("{} mm ({} thou)", fixed(mm, digits), fixed(mm / kMmPerThou, 1));

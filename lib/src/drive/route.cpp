@@ -232,6 +232,15 @@ ChosenSetting choose_setting(const Drive& drive, const TensionerCurve* curve) {
 }
 
 RouteAnswer route_of(const Fitted& fitted, std::optional<double> reading) {
+  RouteAnswer answer = route_at_setting(fitted, reading);
+  if (const TensionerCurve* curve = fitted.curve(); curve && !answer.approaches.empty()) {
+    LookAlongTravel along(fitted.drive(), answer);
+    for (const UsableTravel& range : curve->usable()) along.look(range);
+  }
+  return answer;
+}
+
+RouteAnswer route_at_setting(const Fitted& fitted, std::optional<double> reading) {
   const Drive& drive = fitted.drive();
   const TensionerCurve* curve = fitted.curve();
   RouteAnswer answer;
@@ -267,10 +276,6 @@ RouteAnswer route_of(const Fitted& fitted, std::optional<double> reading) {
         {approach, other_name(drive, approach), piece_name(drive, approach), {}, {}});
   }
   answer.cover_points = cover_points(drive, wheels, path);
-  if (curve) {
-    LookAlongTravel along(drive, answer);
-    for (const UsableTravel& range : curve->usable()) along.look(range);
-  }
   answer.is_belt = answer.refused.empty();
   return answer;
 }

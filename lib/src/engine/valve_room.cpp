@@ -77,7 +77,10 @@ std::vector<double> turning_places(const SliderCrank& piston, const ValveOverPis
   const double opens = lobe.curve.rises_through(lobe.lash_mm).radians() + shift;
   const double fully = lobe.curve.greatest_at().radians() + shift;
   const double shuts = lobe.curve.falls_through(lobe.lash_mm).radians() + shift;
-  std::vector<double> places{shuts - kCycleRad, opens, fully, shuts};
+  std::vector<double> places;
+  constexpr std::size_t kUsual = 32;
+  places.reserve(kUsual);
+  places = {shuts - kCycleRad, opens, fully, shuts};
   // Shut, only the piston moves.
   const double bottom = piston.bottom().radians();
   const double first = std::floor((shuts - kCycleRad) / kFullTurn) * kFullTurn;
@@ -150,6 +153,7 @@ RoomFound found_room(const SliderCrank& piston, const ValveOverPiston& valve, An
   const std::vector<double> places = turning_places(piston, valve, advance, near);
   const auto room = [&](double at) { return room_mm(piston, valve, advance, Angle::radians(at)); };
   std::vector<double> rooms;
+  rooms.reserve(places.size());
   for (const double place : places) rooms.push_back(room(place));
   // The last place is the first one two turns on.
   const std::size_t count = places.size() - 1;

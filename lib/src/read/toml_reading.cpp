@@ -150,8 +150,8 @@ std::string nearest_choice(std::string_view said, const std::vector<std::string>
 }
 
 Entry Entry::element(std::size_t index) const {
-  return {node->as_array()->get(index), fmt::format("{}[{}]", path, index),
-          fmt::format("{}[{}]", where, index)};
+  const std::string place = '[' + std::to_string(index) + ']';
+  return {node->as_array()->get(index), path + place, where + place};
 }
 
 std::string Reading::written(const toml::node& node) const {

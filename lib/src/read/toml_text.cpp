@@ -128,6 +128,8 @@ std::string code_only(std::string_view text) { return Blanker(text).run(); }
 namespace {
 
 std::vector<Problem> not_utf8(std::string_view text) {
+  const auto ascii = [](char c) { return static_cast<unsigned char>(c) < 0x80U; };
+  if (std::all_of(text.begin(), text.end(), ascii)) return {};
   const bool utf16 = text.substr(0, 2) == "\xFF\xFE" || text.substr(0, 2) == "\xFE\xFF";
   int line = 1;
   int column = 1;

@@ -223,7 +223,7 @@ std::string word(Basis basis) {
 }
 
 FitAnswer answer_built(const DriveSpec& spec, const BothFits& both, Fit fit,
-                       std::vector<Missing>& missing) {
+                       std::vector<Missing>& missing, Depth depth) {
   FitAnswer answer;
   answer.fit = fit;
   add_missing(both.asked.missing, missing);
@@ -231,7 +231,7 @@ FitAnswer answer_built(const DriveSpec& spec, const BothFits& both, Fit fit,
   const Fitted& fitted = *both.asked.fitted;
   answer.fitted = fitted;
   const Drive& drive = fitted.drive();
-  answer.route = route_of(fitted);
+  answer.route = depth == Depth::whole ? route_of(fitted) : route_at_setting(fitted);
   answer.teeth = fitting_teeth(fitted, {}, both.book.fitted ? &*both.book.fitted : nullptr);
   answer.tensioner = preview_tensioner(fitted);
   const bool fixed_refused = !drive.tensioner && !answer.route->is_belt;
@@ -270,7 +270,7 @@ CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit) {
   answer.judged = answer_built(spec, both, fit, answer.not_checked);
   const bool build_says_something = !(spec.build == BuildSpec{});
   if (fit == Fit::as_fitted && build_says_something) {
-    answer.book = answer_built(spec, {both.book, both.book}, Fit::by_the_book, answer.not_checked);
+    answer.book = answer_built(spec, {both.book, both.book}, Fit::by_the_book, answer.not_checked, Depth::to_compare);
   }
   answer.route_judged = answer.judged.route.has_value();
   answer.fit_judged = answer.judged.teeth && answer.judged.teeth->belt_teeth &&

@@ -12,8 +12,10 @@ namespace twoturn {
 
 /// `check_drive` and `answer_fit` of drives that are built already, `spec` theirs.
 CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit);
+/// What is only compared with needs no look along the tensioner's travel.
+enum class Depth { whole, to_compare };
 FitAnswer answer_built(const DriveSpec& spec, const BothFits& both, Fit fit,
-                       std::vector<Missing>& missing);
+                       std::vector<Missing>& missing, Depth depth = Depth::whole);
 
 void find_in_route(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings);
 void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,

@@ -1,6 +1,8 @@
 #include "twoturn/timing/run.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "twoturn/base/assert.hpp"
 
@@ -45,6 +47,15 @@ void move_mesh(std::deque<Mesh>& mesh, double arc_start, double arc_end, double 
   while (mesh.size() > 1 && place(mesh.front().tooth) < arc_start - kEdgeTeeth) mesh.pop_front();
 }
 
+double step_teeth(const Assembly& assembly) {
+  double shortest = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < assembly.shafts.size(); ++i) {
+    if (assembly.shafts[i].pulley < 0) continue;
+    shortest = std::min(shortest, assembly.fits[i].arc_teeth);
+  }
+  return shortest / 2.0;
+}
+
 void step(const Assembly& assembly, RunState& state, Angle crank) {
   state.crank = crank;
   const double first_tooth =
@@ -85,11 +96,10 @@ RunState state_at(const Assembly& assembly, Angle crank) {
 RunState start_of_run(const Assembly& assembly) { return state_at(assembly, Angle()); }
 
 void advance(const Assembly& assembly, RunState& state, Angle crank) {
-  // Half a tooth a step: no tooth passes an arc unseen.
+  // A step is half of the shortest arc or less: no tooth passes an arc unseen.
   const Angle from = state.crank;
   const double teeth = std::abs(turns_in_teeth(assembly, crank - from));
-  constexpr double kTeethPerStep = 0.5;
-  const long steps = std::max(1L, std::lround(std::ceil(teeth / kTeethPerStep)));
+  const long steps = std::max(1L, std::lround(std::ceil(teeth / step_teeth(assembly))));
   for (long k = 1; k < steps; ++k) {
     const double share = static_cast<double>(k) / static_cast<double>(steps);
     step(assembly, state, from + share * (crank - from));

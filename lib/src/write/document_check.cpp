@@ -45,7 +45,8 @@ Json unused(const CheckAnswer& answer) {
   return list;
 }
 
-// Everything that one fit of the drive gave, each part as its own command would print it.
+// Everything that one fit of the drive gave, each part as its own command would print it; the
+// route by the book beside one as fitted has nothing of the tensioner's travel.
 Json fit_parts(const FitAnswer& answer) {
   Json parts = Json::object();
   const auto part = [&](const char* name, const auto& there, auto add) {

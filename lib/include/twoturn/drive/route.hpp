@@ -11,6 +11,11 @@ namespace twoturn {
 /// one setting before over centre that gives the belt's length, else mid-travel.
 [[nodiscard]] RouteAnswer route_of(const Fitted& fitted, std::optional<double> reading = {});
 
+/// The same without a look along the travel: `least_in_travel_mm` stays empty. For a drive that is
+/// only compared with.
+[[nodiscard]] RouteAnswer route_at_setting(const Fitted& fitted,
+                                           std::optional<double> reading = {});
+
 /// The sentence for a refusal, with names and numbers.
 NamedRefusal describe_refusal(const Drive& drive, const Refusal& refusal);
 

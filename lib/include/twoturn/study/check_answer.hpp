@@ -64,7 +64,8 @@ struct CheckAnswer {
   std::vector<std::string> outside;  ///< what no number of a profile would let it judge
   FitAnswer judged;                  ///< the fit that the verdict is about
   EngineAnswers engine;
-  std::optional<FitAnswer> book;  ///< beside it, where [build] says anything
+  std::optional<FitAnswer> book;  ///< beside it, where [build] says anything; its route not looked
+                                  ///< at along the tensioner's travel
   std::optional<Paint> paint;     ///< from tooth counts alone, where there are no two turns
   std::vector<std::string> cautions;
   SharedList<GivenValue> given;
