@@ -271,7 +271,7 @@ std::vector<Setting> TensionerCurve::settings_for(double length_mm, int& most_ev
       const double apart = std::abs(other.q - q);
       return apart <= same || (tensioner_.path.swing() && kFullTurn - apart <= same);
     });
-    if (again || refusal_at(q, work)) return;
+    if (again || (!runs_at(q) && refusal_at(q, work))) return;
     found.push_back(describe(q, work));
   };
   const auto on_length = [&](const Sample& sample) {

@@ -15,42 +15,42 @@ void Judge::add(std::string key, std::string value, std::string rule, std::strin
       {std::move(key), std::move(value), std::move(rule), std::move(nearest), "", 0, 0});
 }
 
-void Judge::range(const std::string& key, std::optional<double> value, const Range& range) {
+void Judge::range(const Key& key, std::optional<double> value, const Range& range) {
   if (!value || (*value >= range.least && *value <= range.most)) return;
-  add(key, shown(*value, range.unit),
+  add(key.whole(), shown(*value, range.unit),
       std::isfinite(*value)
           ? fmt::format("must be from {} to {}", shown(range.least), shown(range.most, range.unit))
           : "must be a finite number");
 }
 
-void Judge::positive(const std::string& key, std::optional<double> value, double most,
+void Judge::positive(const Key& key, std::optional<double> value, double most,
                      std::string_view unit) {
   if (!value || (*value > 0.0 && *value <= most)) return;
-  add(key, shown(*value, unit),
+  add(key.whole(), shown(*value, unit),
       !std::isfinite(*value) ? "must be a finite number"
       : *value > 0.0         ? fmt::format("must be {} or less", shown(most, unit))
                              : "must be more than 0");
 }
 
-void Judge::length(const std::string& key, std::optional<double> value) {
+void Judge::length(const Key& key, std::optional<double> value) {
   positive(key, value, kFarthestMm, "mm");
 }
 
-void Judge::clock(const std::string& key, std::optional<double> value) {
+void Judge::clock(const Key& key, std::optional<double> value) {
   range(key, value, {-kWidestAngleDeg, kWidestAngleDeg, "deg"});
 }
 
-void Judge::position(const std::string& key, const std::optional<Vec2>& value) {
+void Judge::position(const Key& key, const std::optional<Vec2>& value) {
   if (!value) return;
   const bool finite = std::isfinite(value->x()) && std::isfinite(value->y());
   if (finite && std::abs(value->x()) <= kFarthestMm && std::abs(value->y()) <= kFarthestMm) return;
-  add(key, shown(*value),
+  add(key.whole(), shown(*value),
       finite ? "must lie within 10 m of the crank each way" : "must be two finite numbers");
 }
 
-void Judge::count(const std::string& key, std::optional<int> value, int least, int most) {
+void Judge::count(const Key& key, std::optional<int> value, int least, int most) {
   if (!value || (*value >= least && *value <= most)) return;
-  add(key, std::to_string(*value),
+  add(key.whole(), std::to_string(*value),
       *value < least ? fmt::format("must be {} or more", least)
                      : fmt::format("must be {} or less", most));
 }
@@ -86,8 +86,8 @@ void judge_heads(Judge& judge) {
   for (std::size_t i = 0; i < judge.spec.heads.size(); ++i) {
     const HeadSpec& head = judge.spec.heads[i];
     const std::string path = path_of("head", head.name, i);
-    judge.clock(path + ".deck_deg", head.deck_deg);
-    judge.length(path + ".deck_from_crank_mm", head.deck_from_crank_mm);
+    judge.clock({path, ".deck_deg"}, head.deck_deg);
+    judge.length({path, ".deck_from_crank_mm"}, head.deck_from_crank_mm);
     if (head.name == "block") {
       judge.add(path + ".name", "\"block\"", "the block is no head; give the head another name");
     }
@@ -114,7 +114,7 @@ void judge_top(Judge& judge) {
   judge.range("lean_deg", spec.lean_deg, {-180.0, 180.0, "deg"});
   judge.length("rough_centre_mm", spec.rough_centre_mm);
   for (const GivenValue& given : spec.given) {
-    judge.range(given.key + " give_or_take", given.give_or_take, {0.0, kFarthestMm});
+    judge.range({given.key, " give_or_take"}, given.give_or_take, {0.0, kFarthestMm});
   }
 }
 

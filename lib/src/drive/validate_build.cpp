@@ -56,9 +56,9 @@ void judge_renewed(Judge& judge) {
   for (const auto& [name, part] : judge.spec.build.renewed) {
     const std::string path = fmt::format("build.renewed.{}", name);
     const PulleySpec* pulley = named(judge, path, name, "");
-    judge.count(path + ".teeth", part.teeth, 3, 1000);
-    judge.length(path + ".diameter_mm", part.diameter_mm);
-    judge.position(path + ".at_mm", part.at_mm);
+    judge.count({path, ".teeth"}, part.teeth, 3, 1000);
+    judge.length({path, ".diameter_mm"}, part.diameter_mm);
+    judge.position({path, ".at_mm"}, part.at_mm);
     if (part == RenewedSpec{}) {
       judge.add(path, "", "says nothing; give the new part's teeth, diameter_mm or at_mm");
     }

@@ -133,10 +133,10 @@ void judge_cylinders(Judge& judge, const std::string& path, const ValveSpec& val
 
 void judge_lift(Judge& judge, const std::string& path, const ValveSpec& valve) {
   constexpr double kMostLiftMm = 60.0;
-  judge.positive(path + ".lift_mm", valve.lift_mm, kMostLiftMm, "mm");
-  judge.positive(path + ".cam_lift_mm", valve.cam_lift_mm, kMostLiftMm, "mm");
-  judge.range(path + ".rocker_ratio", valve.rocker_ratio, {0.3, 5.0});
-  judge.range(path + ".lash_mm", valve.lash_mm, {0.0, 5.0, "mm"});
+  judge.positive({path, ".lift_mm"}, valve.lift_mm, kMostLiftMm, "mm");
+  judge.positive({path, ".cam_lift_mm"}, valve.cam_lift_mm, kMostLiftMm, "mm");
+  judge.range({path, ".rocker_ratio"}, valve.rocker_ratio, {0.3, 5.0});
+  judge.range({path, ".lash_mm"}, valve.lash_mm, {0.0, 5.0, "mm"});
   const auto twice = [&](const char* key, std::optional<double> value, const char* rule) {
     if (value) judge.add(path + key, shown(*value, "mm"), rule);
   };
@@ -162,11 +162,11 @@ void judge_lift(Judge& judge, const std::string& path, const ValveSpec& valve) {
 }
 
 void judge_events(Judge& judge, const std::string& path, const ValveSpec& valve) {
-  judge.range(path + ".opens_deg", valve.opens_deg, {-120.0, 150.0, "deg"});
-  judge.range(path + ".closes_deg", valve.closes_deg, {-120.0, 150.0, "deg"});
-  judge.range(path + ".lobe_centre_deg", valve.lobe_centre_deg, {60.0, 180.0, "deg"});
-  judge.range(path + ".duration_deg", valve.duration_deg, {60.0, 480.0, "deg"});
-  judge.range(path + ".timed_at_lift_mm", valve.timed_at_lift_mm, {0.0, 30.0, "mm"});
+  judge.range({path, ".opens_deg"}, valve.opens_deg, {-120.0, 150.0, "deg"});
+  judge.range({path, ".closes_deg"}, valve.closes_deg, {-120.0, 150.0, "deg"});
+  judge.range({path, ".lobe_centre_deg"}, valve.lobe_centre_deg, {60.0, 180.0, "deg"});
+  judge.range({path, ".duration_deg"}, valve.duration_deg, {60.0, 480.0, "deg"});
+  judge.range({path, ".timed_at_lift_mm"}, valve.timed_at_lift_mm, {0.0, 30.0, "mm"});
   if (valve.duration_deg && valve.opens_deg && valve.closes_deg) {
     judge.add(path + ".duration_deg", shown(*valve.duration_deg, "deg"),
               "opens_deg and closes_deg say it already; leave it out");
@@ -198,11 +198,11 @@ void judge_events(Judge& judge, const std::string& path, const ValveSpec& valve)
 }
 
 void judge_chamber(Judge& judge, const std::string& path, const ValveSpec& valve) {
-  judge.range(path + ".valve_deg", valve.valve_deg, {0.0, 70.0, "deg"});
-  judge.range(path + ".room_tdc_mm", valve.room_tdc_mm, {0.0, 200.0, "mm"});
-  judge.range(path + ".clay_mm", valve.clay_mm, {0.0, 50.0, "mm"});
-  judge.positive(path + ".head_mm", valve.head_mm, 500.0, "mm");
-  judge.range(path + ".across_mm", valve.across_mm, {-500.0, 500.0, "mm"});
+  judge.range({path, ".valve_deg"}, valve.valve_deg, {0.0, 70.0, "deg"});
+  judge.range({path, ".room_tdc_mm"}, valve.room_tdc_mm, {0.0, 200.0, "mm"});
+  judge.range({path, ".clay_mm"}, valve.clay_mm, {0.0, 50.0, "mm"});
+  judge.positive({path, ".head_mm"}, valve.head_mm, 500.0, "mm");
+  judge.range({path, ".across_mm"}, valve.across_mm, {-500.0, 500.0, "mm"});
   if (valve.room_tdc_mm && valve.clay_mm) {
     judge.add(path + ".clay_mm", shown(*valve.clay_mm, "mm"),
               "room_tdc_mm says it already; keep one of the two");

@@ -14,12 +14,12 @@ constexpr double kSameAngleDeg = 1e-9;
 
 void judge_arm(Judge& judge, const std::string& path, const SwingSpec& swing,
                const PulleySpec& pulley) {
-  judge.length(path + ".arm_mm", swing.arm_mm);
+  judge.length({path, ".arm_mm"}, swing.arm_mm);
   if (swing.arm_mm == 0.0) {
     judge.problems.back().rule += ": the roller would turn about its own centre, with no travel";
   }
-  judge.length(path + ".thickest_mm", swing.thickest_mm);
-  judge.length(path + ".thinnest_mm", swing.thinnest_mm);
+  judge.length({path, ".thickest_mm"}, swing.thickest_mm);
+  judge.length({path, ".thinnest_mm"}, swing.thinnest_mm);
   if (!swing.thickest_mm || !swing.thinnest_mm) return;
   const double arm = 0.5 * (*swing.thickest_mm - *swing.thinnest_mm);
   if (!(arm > 0.0)) {
@@ -41,10 +41,10 @@ void judge_arm(Judge& judge, const std::string& path, const SwingSpec& swing,
 
 void judge_swing(Judge& judge, const std::string& path, const SwingSpec& swing,
                  const PulleySpec& pulley) {
-  judge.position(path + ".pivot_mm", swing.pivot_mm);
+  judge.position({path, ".pivot_mm"}, swing.pivot_mm);
   judge_arm(judge, path, swing, pulley);
-  judge.clock(path + ".slack_deg", swing.slack_deg);
-  judge.clock(path + ".tight_deg", swing.tight_deg);
+  judge.clock({path, ".slack_deg"}, swing.slack_deg);
+  judge.clock({path, ".tight_deg"}, swing.tight_deg);
   if (swing.slack_deg && swing.tight_deg) {
     const double between = std::remainder(*swing.tight_deg - *swing.slack_deg, 360.0);
     if (std::abs(between) <= kSameAngleDeg) {
@@ -70,8 +70,8 @@ void judge_swing(Judge& judge, const std::string& path, const SwingSpec& swing,
 
 void judge_slide(Judge& judge, const std::string& path, const SlideSpec& slide,
                  const TensionerSpec& tensioner) {
-  judge.position(path + ".slack_at_mm", slide.slack_at_mm);
-  judge.position(path + ".tight_at_mm", slide.tight_at_mm);
+  judge.position({path, ".slack_at_mm"}, slide.slack_at_mm);
+  judge.position({path, ".tight_at_mm"}, slide.tight_at_mm);
   if (slide.slack_at_mm && slide.tight_at_mm &&
       (*slide.slack_at_mm - *slide.tight_at_mm).norm() <= kSamePlaceMm) {
     judge.add(path + ".tight_at_mm", shown(*slide.tight_at_mm),
@@ -103,11 +103,11 @@ void judge_tensioner(Judge& judge, const std::string& pulley_path, const PulleyS
   } else {
     judge_slide(judge, path, std::get<SlideSpec>(tensioner.path), tensioner);
   }
-  judge.clock(path + ".set_deg", tensioner.set_deg);
-  judge.clock(path + ".pointer_deg", tensioner.pointer_deg);
-  judge.range(path + ".set_mm", tensioner.set_mm, {0.0, kFarthestMm, "mm"});
-  judge.positive(path + ".set_give_deg", tensioner.set_give_deg, 180.0, "deg");
-  judge.length(path + ".set_give_mm", tensioner.set_give_mm);
+  judge.clock({path, ".set_deg"}, tensioner.set_deg);
+  judge.clock({path, ".pointer_deg"}, tensioner.pointer_deg);
+  judge.range({path, ".set_mm"}, tensioner.set_mm, {0.0, kFarthestMm, "mm"});
+  judge.positive({path, ".set_give_deg"}, tensioner.set_give_deg, 180.0, "deg");
+  judge.length({path, ".set_give_mm"}, tensioner.set_give_mm);
   if (pulley.at_mm && has_path(tensioner)) {
     judge.add(pulley_path + ".at_mm", shown(*pulley.at_mm),
               "a tensioner has no one place: its path, under [pulley.tensioner], says where it "
@@ -140,11 +140,11 @@ void judge_tensioners(Judge& judge) {
 }
 
 void judge_pin(Judge& judge, const std::string& path, const PinSpec& pin) {
-  judge.length(path + ".radius_mm", pin.radius_mm);
-  judge.range(path + ".play_mm", pin.play_mm, {0.0, 10.0, "mm"});
-  judge.length(path + ".bar_mm", pin.bar_mm);
-  judge.length(path + ".slot_mm", pin.slot_mm);
-  judge.length(path + ".length_mm", pin.length_mm);
+  judge.length({path, ".radius_mm"}, pin.radius_mm);
+  judge.range({path, ".play_mm"}, pin.play_mm, {0.0, 10.0, "mm"});
+  judge.length({path, ".bar_mm"}, pin.bar_mm);
+  judge.length({path, ".slot_mm"}, pin.slot_mm);
+  judge.length({path, ".length_mm"}, pin.length_mm);
   const bool round = pin.radius_mm || pin.play_mm;
   const bool bar = pin.bar_mm || pin.slot_mm || pin.length_mm;
   if (round && bar) {

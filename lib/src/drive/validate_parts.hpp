@@ -20,20 +20,30 @@ struct Range {
   std::string_view unit = "";
 };
 
+/// A key under a path, put together only where a problem has to name it.
+struct Key {
+  Key(const char* key) : name(key) {}
+  Key(const std::string& key) : name(key) {}
+  Key(const std::string& table, const char* ending) : path(table), name(ending) {}
+  std::string whole() const { return std::string(path).append(name); }
+
+  std::string_view path;
+  std::string_view name;
+};
+
 /// A spec under judgement and the problems found so far.
 class Judge {
  public:
   explicit Judge(const DriveSpec& drive) : spec(drive) {}
 
   void add(std::string key, std::string value, std::string rule, std::string nearest = "");
-  void range(const std::string& key, std::optional<double> value, const Range& range);
+  void range(const Key& key, std::optional<double> value, const Range& range);
   /// Above 0 and no more than `most`.
-  void positive(const std::string& key, std::optional<double> value, double most,
-                std::string_view unit);
-  void length(const std::string& key, std::optional<double> value);  ///< above 0, mm
-  void clock(const std::string& key, std::optional<double> value);
-  void position(const std::string& key, const std::optional<Vec2>& value);
-  void count(const std::string& key, std::optional<int> value, int least, int most);
+  void positive(const Key& key, std::optional<double> value, double most, std::string_view unit);
+  void length(const Key& key, std::optional<double> value);  ///< above 0, mm
+  void clock(const Key& key, std::optional<double> value);
+  void position(const Key& key, const std::optional<Vec2>& value);
+  void count(const Key& key, std::optional<int> value, int least, int most);
 
   const DriveSpec& spec;
   std::vector<Problem> problems;

@@ -74,9 +74,9 @@ void judge_cranks(Judge& judge) {
 }
 
 void judge_size(Judge& judge, const std::string& path, const PulleySpec& pulley) {
-  judge.count(path + ".teeth", pulley.teeth, 3, 1000);
-  judge.length(path + ".diameter_mm", pulley.diameter_mm);
-  judge.length(path + ".flange_mm", pulley.flange_mm);
+  judge.count({path, ".teeth"}, pulley.teeth, 3, 1000);
+  judge.length({path, ".diameter_mm"}, pulley.diameter_mm);
+  judge.length({path, ".flange_mm"}, pulley.flange_mm);
   if (pulley.teeth && pulley.diameter_mm) {
     judge.add(path + ".diameter_mm", shown(*pulley.diameter_mm, "mm"),
               fmt::format("{} teeth and the belt's pitch already make its size; leave one of the "
@@ -124,8 +124,8 @@ void judge_face(Judge& judge, const std::string& path, const PulleySpec& pulley)
 }
 
 void judge_fixing(Judge& judge, const std::string& path, const PulleySpec& pulley) {
-  judge.positive(path + ".range_deg", pulley.range_deg, 180.0, "deg");
-  judge.length(path + ".key_radius_mm", pulley.key_radius_mm);
+  judge.positive({path, ".range_deg"}, pulley.range_deg, 180.0, "deg");
+  judge.length({path, ".key_radius_mm"}, pulley.key_radius_mm);
   if (pulley.range_deg && pulley.fixing != Fixing::adjustable) {
     judge.add(path + ".range_deg", shown(*pulley.range_deg, "deg"),
               "only a pulley with fixing = \"adjustable\" has a range");
@@ -139,7 +139,7 @@ void judge_fixing(Judge& judge, const std::string& path, const PulleySpec& pulle
 void judge_ratio(Judge& judge, const std::string& path, const std::optional<Role>& role,
                  std::optional<double> turns) {
   if (!turns) return;
-  judge.range(path + ".turns_per_crank", turns, {-100.0, 100.0});
+  judge.range({path, ".turns_per_crank"}, turns, {-100.0, 100.0});
   if (*turns == 0.0) {
     judge.add(path + ".turns_per_crank", "0", "must not be 0: a shaft that stands has no time");
   }
@@ -153,8 +153,8 @@ void judge_ratio(Judge& judge, const std::string& path, const std::optional<Role
 }
 
 void judge_marks(Judge& judge, const std::string& path, const PulleySpec& pulley) {
-  judge.clock(path + ".mark_deg", pulley.mark_deg);
-  judge.length(path + ".mark_radius_mm", pulley.mark_radius_mm);
+  judge.clock({path, ".mark_deg"}, pulley.mark_deg);
+  judge.length({path, ".mark_radius_mm"}, pulley.mark_radius_mm);
   std::map<std::string, std::string> taken;
   for (std::size_t i = 0; i < pulley.marks.size(); ++i) {
     const MarkSpec& mark = pulley.marks[i];
@@ -165,17 +165,17 @@ void judge_marks(Judge& judge, const std::string& path, const PulleySpec& pulley
       judge.add(fmt::format("{}.mark.{}.name", path, i + 1), fmt::format("\"{}\"", mark.name),
                 "the name is taken by another mark of this pulley");
     }
-    judge.clock(mark_path + ".at_deg", mark.at_deg);
-    judge.length(mark_path + ".radius_mm", mark.radius_mm);
+    judge.clock({mark_path, ".at_deg"}, mark.at_deg);
+    judge.length({mark_path, ".radius_mm"}, mark.radius_mm);
   }
 }
 
 void judge_gears(Judge& judge, const std::string& path, const GearedSpec& geared) {
-  judge.range(path + ".ratio", geared.ratio, {-100.0, 100.0});
+  judge.range({path, ".ratio"}, geared.ratio, {-100.0, 100.0});
   if (geared.ratio == 0.0) judge.add(path + ".ratio", "0", "must not be 0");
   if (geared.gear_teeth) {
-    judge.count(path + ".teeth", geared.gear_teeth->driving, 3, 1000);
-    judge.count(path + ".teeth", geared.gear_teeth->own, 3, 1000);
+    judge.count({path, ".teeth"}, geared.gear_teeth->driving, 3, 1000);
+    judge.count({path, ".teeth"}, geared.gear_teeth->own, 3, 1000);
     if (geared.ratio) {
       judge.add(path + ".ratio", shown(*geared.ratio),
                 "the teeth of both gears say that already; leave one of the two out");
@@ -242,7 +242,7 @@ void judge_pulleys(Judge& judge) {
     const std::string path = path_of("pulley", pulley.name, i);
     judge_size(judge, path, pulley);
     judge_face(judge, path, pulley);
-    judge.position(path + ".at_mm", pulley.at_mm);
+    judge.position({path, ".at_mm"}, pulley.at_mm);
     judge_mount(judge, path, pulley.mount);
     judge_fixing(judge, path, pulley);
     judge_ratio(judge, path, pulley.role, pulley.turns_per_crank);
@@ -274,8 +274,8 @@ void judge_geared(Judge& judge) {
                 "the crankshaft is the pulley that drives the belt, no geared shaft");
     }
     judge_ratio(judge, path, geared.role, geared.turns_per_crank);
-    judge.clock(path + ".mark_deg", geared.mark_deg);
-    judge.length(path + ".mark_radius_mm", geared.mark_radius_mm);
+    judge.clock({path, ".mark_deg"}, geared.mark_deg);
+    judge.length({path, ".mark_radius_mm"}, geared.mark_radius_mm);
     if (geared.pin) judge_pin(judge, path + ".pin", *geared.pin);
   }
 }

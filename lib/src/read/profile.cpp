@@ -34,7 +34,8 @@ void place_problem(Problem& problem, const Reading& reading, const toml::table& 
   std::string where = reading::by_number(tree, problem.key);
   const std::string whole = where;
   while (!where.empty()) {
-    const auto found = reading.nodes.find(where);
+    const auto found = std::find_if(reading.nodes.begin(), reading.nodes.end(),
+                                    [&](const auto& node) { return node.first == where; });
     if (found != reading.nodes.end()) {
       const Place place = reading.place(found->second->source());
       problem.file = place.file;
@@ -72,14 +73,17 @@ void judge(const DriveSpec& spec, const toml::table& tree, Reading& reading) {
 }
 
 void sort_given(DriveSpec& spec, Reading& reading) {
-  std::stable_sort(reading.given.begin(), reading.given.end(),
-                   [](const reading::Given& a, const reading::Given& b) {
-                     return std::tuple(a.value.line == 0, a.value.line, a.column) <
-                            std::tuple(b.value.line == 0, b.value.line, b.column);
+  std::vector<reading::Given*> in_order;
+  in_order.reserve(reading.given.size());
+  for (reading::Given& given : reading.given) in_order.push_back(&given);
+  std::stable_sort(in_order.begin(), in_order.end(),
+                   [](const reading::Given* a, const reading::Given* b) {
+                     return std::tuple(a->value.line == 0, a->value.line, a->column) <
+                            std::tuple(b->value.line == 0, b->value.line, b->column);
                    });
   std::vector<GivenValue> values;
-  values.reserve(reading.given.size());
-  for (reading::Given& given : reading.given) values.push_back(std::move(given.value));
+  values.reserve(in_order.size());
+  for (reading::Given* given : in_order) values.push_back(std::move(given->value));
   spec.given = std::move(values);
 }
 

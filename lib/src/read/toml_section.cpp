@@ -66,7 +66,7 @@ Section::Section(const toml::table& table, std::string path, std::string where, 
       where_(std::move(where)),
       pattern_(std::move(pattern)) {
   if (!reading.surveying) {
-    reading.nodes.emplace(where_, &table);
+    reading.nodes.emplace_back(where_, &table);
   }
 }
 
@@ -75,12 +75,14 @@ Entry Section::entry(std::string_view key, const toml::node& node) const {
 }
 
 std::optional<Entry> Section::find(std::string_view key) {
+  constexpr std::size_t kUsual = 32;
+  if (asked_.empty()) asked_.reserve(kUsual);
   asked_.emplace_back(key);
   if (reading_->surveying) reading_->know(joined(pattern_, key));
   const toml::node* node = table_->get(key);
   if (node == nullptr) return std::nullopt;
   Entry found = entry(key, *node);
-  reading_->nodes[found.where] = node;
+  reading_->nodes.emplace_back(found.where, node);
   return found;
 }
 
@@ -254,7 +256,7 @@ std::vector<std::pair<std::string, Entry>> Section::entries_of(const Entry& tabl
   for (const auto& [name, node] : *named) {
     const std::string text(name.str());
     const Entry found{&node, joined(table.path, text), joined(table.where, text)};
-    reading_->nodes[found.where] = &node;
+    reading_->nodes.emplace_back(found.where, &node);
     entries.emplace_back(text, found);
   }
   return entries;

@@ -82,11 +82,12 @@ class Reading {
   Kind keys_of;
   std::vector<Problem> problems;
   std::vector<Given> given;
-  std::map<std::string, const toml::node*> nodes;  ///< every value and table read, by `where`
-  std::set<std::string> blamed;                    ///< `where` of what a problem has been made of
-  std::vector<std::string> keys;                   ///< every key asked for, in general form, once
-  FindTable find_table;                            ///< empty: nobody has any
-  bool surveying = false;  ///< only to learn the keys: every table is there, empty
+  /// Every value and table read, by `where`; of one that was asked for again, again.
+  std::vector<std::pair<std::string, const toml::node*>> nodes;
+  std::set<std::string> blamed;   ///< `where` of what a problem has been made of
+  std::vector<std::string> keys;  ///< every key asked for, in general form, once
+  FindTable find_table;           ///< empty: nobody has any
+  bool surveying = false;         ///< only to learn the keys: every table is there, empty
 
   void know(const std::string& pattern);
   /// A table file, asked for once; nullptr where nobody has any.
