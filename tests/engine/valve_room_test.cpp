@@ -124,6 +124,37 @@ TEST_CASE(
   }
 }
 
+TEST_CASE("The least room alone is the least of all minima, and touches where they say") {
+  // Held against the search of all two turns, which the oracle above is held against.
+  std::mt19937 random(20261129);
+  std::uniform_real_distribution<double> share(0.0, 1.0);
+  const auto from = [&](double low, double high) { return low + (high - low) * share(random); };
+  int touching = 0;
+  for (int k = 0; k < 400; ++k) {
+    const double stroke = from(60.0, 110.0);
+    const SliderCrank crank =
+        *SliderCrank::of_stroke(stroke, from(1.2, 2.2) * stroke, from(-3.0, 3.0));
+    ValveOverPiston valve{lobe(Law::polynomial_345, from(5.0, 12.0), from(0.0, 0.4),
+                               from(-140.0, 140.0), from(90.0, 160.0), from(90.0, 160.0)),
+                          from(0.8, 1.3), from(-0.5, 7.0)};
+    const LeastRoom least_room(crank, valve);
+    for (const double early : {-90.0, -36.0, 0.0, 18.0, 54.0}) {
+      const Angle advance = Angle::degrees(early);
+      const RoomFound all = examine_room(crank, valve, advance);
+      const LeastFound least = least_room.at(advance);
+      CAPTURE(k, early);
+      CHECK_THAT(least.least.room_mm, WithinAbs(all.least.room_mm, 1e-9));
+      REQUIRE(least.touches.size() == all.touches.size());
+      for (std::size_t t = 0; t < all.touches.size(); ++t) {
+        CHECK_THAT(least.touches[t].from.degrees(), WithinAbs(all.touches[t].from.degrees(), 1e-9));
+        CHECK_THAT(least.touches[t].to.degrees(), WithinAbs(all.touches[t].to.degrees(), 1e-9));
+      }
+      touching += all.touches.empty() ? 0 : 1;
+    }
+  }
+  CHECK(touching > 200);
+}
+
 TEST_CASE("Touching begins and ends where the room is nothing, and is below it between") {
   const SliderCrank crank = *SliderCrank::of_stroke(82.0, 140.0);
   const Angle advance = Angle::degrees(54.0);  // an inlet cam three teeth early
