@@ -270,7 +270,8 @@ CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit) {
   answer.judged = answer_built(spec, both, fit, answer.not_checked);
   const bool build_says_something = !(spec.build == BuildSpec{});
   if (fit == Fit::as_fitted && build_says_something) {
-    answer.book = answer_built(spec, {both.book, both.book}, Fit::by_the_book, answer.not_checked, Depth::to_compare);
+    answer.book = answer_built(spec, {both.book, both.book}, Fit::by_the_book, answer.not_checked,
+                               Depth::to_compare);
   }
   answer.route_judged = answer.judged.route.has_value();
   answer.fit_judged = answer.judged.teeth && answer.judged.teeth->belt_teeth &&
