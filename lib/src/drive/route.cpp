@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "base/at.hpp"
 #include "cover_points.hpp"
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
@@ -13,8 +14,6 @@
 
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 const std::string& name(const Drive& drive, int pulley) { return drive.pulleys[at(pulley)].name; }
 

@@ -4,6 +4,7 @@
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 
+#include "base/at.hpp"
 #include "twoturn/drive/route.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
@@ -11,10 +12,6 @@
 
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
-constexpr double kOnLengthMm = 1e-9;
 
 void add_neighbours(const TensionerCurve& curve, const Drive& drive, TeethAnswer& answer) {
   const double pitch = drive.belt.pitch_mm;

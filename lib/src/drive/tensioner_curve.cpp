@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "base/at.hpp"
 #include "twoturn/base/assert.hpp"
 #include "twoturn/geometry/moved_wheel.hpp"
 
@@ -12,10 +13,7 @@ namespace twoturn {
 namespace {
 
 constexpr int kSamples = 120;          // 3 deg of a swing; refined where the curve asks for it
-constexpr double kOnLengthMm = 1e-9;   // a setting gives its length within this
 constexpr double kSameSetting = 1e-9;  // settings nearer than this share of the search are one
-
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
 
@@ -52,9 +50,9 @@ std::optional<LengthAt> TensionerCurve::at(double q, MovedWheel& work) const {
 std::vector<double> TensionerCurve::ends_of_stretches() const {
   std::vector<double> ends{0.0, tensioner_.path.search_length()};
   const int count = static_cast<int>(wheels_.size());
-  const Wheel& own = wheels_[index(tensioner_.pulley)];
+  const Wheel& own = wheels_[twoturn::at(tensioner_.pulley)];
   for (const int step : {1, count - 1}) {
-    const Wheel& other = wheels_[index((tensioner_.pulley + step) % count)];
+    const Wheel& other = wheels_[twoturn::at((tensioner_.pulley + step) % count)];
     const double needed = std::abs(own.sense * own.radius_mm - other.sense * other.radius_mm);
     for (const double q : tensioner_.path.at_distance(other.centre_mm, needed)) ends.push_back(q);
   }

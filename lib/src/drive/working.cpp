@@ -2,10 +2,10 @@
 
 #include <cmath>
 
+#include "base/at.hpp"
+
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 WorkingRadius radius_of(const Drive& drive, const RoutePulley& placed) {
   const Pulley& pulley = drive.pulleys[at(placed.index)];

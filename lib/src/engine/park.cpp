@@ -7,10 +7,6 @@
 namespace twoturn {
 namespace {
 
-constexpr double kTurnDeg = 360.0;
-
-double in_turn(double deg) { return wrapped_deg(deg, kTurnDeg); }
-
 double depth_at(const SliderCrank& crank, const ParkPiston& piston, double crank_deg) {
   return crank.depth_mm(Angle::degrees(in_turn(crank_deg - piston.top_deg)));
 }
@@ -83,8 +79,8 @@ std::vector<ParkPiston> that_count(const std::vector<ParkPiston>& pistons) {
   return counting;
 }
 
-constexpr int kPlaces = 720;
-constexpr double kStepDeg = kTurnDeg / kPlaces;
+constexpr int kParkPlaces = 720;
+constexpr double kStepDeg = kTurnDeg / kParkPlaces;
 
 // The pistons that may have least to spare somewhere in `low_deg` to `high_deg`.
 std::vector<ParkPiston> lowest_within(const SliderCrank& crank,
@@ -138,19 +134,19 @@ class SpareSteps {
       : crank_(crank), pistons_(pistons) {}
 
   double at(int place) const {
-    return spare_at(crank_, pistons_, (place + kPlaces) % kPlaces * kStepDeg).mm;
+    return spare_at(crank_, pistons_, (place + kParkPlaces) % kParkPlaces * kStepDeg).mm;
   }
 
-  // Ends of the steps that may have it, in order, below `kPlaces`.
+  // Ends of the steps that may have it, in order, below `kParkPlaces`.
   std::vector<int> worth_a_look() {
     constexpr int kBlock = 16;
     std::vector<double> ends;
-    for (int place = 0; place <= kPlaces; place += kBlock) ends.push_back(see(place));
+    for (int place = 0; place <= kParkPlaces; place += kBlock) ends.push_back(see(place));
     for (std::size_t k = 0; k + 1 < ends.size(); ++k) {
       const int place = static_cast<int>(k) * kBlock;
       narrow(place, ends[k], place + kBlock, ends[k + 1]);
     }
-    if (!kept_.empty() && kept_.back() == kPlaces) {
+    if (!kept_.empty() && kept_.back() == kParkPlaces) {
       kept_.pop_back();
       if (kept_.empty() || kept_.front() != 0) kept_.insert(kept_.begin(), 0);
     }

@@ -10,8 +10,8 @@
 namespace twoturn {
 namespace {
 
-constexpr int kPlaces = 1440;
-constexpr double kStep = kCycleRad / kPlaces;
+constexpr int kGapPlaces = 1440;
+constexpr double kStep = kCycleRad / kGapPlaces;
 
 double angle_of(int place) { return -kFullTurn + place * kStep; }
 
@@ -76,13 +76,13 @@ class Mover {
 class GapSteps {
  public:
   GapSteps(const Mover& first, const Mover& second)
-      : first_(first), second_(second), gaps_(kPlaces, kUnseen) {}
+      : first_(first), second_(second), gaps_(kGapPlaces, kUnseen) {}
 
   double gap(double rad) const { return gap(first_.lift_mm(rad), second_.lift_mm(rad)); }
 
   double at(int place) {
-    double& seen = gaps_[static_cast<std::size_t>((place + kPlaces) % kPlaces)];
-    if (seen == kUnseen) seen = gap(angle_of((place + kPlaces) % kPlaces));
+    double& seen = gaps_[static_cast<std::size_t>((place + kGapPlaces) % kGapPlaces)];
+    if (seen == kUnseen) seen = gap(angle_of((place + kGapPlaces) % kGapPlaces));
     return seen;
   }
 
@@ -90,7 +90,7 @@ class GapSteps {
   std::vector<int> worth_a_look() {
     constexpr int kBlock = 16;
     std::vector<Seen> ends;
-    for (int place = 0; place <= kPlaces; place += kBlock) ends.push_back(see(place));
+    for (int place = 0; place <= kGapPlaces; place += kBlock) ends.push_back(see(place));
     for (std::size_t k = 0; k + 1 < ends.size(); ++k) narrow(ends[k], ends[k + 1]);
     return std::move(kept_);
   }
@@ -112,7 +112,7 @@ class GapSteps {
     const double rad = angle_of(place);
     Seen seen{place, first_.lift_mm(rad), second_.lift_mm(rad), 0.0};
     seen.gap_mm = gap(seen.first_mm, seen.second_mm);
-    if (place < kPlaces) gaps_[static_cast<std::size_t>(place)] = seen.gap_mm;
+    if (place < kGapPlaces) gaps_[static_cast<std::size_t>(place)] = seen.gap_mm;
     least_seen_ = std::min(least_seen_, seen.gap_mm);
     return seen;
   }

@@ -7,12 +7,11 @@
 #include <map>
 #include <utility>
 
+#include "base/at.hpp"
 #include "triangles.hpp"
 
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // Evenly over the face: of each cell of a grid the point nearest its middle.
 std::vector<Vec3> thinned(std::span<const Vec3> points) {

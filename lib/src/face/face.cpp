@@ -5,13 +5,12 @@
 #include <cmath>
 #include <numeric>
 
+#include "base/at.hpp"
 #include "on_a_line.hpp"
 #include "twoturn/base/assert.hpp"
 
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 std::vector<FaceFault> doubled_spots(std::span<const Vec3> points) {
   std::vector<int> order(points.size());

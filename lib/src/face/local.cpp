@@ -5,6 +5,7 @@
 #include <queue>
 #include <vector>
 
+#include "base/at.hpp"
 #include "on_a_line.hpp"
 #include "twoturn/base/assert.hpp"
 
@@ -18,8 +19,6 @@ constexpr double kSameWidthMm = 1e-12;
 
 // Fewer lie in one plane whatever they are.
 constexpr std::size_t kLeastPoints = 4;
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // Lower edges worth trying along one axis: those that touch a point, up to the first that reaches
 // the last point; from there on squares only lose points.

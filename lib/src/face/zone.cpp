@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 
+#include "base/at.hpp"
 #include "exhaustive.hpp"
 #include "twoturn/base/assert.hpp"
 
@@ -13,8 +14,6 @@ namespace twoturn {
 namespace {
 
 constexpr double kEps = std::numeric_limits<double>::epsilon();
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 Vec3 upwards(const Vec3& normal) {
   const double last = normal.z() != 0.0 ? normal.z() : normal.y() != 0.0 ? normal.y() : normal.x();

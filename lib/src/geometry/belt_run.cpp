@@ -7,6 +7,7 @@
 #include <numeric>
 #include <utility>
 
+#include "base/at.hpp"
 #include "twoturn/base/assert.hpp"
 
 namespace twoturn {
@@ -15,8 +16,6 @@ namespace {
 // A foot right at the join of two pieces must not fall between them: both may claim it, to this
 // much of an angle.
 constexpr double kJoin = 1e-9;
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 constexpr int kAll = -2;  // no wheel alone has moved: everything is looked at
 

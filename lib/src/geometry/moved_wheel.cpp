@@ -5,10 +5,10 @@
 #include <limits>
 #include <utility>
 
+#include "base/at.hpp"
+
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 double least_gap_mm(const BeltRun& run) {
   double least = std::numeric_limits<double>::infinity();

@@ -25,7 +25,7 @@ const Vec2 kViewMm(150.0, 185.0);
 
 Data flag(bool value) { return value ? Data::type::bool_true : Data::type::bool_false; }
 
-Data texts(const std::vector<std::string>& lines) {
+Data printable_texts(const std::vector<std::string>& lines) {
   List list;
   for (const std::string& line : lines) {
     list.push_back(Data(Object{{"text", Data(printable(line))}}));
@@ -123,11 +123,12 @@ Data tables(const ReportAnswer& report) {
     List rows;
     for (const std::vector<std::string>& row : table.rows) {
       const std::vector<std::string> cells(row.begin() + 1, row.end());
-      rows.push_back(Data(Object{{"head", Data(printable(row.front()))}, {"cells", texts(cells)}}));
+      rows.push_back(
+          Data(Object{{"head", Data(printable(row.front()))}, {"cells", printable_texts(cells)}}));
     }
     Object object{{"id", Data(table.id)},
                   {"title", Data(table.title)},
-                  {"heads", texts(table.heads)},
+                  {"heads", printable_texts(table.heads)},
                   {"rows", Data(rows)}};
     object["lead"] = table.lead.empty() ? flag(false) : Data(table.lead);
     list.push_back(Data(object));
@@ -154,7 +155,7 @@ Object page_data(const ReportAnswer& report) {
   data["shout"] = shout_of(check.verdict);
   data["headline"] = printable(check.headline);
   data["findings"] = findings(check);
-  data["move"] = texts(check.whole_move);
+  data["move"] = printable_texts(check.whole_move);
   data["any_move"] = flag(!check.whole_move.empty());
   data["any_findings"] = flag(!check.findings.empty());
   data["view"] = report.view ? view_part(report) : flag(false);
@@ -163,8 +164,8 @@ Object page_data(const ReportAnswer& report) {
   data["any_plots"] = flag(!plots.is_empty_list());
   data["plots"] = std::move(plots);
   data["tables"] = tables(report);
-  data["open"] = texts(open_lines(check));
-  data["cautions"] = texts(check.cautions);
+  data["open"] = printable_texts(open_lines(check));
+  data["cautions"] = printable_texts(check.cautions);
   const bool moves = report.view && report.motion;
   data["motion"] = moves ? Data(report::motion_json(*report.view, *report.motion)) : flag(false);
   return data;

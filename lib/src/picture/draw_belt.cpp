@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/at.hpp"
 #include "draw_parts.hpp"
 
 namespace twoturn::draw {
@@ -8,8 +9,6 @@ namespace twoturn::draw {
 using namespace scene;
 
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 Pen pen_of(Side side) {
   switch (side) {

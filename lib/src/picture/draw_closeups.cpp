@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 
+#include "base/at.hpp"
 #include "draw_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 
@@ -10,8 +11,6 @@ namespace twoturn::draw {
 using namespace scene;
 
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // One pulley's edge near its mark, as a shaft so far out shows it.
 class MarkCase {

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/at.hpp"
 #include "draw_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 
@@ -9,8 +10,6 @@ namespace twoturn::draw {
 using namespace scene;
 
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // The outline of a toothed wheel: lands at the outside, grooves a tooth deep.
 std::vector<Vec2> toothed_outline(const BeltView& view, const SeenPulley& pulley,

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/at.hpp"
 #include "draw_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "words/sentences.hpp"
@@ -10,8 +11,6 @@ namespace twoturn::draw {
 using namespace scene;
 
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 void cross(std::vector<Item>& items, const Vec2& centre, double arm_mm) {
   items.push_back(

@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 
+#include "base/at.hpp"
 #include "draw_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/picture/draw.hpp"
@@ -12,8 +13,6 @@ namespace twoturn::draw {
 using namespace scene;
 
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // Where words about the whole would rather not stand: over the parts.
 void tell_lines(const BeltView& view, const Placing& placing, LabelPlacer& placer) {

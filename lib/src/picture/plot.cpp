@@ -14,8 +14,8 @@ namespace {
 
 using namespace scene;
 
-constexpr double kLeftMm = 17.0;
-constexpr double kRightMm = 4.0;
+constexpr double kPlotLeftMm = 17.0;
+constexpr double kPlotRightMm = 4.0;
 constexpr double kFootMm = 13.0;
 constexpr double kHeadMm = 15.0;
 
@@ -56,7 +56,7 @@ class Plotter {
     scene_.description = plot_.y_words + " against " + plot_.x_words;
     scene_.size_mm = size_;
     add_axes();
-    LabelPlacer placer(Box{Vec2(kLeftMm, kFootMm), Vec2(size_.x() - 1.0, size_.y() - kHeadMm)});
+    LabelPlacer placer(Box{Vec2(kPlotLeftMm, kFootMm), Vec2(size_.x() - 1.0, size_.y() - kHeadMm)});
     std::vector<Wanted> words;
     for (std::size_t i = 0; i < plot_.lines.size(); ++i) add_line(i, placer, words);
     for (const PlotRule& rule : plot_.rules) add_rule(rule, placer, words);
@@ -89,13 +89,13 @@ class Plotter {
     y_.least = y_step_ * std::floor(y_.least / y_step_ + 1e-9);
     y_.most = y_step_ * std::ceil(y_.most / y_step_ - 1e-9);
     constexpr double kFigureMm = 16.0;
-    const int most = std::max(2, static_cast<int>((size_.x() - kLeftMm) / kFigureMm));
+    const int most = std::max(2, static_cast<int>((size_.x() - kPlotLeftMm) / kFigureMm));
     x_step_ = plot_.x_step > 0.0 ? plot_.x_step : round_step(x_.length(), most);
   }
 
   Vec2 place(const Vec2& value) const {
-    const Vec2 room = size_ - Vec2(kLeftMm + kRightMm, kFootMm + kHeadMm);
-    return {kLeftMm + room.x() * (value.x() - x_.least) / x_.length(),
+    const Vec2 room = size_ - Vec2(kPlotLeftMm + kPlotRightMm, kFootMm + kHeadMm);
+    return {kPlotLeftMm + room.x() * (value.x() - x_.least) / x_.length(),
             kFootMm + room.y() * (value.y() - y_.least) / y_.length()};
   }
 

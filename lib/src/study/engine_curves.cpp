@@ -11,8 +11,6 @@ namespace {
 using study::EngineModel;
 using study::ModelValve;
 
-constexpr double kTwoTurnsDeg = 720.0;
-
 LobeCurve lobe_curve(const EngineModel& model, const ModelValve& valve, int cylinder) {
   LobeCurve curve;
   curve.name = valve.spec->name;

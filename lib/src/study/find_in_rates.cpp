@@ -35,7 +35,6 @@ void wrong_ratio(const DriveSpec& spec, const std::string& shaft, double must,
                  std::string_view counted, std::vector<Finding>& findings) {
   const std::optional<double> made = turns_made(spec, shaft);
   if (!made || same_rate(*made, must)) return;
-  constexpr double kTwoTurnsDeg = 720.0;
   const double gained = (*made / must - 1.0) * kTwoTurnsDeg;
   const Direction direction = spec.crank_turns ? Direction::given : Direction::assumed;
   Finding finding{Level::stop, "wrong-ratio", shaft, ""};

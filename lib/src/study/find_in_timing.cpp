@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/at.hpp"
 #include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "words/cure.hpp"
@@ -9,8 +10,6 @@
 
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 std::string in_teeth(double teeth) {
   const double size = std::abs(teeth);

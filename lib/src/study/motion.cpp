@@ -2,12 +2,11 @@
 
 #include <cmath>
 
+#include "base/at.hpp"
 #include "view_belt.hpp"
 
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // The shaft that each pulley is, -1 for smooth ones.
 std::vector<int> shafts_of(const Assembly& assembly) {

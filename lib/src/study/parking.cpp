@@ -12,8 +12,6 @@ namespace {
 using study::EngineModel;
 using study::ModelValve;
 
-constexpr double kTurnDeg = 360.0;
-
 std::vector<ParkNeed> needs_of(const EngineModel& model, std::optional<double> margin_mm) {
   std::vector<ParkNeed> needs;
   for (int cylinder = 1; cylinder <= model.pistons.cylinders; ++cylinder) {
@@ -53,8 +51,6 @@ std::vector<ParkPiston> at_pins(const EngineModel& model, double timing_deg) {
   }
   return pistons;
 }
-
-double in_turn(double deg) { return wrapped_deg(deg, kTurnDeg); }
 
 void add_ways(const EngineModel& model, ParkAnswer& answer) {
   if (!model.pistons.at_pins || model.pistons.phases.firing_deg.empty()) return;

@@ -8,10 +8,6 @@
 namespace twoturn {
 namespace {
 
-constexpr double kTurnDeg = 360.0;
-
-double in_turn(double deg) { return wrapped_deg(deg, kTurnDeg); }
-
 CompressionAnswer under_head(const DriveSpec& spec, const std::string& head, double stroke_mm,
                              Fit fit) {
   const EngineSpec& engine = spec.engine;

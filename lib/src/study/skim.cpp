@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 
+#include "base/at.hpp"
 #include "check_parts.hpp"
 #include "twoturn/base/names.hpp"
 #include "twoturn/drive/build_drive.hpp"
@@ -16,8 +17,6 @@
 
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // What [build] leaves of itself under a fit, so that a skim can go on top of it.
 DriveSpec base_of(const DriveSpec& spec, Fit fit) {

@@ -17,8 +17,6 @@ constexpr double kHardlyAnyShare = 0.25;  // of the limit
 using study::EngineModel;
 using study::ModelValve;
 
-constexpr double kTwoTurnsDeg = 720.0;
-
 double in_two_turns(double deg) { return wrapped_deg(deg, kTwoTurnsDeg); }
 
 // Which cylinder comes to an angle of its own first, turning on from the timing position.

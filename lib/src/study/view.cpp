@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/at.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/fitted_spec.hpp"
 #include "view_belt.hpp"
@@ -12,8 +13,6 @@
 
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // A wheel's angle for a place of the belt, in belt teeth from the arc's entry.
 Angle angle_on_arc(const PlacedPath& placed, int pulley, double mm_from_entry) {

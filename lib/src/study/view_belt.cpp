@@ -2,10 +2,10 @@
 
 #include <cmath>
 
+#include "base/at.hpp"
+
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 double arc_mm(const PlacedPath& placed, std::size_t wheel) {
   return placed.wheels[wheel].radius_mm * placed.path.wraps[wheel].radians();

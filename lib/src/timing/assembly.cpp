@@ -2,13 +2,12 @@
 
 #include <cmath>
 
+#include "base/at.hpp"
 #include "twoturn/base/assert.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
 
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 NoAssembly no_path(const Drive& drive, const NoTangent& none) {
   return {NoAssembly::Reason::no_path,

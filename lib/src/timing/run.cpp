@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "base/at.hpp"
 #include "twoturn/base/assert.hpp"
 
 namespace twoturn {
@@ -12,8 +13,6 @@ namespace {
 // A tooth this near an end of an arc (in teeth) counts as in mesh, so that rounding decides
 // nothing.
 constexpr double kEdgeTeeth = 1e-9;
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // Where groove 0 lies with pins in and where belt tooth 0 lies, in belt teeth from the crank's
 // entry, counted along the shaft's reference way.

@@ -5,10 +5,10 @@
 #include <cmath>
 #include <numeric>
 
+#include "base/at.hpp"
+
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // Teeth are counted in doubles on the way round; what is left below this is rounding.
 double settled(double value) { return std::abs(value) < kNoErrorDeg ? 0.0 : value; }

@@ -2,10 +2,10 @@
 
 #include <cmath>
 
+#include "base/at.hpp"
+
 namespace twoturn {
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 double arc_mm(const PlacedPath& placed, int pulley) {
   return placed.wheels[at(pulley)].radius_mm * placed.path.wraps[at(pulley)].radians();

@@ -10,7 +10,7 @@ namespace {
 
 std::string printed(double value) { return shortest(value, 3); }
 
-std::string quoted(std::string_view text) { return fmt::format("\"{}\"", text); }
+std::string in_quotes(std::string_view text) { return fmt::format("\"{}\"", text); }
 
 // What stands in the file without being asked.
 Line fact(std::string key, std::string value) { return {std::move(key), std::move(value)}; }
@@ -32,14 +32,14 @@ Line place(const std::string& path, const Vec2& at_mm, std::string question) {
 
 template <class Choice>
 Line choice(std::string key, Choice chosen, std::string question) {
-  Line line{std::move(key), quoted(word(chosen)), std::move(question)};
+  Line line{std::move(key), in_quotes(word(chosen)), std::move(question)};
   line.choices = words_of<Choice>();
   return line;
 }
 
 Table about_engine() {
   Table table;
-  Line title = fact("title", quoted("My engine"));
+  Line title = fact("title", in_quotes("My engine"));
   title.question = "What engine it is; printed on every sheet.";
   title.blanks = {""};
   table.lines.push_back(title);
@@ -64,7 +64,7 @@ void ask_thickness(const BeltSpec& belt, std::vector<Line>& lines) {
 }
 
 Line section_if_known(bool has_smooth_roller) {
-  Line line = fact("section", quoted("ZA"));
+  Line line = fact("section", in_quotes("ZA"));
   line.commented_out = true;
   line.question = fmt::format(
       "If you know the belt's section (printed on its back; \"twoturn sections\" lists them), name "
@@ -100,7 +100,7 @@ Table about_belt(const DriveSpec& example) {
 
 Table about_head(const HeadSpec& head) {
   Table table{"[[head]]", fmt::format("The {}.", head.name), {}};
-  table.lines.push_back(fact("name", quoted(head.name)));
+  table.lines.push_back(fact("name", in_quotes(head.name)));
   table.lines.push_back(
       number(fmt::format("head.{}.deck_deg", head.name), *head.deck_deg, "deg on the clock",
              "The way it lifts off the block: stand a square on the gasket face and read its "
@@ -193,8 +193,8 @@ Table about_pulley(const PulleySpec& pulley) {
   Table table{"[[pulley]]", fmt::format("The {}.", pulley.name), {}};
   const std::string path = fmt::format("pulley.{}", pulley.name);
   std::vector<Line>& lines = table.lines;
-  lines.push_back(fact("name", quoted(pulley.name)));
-  lines.push_back(fact("role", quoted(word(*pulley.role))));
+  lines.push_back(fact("name", in_quotes(pulley.name)));
+  lines.push_back(fact("role", in_quotes(word(*pulley.role))));
   ask_teeth_or_size(pulley, path, lines);
   if (pulley.role == Role::crankshaft) {
     lines.push_back(fact("at_mm", "[0, 0]"));
@@ -203,7 +203,7 @@ Table about_pulley(const PulleySpec& pulley) {
                           "Its centre from the crank's, to the right (left is minus) and up: rule "
                           "and square, or calliper across both shafts less half of each."));
   }
-  if (pulley.mount) lines.push_back(fact("mount", quoted(*pulley.mount)));
+  if (pulley.mount) lines.push_back(fact("mount", in_quotes(*pulley.mount)));
   if (pulley.fixing) {
     lines.push_back(choice("fixing", *pulley.fixing,
                            "How it sits on its shaft: a key or dowel, slots to adjust it, or loose "
@@ -217,9 +217,9 @@ Table about_geared(const GearedSpec& geared) {
   Table table{
       "[[geared]]", fmt::format("The {}, off the {} by gears.", geared.name, geared.from), {}};
   const std::string path = fmt::format("geared.{}", geared.name);
-  table.lines.push_back(fact("name", quoted(geared.name)));
-  table.lines.push_back(fact("from", quoted(geared.from)));
-  table.lines.push_back(fact("role", quoted(word(*geared.role))));
+  table.lines.push_back(fact("name", in_quotes(geared.name)));
+  table.lines.push_back(fact("from", in_quotes(geared.from)));
+  table.lines.push_back(fact("role", in_quotes(word(*geared.role))));
   table.lines.push_back(number(path + ".ratio", *geared.ratio, "turns",
                                "Its turns for one of the crank: teeth of the crank's gear over "
                                "teeth of its own; minus if it turns the other way."));
@@ -234,7 +234,8 @@ Table about_build(const DriveSpec& example) {
                        fmt::format("Metal taken off the face of the {}: the machine shop's note, "
                                    "or the height before less the height after. 0 if none.",
                                    head));
-    line.key = fmt::format("skim_mm.{}", head.find(' ') == std::string::npos ? head : quoted(head));
+    line.key =
+        fmt::format("skim_mm.{}", head.find(' ') == std::string::npos ? head : in_quotes(head));
     table.lines.push_back(line);
   }
   return table;

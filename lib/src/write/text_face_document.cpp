@@ -126,7 +126,7 @@ Json feelers(const FeelerAnswer& answer) {
   return entry;
 }
 
-Json limits(const FaceVerdict& verdict) {
+Json limits_used(const FaceVerdict& verdict) {
   const auto from = [](bool given) { return given ? "given" : "common practice"; };
   return {{"strict_mm", number(verdict.strict_mm)}, {"strict_from", from(verdict.strict_given)},
           {"loose_mm", number(verdict.loose_mm)},   {"loose_from", from(verdict.loose_given)},
@@ -214,7 +214,7 @@ std::string face_document(const FaceReport& report) {
     document["stands"] = word(report.verdict->stands);
     document["headline"] = report.verdict->headline;
     document["findings"] = findings(report.verdict->findings);
-    document["limits"] = limits(*report.verdict);
+    document["limits"] = limits_used(*report.verdict);
   }
   document["heights"] = report.heights ? heights(*report.heights) : Json(nullptr);
   document["feelers"] = report.feelers ? feelers(*report.feelers) : Json(nullptr);

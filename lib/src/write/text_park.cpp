@@ -15,7 +15,7 @@ namespace {
 using sentences::wrapped;
 using Align = TextTable::Align;
 
-std::string degrees(double value) { return fixed(value, 1); }
+std::string tenths(double value) { return fixed(value, 1); }
 
 std::string needs_table(const ParkAnswer& park) {
   TextTable table({{"cylinder"},
@@ -35,8 +35,8 @@ std::string needs_table(const ParkAnswer& park) {
 std::string intervals(const ParkAnswer& park) {
   std::string text;
   for (const ParkInterval& interval : park.clear) {
-    text += wrapped(fmt::format("- from {} to {} crank deg", degrees(interval.from_deg),
-                                degrees(interval.to_deg)),
+    text += wrapped(fmt::format("- from {} to {} crank deg", tenths(interval.from_deg),
+                                tenths(interval.to_deg)),
                     2);
   }
   return text.empty() ? ""
@@ -50,19 +50,19 @@ std::string timing_words(const ParkAnswer& park) {
   if (*park.timing_spare_mm > 0.0) {
     return wrapped(fmt::format(
         "The timing position itself ({} crank deg) is clear too: {} mm beyond the margin.",
-        degrees(*park.timing_position_deg), fixed(*park.timing_spare_mm, 2)));
+        tenths(*park.timing_position_deg), fixed(*park.timing_spare_mm, 2)));
   }
   return wrapped(fmt::format(
       "The timing position itself ({} crank deg) is not clear, {} mm short: there no cam may turn "
       "with the belt off.",
-      degrees(*park.timing_position_deg), fixed(-*park.timing_spare_mm, 2)));
+      tenths(*park.timing_position_deg), fixed(-*park.timing_spare_mm, 2)));
 }
 
 std::string listed(const std::vector<double>& values) {
   std::string text;
   for (std::size_t k = 0; k < values.size(); ++k) {
     if (k > 0) text += k + 1 == values.size() ? " or " : ", ";
-    text += degrees(values[k]);
+    text += tenths(values[k]);
   }
   return text;
 }
@@ -75,7 +75,7 @@ std::string counted_line(const CountedParkAnswer& answer) {
         "None: with {} cylinders so placed no crank position keeps every piston down. At best, {} "
         "crank deg from the nearest top dead centre, a piston is {} % of its stroke down, and a "
         "valve is taken to open by {} % of it (our own figure; the engine's is not known).",
-        answer.cylinders, degrees(answer.park.from_top_deg), share,
+        answer.cylinders, tenths(answer.park.from_top_deg), share,
         shortest(kPercent * kTakenLiftShare, 1)));
   }
   return wrapped(fmt::format(
@@ -83,14 +83,14 @@ std::string counted_line(const CountedParkAnswer& answer) {
       "cylinder 1. Every piston is then {} crank deg or more from its own, at least {} % of its "
       "stroke down; a valve is taken to open by {} % of it (our own figure; the engine's is not "
       "known).",
-      listed(answer.park.best_deg), degrees(answer.park.from_top_deg), share,
+      listed(answer.park.best_deg), tenths(answer.park.from_top_deg), share,
       shortest(kPercent * kTakenLiftShare, 1)));
 }
 
 std::string counted_text(const CountedParkAnswer& answer) {
   std::string text = "Top dead centres, crank deg past that of cylinder 1: ";
   for (std::size_t k = 0; k < answer.phases.top_deg.size(); ++k) {
-    text += fmt::format("{}{} at {}", k == 0 ? "" : ", ", k + 1, degrees(answer.phases.top_deg[k]));
+    text += fmt::format("{}{} at {}", k == 0 ? "" : ", ", k + 1, tenths(answer.phases.top_deg[k]));
   }
   if (answer.phases.even) text += " (even firing taken, whatever its order)";
   return wrapped(text + ".") +
@@ -107,23 +107,23 @@ std::string text_engine::park_line(const ParkAnswer& park) {
     return wrapped(fmt::format(
         "None: no crank position is clear of every valve wherever the cams stand. At the best, {} "
         "crank deg past top dead centre of cylinder 1, the piston of cylinder {} is {} mm short.",
-        degrees(park.best_deg), park.best_cylinder, fixed(-park.best_spare_mm, 2)));
+        tenths(park.best_deg), park.best_cylinder, fixed(-park.best_spare_mm, 2)));
   }
   return wrapped(fmt::format(
       "Park the crank at {} crank deg past top dead centre of cylinder 1: wherever the cams stand, "
       "every piston is {} mm beyond the margin, or more.",
-      degrees(park.best_deg), fixed(park.best_spare_mm, 2)));
+      tenths(park.best_deg), fixed(park.best_spare_mm, 2)));
 }
 
 std::string text_engine::park_ways(const ParkAnswer& park) {
   if (park.ways.empty()) return "";
   std::string text = fmt::format(
       "\nFrom there to the timing position ({} crank deg), cams standing at their pins:\n",
-      degrees(*park.timing_position_deg));
+      tenths(*park.timing_position_deg));
   for (const ParkWay& way : park.ways) text += wrapped("- " + told(way) + ".", 2);
   if (const ParkWay* shorter = way_to_take(park)) {
     text += wrapped(fmt::format("Take the shorter clear way: {} crank deg {}.",
-                                degrees(shorter->turn_deg),
+                                tenths(shorter->turn_deg),
                                 shorter->way == TurnWay::forwards ? "forwards" : "backwards"));
   } else {
     text += wrapped(

@@ -47,4 +47,10 @@ class Angle {
 /// The same place of a cycle, in [0, cycle): crank deg of one turn (360) or of two (720).
 double wrapped_deg(double deg, double cycle_deg);
 
+inline constexpr double kTurnDeg = 360.0;
+inline constexpr double kTwoTurnsDeg = 720.0;
+
+/// The same place of one turn, in [0, 360).
+inline double in_turn(double deg) { return wrapped_deg(deg, kTurnDeg); }
+
 }  // namespace twoturn

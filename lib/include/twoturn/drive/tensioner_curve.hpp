@@ -15,6 +15,9 @@ struct LengthAt {
   double rate = 0.0;
 };
 
+/// A setting gives its length within this.
+inline constexpr double kOnLengthMm = 1e-9;
+
 /// How a drive's belt length depends on its tensioner, worked out once over the whole search range:
 /// places where the length turns (over centre) and pieces between them on which it only rises or
 /// only falls. Answers the rest from there. Holds what it needs of the drive by value, and its
