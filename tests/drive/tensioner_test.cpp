@@ -12,7 +12,7 @@ using namespace twoturn;
 
 namespace {
 
-constexpr double kOnLengthMm = 1e-9;  // what a solved setting promises
+constexpr double kPromisedMm = 1e-9;  // what a solved setting promises
 
 double length_at(const Drive& drive, double q) {
   return twoturn::test::solved(placed_wheels(drive, q)).length_mm;
@@ -58,7 +58,7 @@ TEST_CASE("Every setting put back gives the belt's length") {
   for (int teeth = 104; teeth <= 118; ++teeth) {
     for (const Setting& setting : curve.settings_for(teeth * 9.525)) {
       CAPTURE(arm, slack, teeth, setting.q);
-      CHECK_THAT(length_at(drive, setting.q) - teeth * 9.525, WithinAbs(0.0, kOnLengthMm));
+      CHECK_THAT(length_at(drive, setting.q) - teeth * 9.525, WithinAbs(0.0, kPromisedMm));
       ++found;
     }
   }

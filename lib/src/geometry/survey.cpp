@@ -143,6 +143,64 @@ bool settle(Model& model, std::vector<Vec2>& places) {
   return false;
 }
 
+// The linear model at the places found: what it knows, and how far each row is known by the others.
+struct Linear {
+  Eigen::Index known = 0;  // ways in which the points cannot move unseen
+  MatrixXd ways;           // all ways, one a column, the known ones first
+  MatrixXd covariance;     // of the model's columns
+  MatrixXd hat;            // rows by rows
+};
+
+// What no measurement holds shows as a singular value of nothing.
+Linear linear_model(const MatrixXd& rates) {
+  constexpr double kLoose = 1e-9;
+  Linear linear;
+  linear.ways = MatrixXd::Identity(rates.cols(), rates.cols());
+  linear.covariance = MatrixXd::Zero(rates.cols(), rates.cols());
+  linear.hat = MatrixXd::Zero(rates.rows(), rates.rows());
+  if (rates.size() == 0) return linear;
+  const Eigen::JacobiSVD<MatrixXd> parts(rates, Eigen::ComputeFullU | Eigen::ComputeFullV);
+  const VectorXd& values = parts.singularValues();
+  Eigen::Index& known = linear.known;
+  while (known < values.size() && values[known] > kLoose * values[0]) ++known;
+  linear.ways = parts.matrixV();
+  const MatrixXd seen_ways = linear.ways.leftCols(known);
+  const VectorXd inverse = values.head(known).cwiseInverse();
+  linear.covariance =
+      seen_ways * inverse.cwiseProduct(inverse).asDiagonal() * seen_ways.transpose();
+  const MatrixXd rows = parts.matrixU().leftCols(known);
+  linear.hat = rows * rows.transpose();
+  return linear;
+}
+
+MatrixXd of_points(const Model& model, std::size_t count, const MatrixXd& covariance) {
+  const auto all = static_cast<Eigen::Index>(2 * count);
+  MatrixXd whole = MatrixXd::Zero(all, all);
+  for (std::size_t i = 0; i < count; ++i) {
+    for (std::size_t j = 0; j < count; ++j) {
+      if (model.column(i) < 0 || model.column(j) < 0) continue;
+      whole.block<2, 2>(static_cast<Eigen::Index>(2 * i), static_cast<Eigen::Index>(2 * j)) =
+          covariance.block<2, 2>(model.column(i), model.column(j));
+    }
+  }
+  return whole;
+}
+
+// Of a measurement's rows: residuals over sigma, and their block of the hat matrix.
+Misfit misfit_of(double sigma, const VectorXd& own, const MatrixXd& hat) {
+  constexpr double kNothingLeft = 1e-9;
+  Misfit misfit;
+  misfit.residual = own.size() == 1 ? own[0] * sigma : own.norm() * sigma;
+  for (Eigen::Index i = 0; i < own.size(); ++i) {
+    const double left = 1.0 - hat(i, i);
+    misfit.spare += left;
+    if (left <= kNothingLeft) continue;
+    const double standardized = own[i] / std::sqrt(left);
+    if (std::abs(standardized) > std::abs(misfit.standardized)) misfit.standardized = standardized;
+  }
+  return misfit;
+}
+
 }  // namespace
 
 SurveyFound survey(std::span<const SurveyPoint> points, std::span<const Seen> seen) {
@@ -150,63 +208,25 @@ SurveyFound survey(std::span<const SurveyPoint> points, std::span<const Seen> se
   SurveyFound found;
   for (const SurveyPoint& point : points) found.at_mm.push_back(point.start_mm);
   Model model(points, seen);
-  const auto all = static_cast<Eigen::Index>(2 * points.size());
-  found.covariance = MatrixXd::Zero(all, all);
-  found.misfits.resize(seen.size());
   found.settled = model.columns() == 0 || seen.empty() || settle(model, found.at_mm);
   VectorXd residual;
   MatrixXd rates;
   model.look(found.at_mm, residual, rates);
   found.chi_square = residual.squaredNorm();
 
-  // What no measurement holds shows as a singular value of nothing.
-  constexpr double kLoose = 1e-9;
-  MatrixXd hat = MatrixXd::Zero(model.rows(), model.rows());
-  Eigen::Index known = 0;
-  MatrixXd all_ways = MatrixXd::Identity(model.columns(), model.columns());
-  if (model.columns() > 0 && !seen.empty()) {
-    const Eigen::JacobiSVD<MatrixXd> parts(rates, Eigen::ComputeFullU | Eigen::ComputeFullV);
-    const VectorXd& values = parts.singularValues();
-    while (known < values.size() && values[known] > kLoose * values[0]) ++known;
-    all_ways = parts.matrixV();
-    const MatrixXd ways = all_ways.leftCols(known);
-    const VectorXd inverse = values.head(known).cwiseInverse();
-    const MatrixXd covariance =
-        ways * inverse.cwiseProduct(inverse).asDiagonal() * ways.transpose();
-    const MatrixXd seen_ways = parts.matrixU().leftCols(known);
-    hat = seen_ways * seen_ways.transpose();
-    for (std::size_t i = 0; i < points.size(); ++i) {
-      for (std::size_t j = 0; j < points.size(); ++j) {
-        if (model.column(i) < 0 || model.column(j) < 0) continue;
-        found.covariance.block<2, 2>(static_cast<Eigen::Index>(2 * i),
-                                     static_cast<Eigen::Index>(2 * j)) =
-            covariance.block<2, 2>(model.column(i), model.column(j));
-      }
-    }
-  }
+  const Linear linear = linear_model(rates);
+  found.spare = static_cast<int>(model.rows() - linear.known);
+  found.covariance = of_points(model, points.size(), linear.covariance);
   const std::vector<Vec2> still(points.size(), Vec2::Zero());
-  for (Eigen::Index way = known; way < model.columns(); ++way) {
-    found.loose.push_back({moved(model, still, all_ways.col(way))});
+  for (Eigen::Index way = linear.known; way < model.columns(); ++way) {
+    found.loose.push_back({moved(model, still, linear.ways.col(way))});
   }
-  found.spare = static_cast<int>(model.rows() - known);
-
   Eigen::Index row = 0;
-  for (std::size_t k = 0; k < seen.size(); ++k) {
-    const Eigen::Index count = row_count(seen[k]);
-    Misfit& misfit = found.misfits[k];
-    const double sigma = std::visit([](const auto& what) { return sigma_of(what); }, seen[k]);
-    const VectorXd own = residual.segment(row, count);
-    misfit.residual = count == 1 ? own[0] * sigma : own.norm() * sigma;
-    const MatrixXd left = MatrixXd::Identity(count, count) - hat.block(row, row, count, count);
-    misfit.spare = left.trace();
-    constexpr double kNothingLeft = 1e-9;
-    for (Eigen::Index i = 0; i < count; ++i) {
-      if (left(i, i) <= kNothingLeft) continue;
-      const double standardized = own[i] / std::sqrt(left(i, i));
-      if (std::abs(standardized) > std::abs(misfit.standardized)) {
-        misfit.standardized = standardized;
-      }
-    }
+  for (const Seen& one : seen) {
+    const Eigen::Index count = row_count(one);
+    const double sigma = std::visit([](const auto& what) { return sigma_of(what); }, one);
+    found.misfits.push_back(
+        misfit_of(sigma, residual.segment(row, count), linear.hat.block(row, row, count, count)));
     row += count;
   }
   return found;
