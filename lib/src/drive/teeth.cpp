@@ -87,12 +87,13 @@ TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q,
                                            result.none.distance_mm, result.none.needed_mm});
     return row;
   }
-  row.setting = curve.describe(q);
-  row.teeth_exact = row.setting->length_mm / drive.belt.pitch_mm;
   row.wrap_deg = roller.path().wraps[at(drive.tensioner->pulley)].degrees();
-  if (curve.runs_at(q)) return row;
-  const std::vector<Refusal> refused = roller.reasons_against();
-  if (!refused.empty()) row.refused = describe_refusal(drive, refused.front());
+  if (!curve.runs_at(q)) {
+    const std::vector<Refusal> refused = roller.reasons_against();
+    if (!refused.empty()) row.refused = describe_refusal(drive, refused.front());
+  }
+  row.setting = curve.describe(q, roller);
+  row.teeth_exact = row.setting->length_mm / drive.belt.pitch_mm;
   return row;
 }
 
@@ -270,7 +271,7 @@ std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows)
   describe_tensioner(drive, answer);
   answer.least_mm = curve.least_mm();
   answer.greatest_mm = curve.greatest_mm();
-  MovedWheel roller(placed_wheels(drive, 0.0), tensioner.pulley, drive.around);
+  MovedWheel roller = curve.scratch();
   for (int k = 0; k < rows; ++k) {
     const double q = tensioner.path.travel_length() * k / std::max(1, rows - 1);
     answer.rows.push_back(travel_row(drive, curve, q, roller));
@@ -280,14 +281,15 @@ std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows)
     if (const Setting* meant = meant_setting(answer.settings, tensioner)) answer.meant = *meant;
   }
   if (tensioner.set_q && curve.at(*tensioner.set_q)) {
-    answer.maker = curve.describe(*tensioner.set_q);
+    answer.maker = curve.describe(*tensioner.set_q, roller);
     if (answer.meant) answer.apart = tensioner.path.apart(answer.meant->q, answer.maker->q);
   }
   const double tight_q = tensioner.path.travel_length();
-  if (curve.at(0.0)) answer.slack_end = curve.describe(0.0);
-  if (curve.at(tight_q)) answer.tight_end = curve.describe(tight_q);
+  if (curve.at(0.0)) answer.slack_end = curve.describe(0.0, roller);
+  if (curve.at(tight_q)) answer.tight_end = curve.describe(tight_q, roller);
   judge_way(curve, answer);
-  for (const double q : curve.over_centres()) answer.over_centres.push_back(curve.describe(q));
+  for (const double q : curve.over_centres())
+    answer.over_centres.push_back(curve.describe(q, roller));
   for (const UsableTravel& range : curve.usable()) {
     answer.usable.emplace_back(travel_end(drive, curve, range.from_q, range.slack_cause),
                                travel_end(drive, curve, range.to_q, range.tight_cause));

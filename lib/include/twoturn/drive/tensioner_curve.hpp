@@ -36,6 +36,10 @@ class TensionerCurve {
   std::vector<Setting> settings_for(double length_mm, int& most_evaluations) const;
 
   Setting describe(double q) const;
+  /// The same with a wheel that the caller keeps for several questions, made by `scratch`; where it
+  /// was put is lost. Other questions make one anew, so that they share nothing.
+  Setting describe(double q, MovedWheel& work) const;
+  MovedWheel scratch() const;
 
   /// Settings within the travel at which the belt stops tightening (a greatest length).
   std::vector<double> over_centres() const;
@@ -58,10 +62,7 @@ class TensionerCurve {
     bool joined;   ///< the curve is whole from here to the next sample
   };
   enum class Side { slack, tight };
-  // What one question works in is made anew for each, so that questions share nothing.
-  MovedWheel scratch() const;
   std::optional<LengthAt> at(double q, MovedWheel& work) const;
-  Setting describe(double q, MovedWheel& work) const;
   std::vector<double> ends_of_stretches() const;
   void sample_curve(MovedWheel& work);
   void sample_stretch(double from_q, double to_q, MovedWheel& work);
