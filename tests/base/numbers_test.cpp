@@ -2,6 +2,7 @@
 #include "twoturn/base/numbers.hpp"
 
 #include <clocale>
+#include <cmath>
 #include <limits>
 #include <locale>
 
@@ -41,6 +42,23 @@ TEST_CASE("what prints as nothing is known beforehand") {
   }
   CHECK_FALSE(prints_as_nothing(0.0049, 3));
   CHECK(prints_as_nothing(0.49, 0));
+}
+
+TEST_CASE("Nothing is what prints as noughts, to the last digit of a double") {
+  for (const int digits : {0, 1, 2, 3}) {
+    const double half = 0.5 * std::pow(10.0, -digits);
+    double below = half;
+    double above = half;
+    for (int k = 0; k < 50; ++k) {
+      for (const double value : {below, above, -below, -above, half * (0.9 + 0.004 * k)}) {
+        const bool noughts = fixed(value, digits).find_first_of("123456789") == std::string::npos;
+        CAPTURE(digits, value);
+        CHECK(prints_as_nothing(value, digits) == noughts);
+      }
+      below = std::nextafter(below, 0.0);
+      above = std::nextafter(above, 1.0);
+    }
+  }
 }
 
 TEST_CASE("a signed number shows its sign either way") {

@@ -4,11 +4,11 @@
 #include "support/catch.hpp"
 
 int main(int argc, char** argv) {
-  Catch::Session session;
-  if (const int wrong_usage = session.applyCommandLine(argc, argv); wrong_usage != 0) {
+  Catch::Session tests;
+  if (const int wrong_usage = tests.applyCommandLine(argc, argv); wrong_usage != 0) {
     return wrong_usage;
   }
-  Catch::ConfigData& config = session.configData();
+  Catch::ConfigData& config = tests.configData();
   config.filenamesAsTags = true;
   int warnings = config.warnings;
 #ifndef TWOTURN_BENCHMARKS
@@ -18,5 +18,5 @@ int main(int argc, char** argv) {
   warnings |= Catch::WarnAbout::NoTests;
 #endif
   config.warnings = static_cast<Catch::WarnAbout::What>(warnings);
-  return session.run();
+  return tests.run();
 }

@@ -288,8 +288,9 @@ std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows)
   if (curve.at(0.0)) answer.slack_end = curve.describe(0.0, roller);
   if (curve.at(tight_q)) answer.tight_end = curve.describe(tight_q, roller);
   judge_way(curve, answer);
-  for (const double q : curve.over_centres())
+  for (const double q : curve.over_centres()) {
     answer.over_centres.push_back(curve.describe(q, roller));
+  }
   for (const UsableTravel& range : curve.usable()) {
     answer.usable.emplace_back(travel_end(drive, curve, range.from_q, range.slack_cause),
                                travel_end(drive, curve, range.to_q, range.tight_cause));

@@ -8,7 +8,7 @@ namespace {
 constexpr double kSameDeg = 1e-6;
 
 // A hair below a whole turn is rounding.
-double turn_within(double deg) {
+double in_turn_rounded(double deg) {
   const double wrapped = wrapped_deg(deg, kTurnDeg);
   return wrapped > kTurnDeg - kSameDeg ? 0.0 : wrapped;
 }
@@ -25,7 +25,7 @@ void fire_evenly(const CylinderLayout& layout, CylinderPhases& phases) {
         layout.firing_order.empty() ? k + 1 : layout.firing_order[static_cast<std::size_t>(k)];
     firing[place_of(cylinder)] = 2.0 * kTurnDeg * k / count;
   }
-  for (const double deg : firing) phases.top_deg.push_back(turn_within(deg));
+  for (const double deg : firing) phases.top_deg.push_back(in_turn_rounded(deg));
   if (!layout.firing_order.empty()) phases.firing_deg = firing;
 }
 
@@ -57,7 +57,8 @@ CylinderPhases phases_of(const CylinderLayout& layout) {
   for (std::size_t k = 0; k < layout.pins_deg.size(); ++k) {
     const double bore = layout.bores_deg.empty() ? 0.0 : layout.bores_deg[k];
     const double first = layout.bores_deg.empty() ? 0.0 : layout.bores_deg[0];
-    phases.top_deg.push_back(turn_within(bore - first - (layout.pins_deg[k] - layout.pins_deg[0])));
+    phases.top_deg.push_back(
+        in_turn_rounded(bore - first - (layout.pins_deg[k] - layout.pins_deg[0])));
   }
   if (!layout.firing_order.empty()) follow_order(layout, phases);
   return phases;

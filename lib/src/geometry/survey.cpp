@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "base/at.hpp"
 #include "twoturn/base/assert.hpp"
 
 namespace twoturn {
@@ -15,8 +16,6 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 Eigen::Index row_count(const Seen& seen) { return std::holds_alternative<PlaceSeen>(seen) ? 2 : 1; }
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // Residuals (measured less found) and their rates, each over its sigma. Points that are fixed have
 // no columns.
