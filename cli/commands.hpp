@@ -10,6 +10,7 @@ void add_marks(Program& program, Job& job);
 void add_route(Program& program, Job& job);
 void add_teeth(Program& program, Job& job);
 void add_tensioner(Program& program, Job& job);
+void add_place(Program& program, Job& job);
 void add_turns(Program& program, Job& job);
 void add_draw(Program& program, Job& job);
 void add_report(Program& program, Job& job);

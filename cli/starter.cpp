@@ -60,6 +60,8 @@ void add_drive_options(const Command& command, Options& options) {
   command.flag("--pump", options.drive.water_pump, "the belt drives the water pump");
   command.flag("--injection-pump", options.drive.injection_pump,
                "the belt drives an injection pump");
+  command.flag("--calliper", options.drive.calliper,
+               "distances between centres in place of coordinates");
   command.flag("--geared-balance", options.drive.balance_shaft,
                "a balance shaft is driven off the crank by gears");
 }

@@ -46,6 +46,10 @@ class Facts:
         self.teeth = self.turns["belt_teeth"]
         self.sense = -1 if self.turns["crank_turns"] == "clockwise" else 1
         self.listed = {pulley["name"]: pulley for pulley in self.profile["pulley"]}
+        # Of a profile without coordinates its own command says where the pivot stands.
+        for centre in command.document("place", text)["centres"]:
+            if centre["pivot"]:
+                self.listed[centre["pulley"]]["tensioner"].setdefault("pivot_mm", centre["at_mm"])
         self.lean_deg = float(self.profile.get("lean_deg", 0))
         self.names = [pulley["name"] for pulley in self.route["pulleys"]]
         self.belt = Belt([self.wheel(pulley) for pulley in self.route["pulleys"]])

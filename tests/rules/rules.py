@@ -60,15 +60,16 @@ BUILDERS = {
 # for all: the threading diagram lays its circles out by them.)
 PRINTERS = {"write", "picture", "page"}
 SOLVERS = [
-    "geometry/belt_run", "face/zone", "face/contours", "face/face", "face/feelers",
-    "engine/park", "engine/valve_room", "engine/compression", "drive/build_drive", "drive/route",
+    "geometry/belt_run", "geometry/survey", "face/zone", "face/contours", "face/face", "face/feelers",
+    "engine/park", "engine/valve_room", "engine/compression", "drive/build_drive", "drive/place",
+    "drive/refusal_known", "drive/route",
     "drive/teeth", "drive/tensioner_curve", "drive/working", "timing/assembly", "timing/marks",
     "timing/run", "timing/turns", "study/check", "study/engine_curves", "study/motion",
     "study/pistons", "study/report", "study/sheet", "study/skim", "study/starter_example",
     "study/unused", "study/valves", "study/view",
 ]  # fmt: skip
 # Values and solver in one header: these may be included for the values.
-MIXED = {"face/zone", "face/face", "face/feelers", "engine/park"}
+MIXED = {"geometry/survey", "face/zone", "face/face", "face/feelers", "engine/park"}
 EIGEN_IN_PUBLIC = {"Eigen/Core", "Eigen/Geometry"}
 
 INCLUDE = re.compile(r'^[ \t]*#[ \t]*include[ \t]*(?P<open>[<"])(?P<path>[^>"\n]+)[>"]', re.M)

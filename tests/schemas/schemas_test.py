@@ -29,6 +29,7 @@ STARTERS = [
     [], ["--cams", "2", "--idlers", "2", "--pump"],
     ["--cams", "2", "--injection-pump", "--geared-balance"],
     ["--cams", "4", "--tensioner", "slide"], ["--heads", "2", "--cams", "2", "--tensioner", "none"],
+    ["--calliper", "--pump"],
 ]  # fmt: skip
 
 
@@ -208,7 +209,8 @@ def profile_documents():
         for command in (["check"], ["check", "--by-the-book"], ["route"], ["route", "--working"],
                         ["teeth"], ["tensioner"], ["turns", "--steps", "--step-deg", "90"],
                         ["marks"], ["sheet"], ["sheet", "--by-the-book", "--phone"], ["valves"],
-                        ["valves", "--crank", "33"], ["park"]):  # fmt: skip
+                        ["valves", "--crank", "33"], ["park"],
+                        ["place"]):  # fmt: skip
             yield f"{path.name} {' '.join(command)}", run(*command, path, "--json")
 
 

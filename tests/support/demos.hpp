@@ -13,8 +13,9 @@ namespace demos {
 
 inline const std::vector<std::string>& names() {
   static const std::vector<std::string> all{
-      "cam-bench",        "harbour-launch",  "hill-climb-saloon", "mill-generator",
-      "night-bakery-van", "orchard-sprayer", "roadside-counts",   "valley-rescue-v6"};
+      "cam-bench",       "harbour-launch",   "hill-climb-saloon",
+      "mill-generator",  "night-bakery-van", "orchard-sprayer",
+      "roadside-counts", "valley-rescue-v6", "weir-keeper"};
   return all;
 }
 

@@ -27,16 +27,16 @@ UNTIMED = "water pump|oil pump|idler|auxiliary shaft"
 
 # Demo, part, what was changed; and why the drive is as good that way.
 FITS = [
-    (r"cam-bench|harbour-launch|hill-climb-saloon", "belt",
+    (r"cam-bench|harbour-launch|hill-climb-saloon|mill-generator|weir-keeper", "belt",
      "section: (H8M|ZA|YH) -> (L|S8M|YH|YS|ZB)",
      "one pitch: the form of teeth is named as outside the check"),
     ("cam-bench", "profile", "crank_turns: .*",
      "two pulleys on fixed centres are their own mirror image"),
     ("cam-bench", "hand wheel", "order: .*",
      "two pulleys stand in one order only, wherever the list begins"),
-    ("harbour-launch", "crank|tensioner", "order: .*",
+    ("harbour-launch|weir-keeper", "crank|tensioner", "order: .*",
      "the same four the other way round: a belt can take one of the two ways only"),
-    ("cam-bench|mill-generator", "cam|cam spindle", "role: camshaft -> injection pump",
+    ("cam-bench|mill-generator|weir-keeper", "cam|cam spindle", "role: camshaft -> injection pump",
      "both turn at half the crank's speed, by the same marks, to the same limit"),
     (".*", "tensioner|water pump|oil pump|back idler", f"role: ({UNTIMED}) -> ({UNTIMED})",
      "none of these is timed, nothing of one is judged otherwise than of another"),
@@ -44,7 +44,7 @@ FITS = [
      "within the limit however it is fixed: its pins go in"),
     ("mill-generator", "balance shaft", "from: oil pump -> crank",
      "22 teeth on both: it turns as it did"),
-    ("hill-climb-saloon", "inlet cam|exhaust cam", "mount: head -> block",
+    ("hill-climb-saloon|weir-keeper", "inlet cam|exhaust cam|cam", "mount: head -> block",
      "no head has changed its height, so what is on it stands where it did"),
     ("harbour-launch|hill-climb-saloon", "inlet|exhaust", "law: .*|crown: .*",
      "the room is above its limit by each law and on each crown"),

@@ -63,6 +63,9 @@ def renamed(profile, naming):
             for key in ("name", "from", "mount", "cam"):
                 if key in part:
                     part[key] = naming(part[key])
+    for measured in profile.get("measured", []):
+        for key in ("from", "to"):
+            measured[key] = naming(measured[key])
     build = profile.get("build", {})
     for key, value in build.items():
         if isinstance(value, dict):

@@ -24,6 +24,7 @@ std::vector<StarterDrive> drives() {
       for (const int idlers : {0, 1, 2}) {
         all.push_back({cams, heads, tensioner, idlers});
         all.push_back({cams, heads, tensioner, idlers, true, heads == 1, true});
+        all.push_back({cams, heads, tensioner, idlers, true, heads == 1, true, true});
       }
     }
   }

@@ -4,6 +4,7 @@
 
 #include "twoturn/base/names.hpp"
 #include "twoturn/drive/build_drive.hpp"
+#include "twoturn/drive/place_answer.hpp"
 #include "twoturn/drive/sections.hpp"
 
 namespace twoturn {
@@ -115,6 +116,7 @@ std::optional<Pulley> build_pulley(const DriveSpec& spec, int listed, const Belt
   const std::optional<double> radius = pitch_radius(from, *face, belt, missing);
   const bool at_origin = from.role == Role::crankshaft;  // unless said otherwise
   if (!from.tensioner && !from.at_mm && !at_origin) {
+    if (spec.places && !spec.places->placed()) return std::nullopt;  // told for all of them
     missing.push_back(
         {kRoute, pulley_key(from, "at_mm"),
          fmt::format("measure how far the centre of {} lies to the right of and above the "
@@ -374,6 +376,9 @@ DriveResult build_drive(const FittedSpec& fitted) {
   const std::optional<Belt> known = build_belt(spec.belt, result.missing);
   // Without a pitch nothing can be built, but what else is missing can still be told.
   const Belt belt = known.value_or(Belt{1.0, {}, 1.0, 1.0, 1.0, 1.0, {}, {}, {}, 0.0, false, ""});
+  if (spec.places) {
+    for (const PlaceFault& fault : spec.places->faults) result.missing.push_back(told(fault));
+  }
   Drive drive;
   drive.belt = belt;
   bool whole = known.has_value();

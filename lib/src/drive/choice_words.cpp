@@ -14,6 +14,7 @@ constexpr std::array<std::string_view, 3> kFixings{"keyed", "adjustable", "free 
 constexpr std::array<std::string_view, 3> kMarksOn{"as made", "tooth", "groove"};
 constexpr std::array<std::string_view, 5> kOrigins{"not said", "example", "assumed", "manual",
                                                    "measured"};
+constexpr std::array<std::string_view, 3> kBetween{"centres", "outside", "inside"};
 constexpr std::array<std::string_view, 2> kSides{"inlet", "exhaust"};
 constexpr std::array<std::string_view, 5> kLaws{"cycloidal", "harmonic", "3-4-5", "4-5-6-7",
                                                 "modified sine"};
@@ -26,6 +27,7 @@ const auto& table(Role) { return kRoles; }
 const auto& table(Fixing) { return kFixings; }
 const auto& table(MarkOn) { return kMarksOn; }
 const auto& table(Origin) { return kOrigins; }
+const auto& table(Between) { return kBetween; }
 const auto& table(ValveSide) { return kSides; }
 const auto& table(LiftLaw) { return kLaws; }
 const auto& table(CrownShape) { return kCrowns; }
@@ -44,6 +46,7 @@ std::string_view word(Role role) { return look_up(role); }
 std::string_view word(Fixing fixing) { return look_up(fixing); }
 std::string_view word(MarkOn mark_on) { return look_up(mark_on); }
 std::string_view word(Origin origin) { return look_up(origin); }
+std::string_view word(Between between) { return look_up(between); }
 std::string_view word(ValveSide side) { return look_up(side); }
 std::string_view word(LiftLaw law) { return look_up(law); }
 std::string_view word(CrownShape crown) { return look_up(crown); }
@@ -73,6 +76,7 @@ template const std::vector<std::string>& words_of<Role>();
 template const std::vector<std::string>& words_of<Fixing>();
 template const std::vector<std::string>& words_of<MarkOn>();
 template const std::vector<std::string>& words_of<Origin>();
+template const std::vector<std::string>& words_of<Between>();
 template const std::vector<std::string>& words_of<ValveSide>();
 template const std::vector<std::string>& words_of<LiftLaw>();
 template const std::vector<std::string>& words_of<CrownShape>();
@@ -83,6 +87,7 @@ template std::optional<Role> from_word<Role>(std::string_view);
 template std::optional<Fixing> from_word<Fixing>(std::string_view);
 template std::optional<MarkOn> from_word<MarkOn>(std::string_view);
 template std::optional<Origin> from_word<Origin>(std::string_view);
+template std::optional<Between> from_word<Between>(std::string_view);
 template std::optional<ValveSide> from_word<ValveSide>(std::string_view);
 template std::optional<LiftLaw> from_word<LiftLaw>(std::string_view);
 template std::optional<CrownShape> from_word<CrownShape>(std::string_view);

@@ -2,23 +2,29 @@
 
 #include "twoturn/drive/build_drive.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
+#include "twoturn/drive/uncertainty.hpp"
 
 namespace twoturn {
 
 struct Fitted::Parts {
   FittedSpec spec;
   Drive drive;
+  Uncertainty uncertainty;
   std::optional<TensionerCurve> curve;
 };
 
 Fitted::Fitted(FittedSpec spec, Drive drive) : fit_(spec.fit()) {
-  const auto parts = std::make_shared<Parts>(Parts{std::move(spec), std::move(drive), {}});
+  Uncertainty uncertainty(spec.spec(), drive);
+  const auto parts =
+      std::make_shared<Parts>(Parts{std::move(spec), std::move(drive), std::move(uncertainty), {}});
   if (parts->drive.tensioner) parts->curve.emplace(parts->drive);
   parts_ = parts;
 }
 
 const DriveSpec& Fitted::spec() const { return parts_->spec.spec(); }
 const Drive& Fitted::drive() const { return parts_->drive; }
+
+const Uncertainty& Fitted::uncertainty() const { return parts_->uncertainty; }
 
 const TensionerCurve* Fitted::curve() const { return parts_->curve ? &*parts_->curve : nullptr; }
 

@@ -8,6 +8,7 @@
 #include "twoturn/drive/route.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
+#include "twoturn/drive/uncertainty.hpp"
 #include "twoturn/geometry/moved_wheel.hpp"
 
 namespace twoturn {
@@ -28,7 +29,7 @@ void add_neighbours(const TensionerCurve& curve, const Drive& drive, TeethAnswer
   std::sort(near.begin(), near.end());
   near.erase(std::unique(near.begin(), near.end()), near.end());
   for (const int teeth : near) {
-    if (!answer.goes_on(teeth)) answer.nearby.push_back({teeth, gap(teeth), {}});
+    if (!answer.goes_on(teeth)) answer.nearby.push_back({teeth, gap(teeth), {}, {}, 0.0});
   }
 }
 
@@ -52,9 +53,9 @@ void add_fixed(const Drive& drive, const MoveQuestion& move, double length_mm,
   for (const int teeth : near) {
     const double wanted = drive.belt.length_mm(teeth);
     answer.nearby.push_back(
-        {teeth, wanted - length_mm, move_for_length(drive, moved, direction, wanted)});
+        {teeth, wanted - length_mm, move_for_length(drive, moved, direction, wanted), {}, 0.0});
     const bool fits = answer.tolerance_mm && std::abs(wanted - length_mm) <= *answer.tolerance_mm;
-    if (fits) answer.fits.push_back({teeth, {}});
+    if (fits) answer.fits.push_back({teeth, {}, 1.0});
   }
 }
 
@@ -75,6 +76,41 @@ std::optional<int> right_count(const Drive& drive, const std::vector<FittingCoun
     right = count.teeth;
   }
   return right;
+}
+
+// The chance that a belt so much longer than the shortest that goes on, and so much shorter than
+// the longest, goes on. Exact: all or nothing.
+double chance(double over_least_mm, double least_sigma, double under_greatest_mm,
+              double greatest_sigma) {
+  const auto share = [](double mm, double sigma) {
+    if (sigma > 0.0) return normal_share(mm / sigma);
+    return mm >= -kOnLengthMm ? 1.0 : 0.0;
+  };
+  return std::max(
+      0.0, share(over_least_mm, least_sigma) + share(under_greatest_mm, greatest_sigma) - 1.0);
+}
+
+// The slack end is where the shortest belt goes on, the tight end where the longest does.
+void add_chances(const Fitted& fitted, TeethAnswer& answer) {
+  const Uncertainty& known = fitted.uncertainty();
+  const Drive& drive = fitted.drive();
+  const TensionerCurve* curve = fitted.curve();
+  if (known.exact() || (curve && curve->usable().empty())) return;
+  const double slack_q = curve ? curve->usable().front().from_q : 0.0;
+  const double tight_q = curve ? curve->usable().back().to_q : 0.0;
+  const auto judge = [&](int teeth, Unsure* of_mismatch) {
+    const Unsure slack = known.length(drive, slack_q, teeth);
+    const Unsure tight = curve ? known.length(drive, tight_q, teeth) : slack;
+    const double length = drive.belt.length_mm(teeth);
+    const double spare = curve ? 0.0 : answer.tolerance_mm.value_or(0.0);
+    const double path = answer.teeth_exact * drive.belt.pitch_mm;
+    const double least = curve ? curve->least_mm() : path - spare;
+    const double greatest = curve ? curve->greatest_mm() : path + spare;
+    if (of_mismatch) *of_mismatch = length < least ? slack : tight;
+    return chance(length - least, slack.sigma(), greatest - length, tight.sigma());
+  };
+  for (FittingCount& count : answer.fits) count.probability = judge(count.teeth, nullptr);
+  for (NearbyCount& count : answer.nearby) count.probability = judge(count.teeth, &count.unsure);
 }
 
 TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q,
@@ -110,6 +146,8 @@ void describe_tensioner(const Drive& drive, TensionerAnswer& answer) {
   answer.kind = tensioner.path.kind();
   answer.belt_teeth = drive.belt.teeth;
   answer.set_give = tensioner.set_give;
+  const double travel = tensioner.path.travel_length();
+  answer.travel_length = tensioner.path.swing() ? travel / kRadPerDeg : travel;
   if (const Swing* swing = tensioner.path.swing()) {
     answer.tightens = swing->sense > 0 ? Turn::anticlockwise : Turn::clockwise;
     answer.arm_mm = swing->arm_mm;
@@ -256,6 +294,7 @@ TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move, const 
     if (!answer.tolerance_mm) answer.tolerance_mm = usual_length_tolerance_mm(result.length_mm);
     if (runs) add_fixed(drive, move, result.length_mm, answer);
   }
+  add_chances(fitted, answer);
   answer.right_teeth =
       right_count(drive, answer.fits, curve && book && book->curve() ? *book : fitted);
   return answer;
@@ -278,7 +317,10 @@ std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows)
   }
   if (drive.belt.teeth) {
     answer.settings = curve.settings_for(drive.belt.length_mm(*drive.belt.teeth));
-    if (const Setting* meant = meant_setting(answer.settings, tensioner)) answer.meant = *meant;
+    if (const Setting* meant = meant_setting(answer.settings, tensioner)) {
+      answer.meant = *meant;
+      answer.unsure = fitted.uncertainty().reading(drive, meant->q, *drive.belt.teeth, meant->rate);
+    }
   }
   if (tensioner.set_q && curve.at(*tensioner.set_q)) {
     answer.maker = curve.describe(*tensioner.set_q, roller);

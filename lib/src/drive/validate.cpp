@@ -130,6 +130,7 @@ std::vector<Problem> validate(const DriveSpec& spec) {
   validation::judge_pulleys(judge);
   validation::judge_tensioners(judge);
   validation::judge_geared(judge);
+  validation::judge_measured(judge);
   validation::judge_covers(judge);
   validation::judge_build(judge);
   validation::judge_engine(judge);

@@ -64,6 +64,7 @@ void judge_names(Judge& judge);
 void judge_pulleys(Judge& judge);
 void judge_tensioners(Judge& judge);
 void judge_geared(Judge& judge);
+void judge_measured(Judge& judge);
 void judge_covers(Judge& judge);
 void judge_build(Judge& judge);
 void judge_engine(Judge& judge);

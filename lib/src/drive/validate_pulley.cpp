@@ -49,9 +49,11 @@ bool timed(Role role) {
 }
 
 bool has_coordinates(const DriveSpec& spec) {
-  return std::any_of(spec.pulleys.begin(), spec.pulleys.end(), [](const PulleySpec& pulley) {
-    return pulley.at_mm.has_value() || pulley.tensioner.has_value();
-  });
+  return std::any_of(spec.pulleys.begin(), spec.pulleys.end(),
+                     [](const PulleySpec& pulley) {
+                       return pulley.at_mm.has_value() || pulley.tensioner.has_value();
+                     }) ||
+         !spec.measured.empty();
 }
 
 void judge_cranks(Judge& judge) {
@@ -243,6 +245,7 @@ void judge_pulleys(Judge& judge) {
     judge_size(judge, path, pulley);
     judge_face(judge, path, pulley);
     judge.position({path, ".at_mm"}, pulley.at_mm);
+    judge.position({path, ".near_mm"}, pulley.near_mm);
     judge_mount(judge, path, pulley.mount);
     judge_fixing(judge, path, pulley);
     judge_ratio(judge, path, pulley.role, pulley.turns_per_crank);

@@ -146,7 +146,7 @@ bool settle(Model& model, std::vector<Vec2>& places) {
 struct Linear {
   Eigen::Index known = 0;  // ways in which the points cannot move unseen
   MatrixXd ways;           // all ways, one a column, the known ones first
-  MatrixXd covariance;     // of the model's columns
+  MatrixXd influence;      // of each row's one sigma on the model's columns
   MatrixXd hat;            // rows by rows
 };
 
@@ -155,7 +155,7 @@ Linear linear_model(const MatrixXd& rates) {
   constexpr double kLoose = 1e-9;
   Linear linear;
   linear.ways = MatrixXd::Identity(rates.cols(), rates.cols());
-  linear.covariance = MatrixXd::Zero(rates.cols(), rates.cols());
+  linear.influence = MatrixXd::Zero(rates.cols(), rates.rows());
   linear.hat = MatrixXd::Zero(rates.rows(), rates.rows());
   if (rates.size() == 0) return linear;
   const Eigen::JacobiSVD<MatrixXd> parts(rates, Eigen::ComputeFullU | Eigen::ComputeFullV);
@@ -165,22 +165,18 @@ Linear linear_model(const MatrixXd& rates) {
   linear.ways = parts.matrixV();
   const MatrixXd seen_ways = linear.ways.leftCols(known);
   const VectorXd inverse = values.head(known).cwiseInverse();
-  linear.covariance =
-      seen_ways * inverse.cwiseProduct(inverse).asDiagonal() * seen_ways.transpose();
   const MatrixXd rows = parts.matrixU().leftCols(known);
+  linear.influence = seen_ways * inverse.asDiagonal() * rows.transpose();
   linear.hat = rows * rows.transpose();
   return linear;
 }
 
-MatrixXd of_points(const Model& model, std::size_t count, const MatrixXd& covariance) {
-  const auto all = static_cast<Eigen::Index>(2 * count);
-  MatrixXd whole = MatrixXd::Zero(all, all);
+MatrixXd of_points(const Model& model, std::size_t count, const MatrixXd& influence) {
+  MatrixXd whole = MatrixXd::Zero(static_cast<Eigen::Index>(2 * count), influence.cols());
   for (std::size_t i = 0; i < count; ++i) {
-    for (std::size_t j = 0; j < count; ++j) {
-      if (model.column(i) < 0 || model.column(j) < 0) continue;
-      whole.block<2, 2>(static_cast<Eigen::Index>(2 * i), static_cast<Eigen::Index>(2 * j)) =
-          covariance.block<2, 2>(model.column(i), model.column(j));
-    }
+    if (model.column(i) < 0) continue;
+    whole.middleRows<2>(static_cast<Eigen::Index>(2 * i)) =
+        influence.middleRows<2>(model.column(i));
   }
   return whole;
 }
@@ -215,7 +211,8 @@ SurveyFound survey(std::span<const SurveyPoint> points, std::span<const Seen> se
 
   const Linear linear = linear_model(rates);
   found.spare = static_cast<int>(model.rows() - linear.known);
-  found.covariance = of_points(model, points.size(), linear.covariance);
+  found.influence = of_points(model, points.size(), linear.influence);
+  found.covariance = found.influence * found.influence.transpose();
   const std::vector<Vec2> still(points.size(), Vec2::Zero());
   for (Eigen::Index way = linear.known; way < model.columns(); ++way) {
     found.loose.push_back({moved(model, still, linear.ways.col(way))});

@@ -34,8 +34,10 @@ Table counts(const Drive& drive, const TeethAnswer& answer) {
   return table;
 }
 
-std::string give_or_take(const GivenValue& value) {
-  return value.give_or_take ? shortest(*value.give_or_take, 4) : "-";
+std::string give_cell(const GivenValue& value) {
+  const GiveOrTake known = give_or_take(value);
+  if (known.stated) return shortest(known.value, 4);
+  return known.value > 0.0 ? shortest(known.value, 4) + ", usual" : "-";
 }
 
 Table given(const CheckAnswer& check) {
@@ -45,8 +47,8 @@ Table given(const CheckAnswer& check) {
               {"key", "value", "origin", "give or take", "line"},
               {}};
   for (const GivenValue& value : check.given) {
-    table.rows.push_back({value.key, value.text, std::string(word(value.origin)),
-                          give_or_take(value), value.line > 0 ? std::to_string(value.line) : "-"});
+    table.rows.push_back({value.key, value.text, std::string(word(value.origin)), give_cell(value),
+                          value.line > 0 ? std::to_string(value.line) : "-"});
   }
   return table;
 }

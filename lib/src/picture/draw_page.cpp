@@ -82,6 +82,13 @@ std::string scale_words(const BeltView& view, double scale) {
   return words;
 }
 
+std::string ring_words(const BeltView& view, double scale) {
+  if (view.rings.empty()) return "";
+  const double times = draw::ring_times(view, scale);
+  return fmt::format(" Rings round measured centres: where each lies 95 times in 100{}.",
+                     times > 1.0 ? fmt::format(", {} times as large", shortest(times, 0)) : "");
+}
+
 // What the numbers and letters in the view stand for.
 std::vector<std::string> key_lines(const BeltView& view) {
   std::vector<std::string> lines;
@@ -315,7 +322,8 @@ std::string joined(const std::vector<std::string>& parts) {
 }
 
 void put_foot(Page& page, const BeltView& view, double view_scale) {
-  page.text(moment_words(view) + " " + scale_words(view, view_scale), kLeastTextMm);
+  page.text(moment_words(view) + " " + scale_words(view, view_scale) + ring_words(view, view_scale),
+            kLeastTextMm);
   const std::vector<std::string> key = key_lines(view);
   if (!key.empty()) page.text("Key: " + joined(key) + ".", kLeastTextMm);
   if (!view.not_drawn.empty()) {

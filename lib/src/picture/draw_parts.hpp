@@ -47,6 +47,10 @@ std::vector<scene::Group> paint(const BeltView& view, const Placing& placing);
 /// The pitch line in one piece, from where the belt meets the crank, along its travel.
 scene::Group belt_path(const BeltView& view, const Placing& placing);
 scene::Group tensioner(const BeltView& view, const Placing& placing);
+/// Where a measured centre lies, so many times as large.
+scene::Group ring(const SeenRing& ring, const Placing& placing, double times);
+/// How many times as large rings are drawn at a scale: the most that keeps them apart.
+double ring_times(const BeltView& view, double scale);
 scene::Group cover(const CoverSpec& cover, const Placing& placing);
 scene::Group rotation(const BeltView& view, const Placing& placing);
 

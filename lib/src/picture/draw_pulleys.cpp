@@ -163,4 +163,30 @@ Group rotation(const BeltView& view, const Placing& placing) {
   return group;
 }
 
+double ring_times(const BeltView& view, double scale) {
+  constexpr double kMostOnPaperMm = 7.0;
+  double longest = 0.0;
+  for (const SeenRing& seen : view.rings) longest = std::max(longest, seen.ellipse.longer_mm);
+  for (const double times : {20.0, 10.0, 5.0, 2.0}) {
+    if (times * scale * longest <= kMostOnPaperMm) return times;
+  }
+  return 1.0;
+}
+
+Group ring(const SeenRing& seen, const Placing& placing, double times) {
+  constexpr int kPoints = 48;
+  const Vec2 longer = seen.ellipse.longer_mm * towards(seen.ellipse.longer_way);
+  const Vec2 shorter =
+      seen.ellipse.shorter_mm * towards(seen.ellipse.longer_way + Angle::degrees(90.0));
+  std::vector<Vec2> points;
+  for (int k = 0; k < kPoints; ++k) {
+    const double turned = kFullTurn * k / kPoints;
+    points.push_back(placing.point(
+        seen.centre_mm + times * (std::cos(turned) * longer + std::sin(turned) * shorter)));
+  }
+  Group group{seen.name + ", where its centre lies", {}, "ring", {}};
+  group.items.push_back({Polyline{std::move(points), Pen::thin, Ends::joined}});
+  return group;
+}
+
 }  // namespace twoturn::draw

@@ -322,6 +322,9 @@ ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale, Sa
   for (const CoverSpec& seen : view.covers) panel.add(cover(seen, placing));
   const int count = static_cast<int>(view.pulleys.size());
   for (int i = 0; i < count; ++i) panel.add(pulley(view, i, placing));
+  for (const SeenRing& seen : view.rings) {
+    panel.add(ring(seen, placing, ring_times(view, placing.scale)));
+  }
   panel.add(belt_teeth(view, placing));
   panel.add(belt(view, placing, BeltLook::line));
   if (view.tensioner) panel.add(tensioner(view, placing));

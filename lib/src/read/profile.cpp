@@ -10,6 +10,7 @@
 #include "toml_text.hpp"
 #include "toml_tree.hpp"
 #include "twoturn/base/utf8.hpp"
+#include "twoturn/drive/place.hpp"
 #include "twoturn/drive/validate.hpp"
 
 namespace twoturn {
@@ -113,7 +114,7 @@ DriveSpec read_profile(const ProfileText& profile) {
   sort_given(spec, reading);
   judge(spec, tree, reading);
   if (!reading.problems.empty()) refuse(std::move(reading.problems), profile.name);
-  return spec;
+  return with_places(std::move(spec));
 }
 
 std::vector<std::string> profile_keys() {

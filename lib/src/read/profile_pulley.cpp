@@ -76,6 +76,7 @@ PulleySpec read_pulley(Section pulley) {
   spec.diameter_mm = pulley.length("diameter");
   spec.face = pulley.choice<Face>("face");
   spec.at_mm = pulley.position("at");
+  spec.near_mm = pulley.position("near");
   spec.flange_mm = pulley.length("flange");
   spec.mount = pulley.text("mount");
   spec.fixing = pulley.choice<Fixing>("fixing");

@@ -49,6 +49,21 @@ GearedSpec read_geared(Section geared) {
   return spec;
 }
 
+MeasuredSpec read_measured(Section measured) {
+  MeasuredSpec spec;
+  spec.from = measured.text("from").value_or("");
+  spec.to = measured.text("to").value_or("");
+  spec.distance_mm = measured.length("distance");
+  spec.across = measured.choice<Between>("across");
+  spec.from_diameter_mm = measured.length("from_diameter");
+  spec.to_diameter_mm = measured.length("to_diameter");
+  spec.bearing_deg = measured.clock("bearing_deg");
+  spec.give_or_take_mm = measured.length("give_or_take");
+  spec.give_or_take_deg = measured.number("give_or_take_deg");
+  measured.finish();
+  return spec;
+}
+
 CoverSpec read_cover(Section cover) {
   CoverSpec spec;
   spec.name = cover.text("name").value_or("");
@@ -101,6 +116,7 @@ DriveSpec read_drive(Section& top) {
   for (const Section& head : top.tables("head")) spec.heads.push_back(read_head(head));
   for (const Section& pulley : top.tables("pulley")) spec.pulleys.push_back(read_pulley(pulley));
   for (const Section& geared : top.tables("geared")) spec.geared.push_back(read_geared(geared));
+  for (const Section& row : top.tables("measured")) spec.measured.push_back(read_measured(row));
   for (const Section& cover : top.tables("cover")) spec.covers.push_back(read_cover(cover));
   if (const auto build = top.table("build")) spec.build = read_build(*build, spec.heads);
   if (const auto limits = top.table("limits")) spec.limits = read_limits(*limits);

@@ -14,6 +14,7 @@
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/timing/assembly.hpp"
 #include "twoturn/timing/turns.hpp"
+#include "words/sentences.hpp"
 
 namespace twoturn {
 namespace {
@@ -142,20 +143,29 @@ void not_comparable(const CheckAnswer& answer, std::vector<Finding>& findings) {
   const bool both_run = answer.book && answer.book->teeth && answer.judged.teeth;
   if (!none || none->reason != NoAssembly::Reason::no_setting || !both_run) return;
   if (answer.book->teeth->own_goes_on() || !answer.judged.teeth->own_goes_on()) return;
-  Finding finding{Level::stop, "book-fit", "belt", ""};
+  const int wanted = *answer.judged.teeth->belt_teeth;
+  const auto by_book =
+      std::find_if(answer.book->teeth->nearby.begin(), answer.book->teeth->nearby.end(),
+                   [&](const NearbyCount& count) { return count.teeth == wanted; });
+  const bool known = by_book != answer.book->teeth->nearby.end() && by_book->mismatch_mm != 0.0;
+  const bool sure = !known || certainly_beyond(std::abs(by_book->mismatch_mm), by_book->unsure);
+  Finding finding{sure ? Level::stop : Level::look, "book-fit", "belt", ""};
   finding.value = none->value;
   finding.unit = "mm";
   if (none->least_mm && none->greatest_mm) {
     finding.limit = none->value < *none->least_mm ? *none->least_mm : *none->greatest_mm;
   }
-  const int teeth = *answer.judged.teeth->belt_teeth;
   finding.text = fmt::format(
       "A belt of {} teeth goes on as [build] has it, but by the book it has no place in the "
-      "travel of {}: two turns cannot be judged against a drive that does not fit. Count the "
+      "travel of {}: two turns cannot be judged against a drive that does not fit.{} Count the "
       "belt's teeth again and check the pulleys and places by the book.",
-      teeth, the(none->about));
-  finding.brief = fmt::format("by the book a belt of {} teeth does not fit", teeth);
-  finding.action = "count the belt's teeth again and check the pulleys and places by the book";
+      wanted, the(none->about),
+      sure ? "" : sentences::not_sure("It may fit all the same", by_book->unsure, "mm"));
+  finding.brief =
+      fmt::format("by the book a belt of {} teeth {} not fit", wanted, sure ? "does" : "may");
+  finding.action =
+      sure ? "count the belt's teeth again and check the pulleys and places by the book"
+           : fmt::format("count its teeth again and measure {} better", by_book->unsure.most);
   findings.push_back(finding);
 }
 
@@ -171,9 +181,25 @@ void find_all(const DriveSpec& spec, CheckAnswer& answer) {
   find_in_engine(spec, answer.engine, answer.findings);
   find_in_numbers(spec, answer.findings);
   find_in_units(spec, answer.judged, answer.findings);
+  find_in_places(spec, answer.findings);
   find_contradictions(spec, answer.findings);
   find_unsettled(spec, answer.judged.fit, answer.findings);
   sort_findings(answer.findings);
+}
+
+// A part that is a size off puts the tensioner elsewhere, which shows only beyond what the numbers
+// leave open.
+std::string sizes_not_told(const CheckAnswer& answer) {
+  const FitAnswer& book = answer.book ? *answer.book : answer.judged;
+  if (!book.tensioner || !book.tensioner->maker || !book.tensioner->meant) return "";
+  const TensionerAnswer& tensioner = *book.tensioner;
+  if (tensioner.unsure.give_or_take <= tensioner.set_give) return "";
+  return fmt::format(
+      "a roller or pump that is a size off, unless it puts {} more than {} {} from its marks ({} "
+      "is "
+      "known worst)",
+      the(tensioner.pulley), fixed(tensioner.unsure.give_or_take + tensioner.set_give, 0),
+      unit(tensioner.kind), tensioner.unsure.most);
 }
 
 // What is judged by nobody here, whatever is given. Sections of one pitch differ in the form of
@@ -190,6 +216,7 @@ std::vector<std::string> outside_of(const DriveSpec& spec, const CheckAnswer& an
     if (!alike.empty()) form += fmt::format(" (of one pitch: {})", fmt::join(alike, ", "));
   }
   outside.push_back(fmt::format("the belt's width, its age and {}", form));
+  if (const std::string sizes = sizes_not_told(answer); !sizes.empty()) outside.push_back(sizes);
   if (!answer.engine.valves) outside.emplace_back("room between valves and pistons");
   outside.emplace_back("bolts");
   outside.emplace_back("the fitting itself");
@@ -267,6 +294,7 @@ CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit) {
   CheckAnswer answer;
   answer.title = spec.title;
   answer.given = spec.given;
+  answer.places = spec.places;
   answer.judged = answer_built(spec, both, fit, answer.not_checked);
   const bool build_says_something = !(spec.build == BuildSpec{});
   if (fit == Fit::as_fitted && build_says_something) {

@@ -33,6 +33,8 @@ void find_contradictions(const DriveSpec& spec, std::vector<Finding>& findings);
 /// What is assumed for want of a line, and could turn the verdict.
 void find_unsettled(const DriveSpec& spec, Fit fit, std::vector<Finding>& findings);
 bool is_unsettled(const Finding& finding);  ///< one of those
+/// Measurements of centres that contradict each other.
+void find_in_places(const DriveSpec& spec, std::vector<Finding>& findings);
 void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
                     std::vector<Finding>& findings);
 

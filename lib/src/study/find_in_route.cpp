@@ -5,17 +5,35 @@
 #include "check_parts.hpp"
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/refusal_known.hpp"
+#include "twoturn/drive/route.hpp"
+#include "words/sentences.hpp"
 
 namespace twoturn {
 namespace {
 
-void refused_paths(const RouteAnswer& route, std::vector<Finding>& findings) {
-  for (const NamedRefusal& refused : route.refused) {
-    Finding finding{Level::stop, "path-refused", refused.about, refused.text};
+void refused_paths(const FitAnswer& answer, std::vector<Finding>& findings) {
+  const double q = choose_setting(*answer.drive(), answer.fitted->curve()).q;
+  for (const NamedRefusal& refused : answer.route->refused) {
+    const RefusalKnown known = answer.drive()->both_orders_run
+                                   ? RefusalKnown{}
+                                   : how_surely_refused(*answer.fitted, q, refused.refusal);
+    Finding finding{known.sure ? Level::stop : Level::look, "path-refused", refused.about,
+                    refused.text};
     finding.value = refused.refusal.value;
     finding.limit = refused.refusal.limit;
-    finding.brief = "the belt cannot run as drawn (" + refused.about + ")";
+    finding.brief = fmt::format("the belt {} run as drawn ({})", known.sure ? "cannot" : "may not",
+                                refused.about);
     finding.action = "check the sizes, places and faces given, and the engine itself";
+    if (!known.sure) {
+      finding.text += known.unsure.give_or_take > 0.0
+                          ? sentences::not_sure("It may be clear all the same", known.unsure, "mm")
+                          : fmt::format(
+                                " It may run all the same: measure {} better, it settles "
+                                "most.",
+                                known.unsure.most);
+      finding.action = fmt::format("measure {} better", known.unsure.most);
+    }
     findings.push_back(finding);
   }
 }
@@ -179,9 +197,9 @@ Finding mismatch_finding(const NearbyCount& count, const TeethAnswer& teeth) {
                     : "";
   finding.text = fmt::format(
       "On these fixed centres a belt of {} teeth is {} mm too {} (belts themselves vary by {} "
-      "mm).{} Check the tooth count and the centre distance.",
+      "mm{}).{} Check the tooth count and the centre distance.",
       count.teeth, fixed(off, 2), slack ? "long and hangs slack" : "short and will not go on",
-      shortest(*teeth.tolerance_mm, 2), cure);
+      shortest(*teeth.tolerance_mm, 2), sentences::left_open(count.unsure, "mm"), cure);
   finding.brief = fmt::format("the belt is {} mm too {}", fixed(off, 2), slack ? "long" : "short");
   finding.action = "check the tooth count and the centre distance";
   return finding;
@@ -194,12 +212,44 @@ void fixed_centres(const TeethAnswer& teeth, std::vector<Finding>& findings) {
     if (std::abs(count.mismatch_mm) <= *teeth.tolerance_mm) return;
     Finding finding = mismatch_finding(count, teeth);
     constexpr double kStopTolerances = 3.0;
-    if (finding.value > kStopTolerances * *teeth.tolerance_mm) {
+    if (certainly_beyond(finding.value - kStopTolerances * *teeth.tolerance_mm, count.unsure)) {
       finding.level = Level::stop;
       finding.limit = kStopTolerances * *teeth.tolerance_mm;
     }
     findings.push_back(finding);
   }
+}
+
+// The profile's own belt has no place; `others` are the counts that have.
+void does_not_fit(const TeethAnswer& teeth, const std::string& others,
+                  std::vector<Finding>& findings) {
+  const auto ours =
+      std::find_if(teeth.nearby.begin(), teeth.nearby.end(),
+                   [&](const NearbyCount& count) { return count.teeth == *teeth.belt_teeth; });
+  const double off = ours == teeth.nearby.end() ? 0.0 : ours->mismatch_mm;
+  const Unsure unsure = ours == teeth.nearby.end() ? Unsure{} : ours->unsure;
+  const bool sure = off == 0.0 || certainly_beyond(std::abs(off), unsure);
+  Finding finding{sure ? Level::stop : Level::look, "belt-fit", "belt", ""};
+  finding.value = off;
+  finding.unit = "mm";
+  const std::string fits = others.empty() ? "No tooth count fits" : "What would fit: " + others;
+  finding.text = fmt::format(
+      "A belt of {} teeth {} not fit: it is {} mm too {} end of the tensioner's usable travel. "
+      "{}.{} Count the belt's teeth again and check the pulleys.",
+      *teeth.belt_teeth, sure ? "does" : "may", fixed(std::abs(off), 2),
+      off < 0.0 ? "short at the slack" : "long at the tight", fits,
+      sure ? "" : sentences::not_sure("It may fit all the same", unsure, "mm"));
+  if (off == 0.0) {
+    finding.text = fmt::format(
+        "A belt of {} teeth has no place of the tensioner at which it can run. {}. Check the "
+        "pulleys and the tensioner.",
+        *teeth.belt_teeth, fits);
+  }
+  finding.brief =
+      fmt::format("a belt of {} teeth {} not fit", *teeth.belt_teeth, sure ? "does" : "may");
+  finding.action = sure ? "count the belt's teeth again and check the pulleys"
+                        : fmt::format("count its teeth again and measure {} better", unsure.most);
+  findings.push_back(finding);
 }
 
 void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
@@ -226,28 +276,7 @@ void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
     findings.push_back(finding);
     return;
   }
-  const auto ours =
-      std::find_if(teeth.nearby.begin(), teeth.nearby.end(),
-                   [&](const NearbyCount& count) { return count.teeth == *teeth.belt_teeth; });
-  const double off = ours == teeth.nearby.end() ? 0.0 : ours->mismatch_mm;
-  Finding finding{Level::stop, "belt-fit", "belt", ""};
-  finding.value = off;
-  finding.unit = "mm";
-  const std::string fits = others.empty() ? "No tooth count fits" : "What would fit: " + others;
-  finding.text = fmt::format(
-      "A belt of {} teeth does not fit: it is {} mm too {} end of the tensioner's usable travel. "
-      "{}. Count the belt's teeth again and check the pulleys.",
-      *teeth.belt_teeth, fixed(std::abs(off), 2),
-      off < 0.0 ? "short at the slack" : "long at the tight", fits);
-  if (off == 0.0) {
-    finding.text = fmt::format(
-        "A belt of {} teeth has no place of the tensioner at which it can run. {}. Check the "
-        "pulleys and the tensioner.",
-        *teeth.belt_teeth, fits);
-  }
-  finding.brief = fmt::format("a belt of {} teeth does not fit", *teeth.belt_teeth);
-  finding.action = "count the belt's teeth again and check the pulleys";
-  findings.push_back(finding);
+  does_not_fit(teeth, others, findings);
 }
 
 }  // namespace
@@ -255,7 +284,7 @@ void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
 void find_in_route(const DriveSpec& spec, const FitAnswer& answer, std::vector<Finding>& findings) {
   const Drive& drive = *answer.drive();
   const Limits limits = limits_of(spec.limits);
-  refused_paths(*answer.route, findings);
+  refused_paths(answer, findings);
   if (answer.teeth) {
     belt_fit(*answer.teeth, findings);
     fixed_centres(*answer.teeth, findings);

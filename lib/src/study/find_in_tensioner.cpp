@@ -1,5 +1,7 @@
 #include <fmt/format.h>
+#include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "check_parts.hpp"
 #include "twoturn/base/names.hpp"
@@ -24,9 +26,22 @@ std::string place_of(const Setting& setting) {
   return text;
 }
 
+// How far past over centre the setting meant stands, in the unit of its reading; where over centre
+// lies beyond its travel, no end.
+double past_over_centre(const TensionerAnswer& tensioner) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const Setting& place : tensioner.over_centres) {
+    const double apart = std::abs(place.travel - tensioner.meant->travel);
+    least = std::min(least, apart * tensioner.travel_length);
+  }
+  return least;
+}
+
 void over_centre(const TensionerAnswer& tensioner, std::vector<Finding>& findings) {
   if (!tensioner.meant || tensioner.meant->over_centre != OverCentre::past) return;
-  Finding finding{Level::stop, "over-centre", tensioner.pulley, ""};
+  const double beyond = past_over_centre(tensioner);
+  const bool sure = certainly_beyond(beyond, tensioner.unsure);
+  Finding finding{sure ? Level::stop : Level::look, "over-centre", tensioner.pulley, ""};
   finding.value = tensioner.meant->travel;
   finding.unit = "of travel";
   std::string right;
@@ -36,10 +51,14 @@ void over_centre(const TensionerAnswer& tensioner, std::vector<Finding>& finding
     }
   }
   finding.text = fmt::format(
-      "The tensioner stands past over centre at {}: turned on towards tight it slackens the belt "
-      "again.{} Back it right off and approach from the slack end.",
-      place_of(*tensioner.meant), right);
-  finding.brief = "the tensioner is past over centre";
+      "The tensioner {} past over centre at {}: turned on towards tight it slackens the belt "
+      "again.{}{} Back it right off and approach from the slack end.",
+      sure ? "stands" : "may stand", place_of(*tensioner.meant), right,
+      sure ? ""
+           : sentences::not_sure(
+                 fmt::format("It is past by {} {}", fixed(beyond, 1), unit(tensioner.kind)),
+                 tensioner.unsure, unit(tensioner.kind)));
+  finding.brief = fmt::format("the tensioner {} past over centre", sure ? "is" : "may be");
   finding.action = "back it right off and set it from the slack end";
   findings.push_back(finding);
 }
@@ -222,7 +241,7 @@ void against_marks(const FitAnswer& fit, std::vector<Finding>& findings) {
     findings.push_back(finding);
     return;
   }
-  if (!book.apart || *book.apart <= book.set_give) return;
+  if (!book.apart || *book.apart <= book.set_give + book.unsure.give_or_take) return;
   Finding finding{Level::look, "setting-marks", book.pulley, ""};
   finding.value = *book.apart;
   finding.limit = book.set_give;
@@ -231,10 +250,10 @@ void against_marks(const FitAnswer& fit, std::vector<Finding>& findings) {
       fmt::format("pulley.{}.tensioner.{}", book.pulley, in_unit("set_give", book.kind));
   finding.text = fmt::format(
       "By the book a belt of {} teeth puts the tensioner at {}, but the maker's marks put it at "
-      "{}: {} {} apart (give {}). One of the count, the pulleys, the places or the marks is not "
+      "{}: {} {} apart (give {}{}). One of the count, the pulleys, the places or the marks is not "
       "right.",
       *book.belt_teeth, place_of(*book.meant), place_of(*book.maker), fixed(*book.apart, 1),
-      finding.unit, shortest(book.set_give, 1));
+      finding.unit, shortest(book.set_give, 1), sentences::left_open(book.unsure, finding.unit));
   finding.brief =
       fmt::format("tensioner {} {} from its marks", fixed(*book.apart, 1), finding.unit);
   finding.action = "check the belt's count and the places given";

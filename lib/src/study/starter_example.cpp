@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "starter_parts.hpp"
 #include "twoturn/base/assert.hpp"
 #include "twoturn/drive/build_drive.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
@@ -17,7 +18,6 @@ constexpr double kArmMm = 6.0;
 constexpr double kMiddleMm = 70.0;
 constexpr double kPlayMm = 0.15;
 
-double tenth(double mm) { return std::round(mm * 10.0) / 10.0; }
 Vec2 whole(const Vec2& mm) { return {std::round(mm.x()), std::round(mm.y())}; }
 Vec2 towards(double clock_deg) {
   const Angle angle = Angle::clock(clock_deg);
@@ -319,6 +319,7 @@ StarterAnswer starter_for(const StarterDrive& drive) {
   add_tensioner(drive, spec);
   fit_belt(spec);
   place_gasket_faces(spec);
+  if (drive.calliper) measure_with_calliper(spec);
   return {drive, std::move(spec)};
 }
 

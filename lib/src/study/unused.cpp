@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "twoturn/drive/rates.hpp"
+#include "twoturn/drive/uncertainty.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/timing/marks.hpp"
 
@@ -40,6 +41,18 @@ class Uses {
         answer_(answer),
         fitted_(answer.judged.fit == Fit::as_fitted),
         marks_(marks_from_counts(marks_question(spec, answer.judged.fit))) {}
+
+  /// Whether how far off it may be is carried on.
+  bool is_unknown(std::string_view key) const {
+    const auto named = [key](const FitAnswer& fit) {
+      if (!fit.fitted) return false;
+      const std::vector<Unknown>& all = fit.fitted->uncertainty().unknowns();
+      return std::any_of(all.begin(), all.end(),
+                         [key](const Unknown& unknown) { return unknown.key == key; });
+    };
+    return starts_with(key, "measured.") || named(answer_.judged) ||
+           (answer_.book && named(*answer_.book));
+  }
 
   /// Why nothing hangs on a given number; empty where something does.
   std::string why_not(const std::string& key) const {
@@ -287,8 +300,10 @@ std::vector<UnusedKey> unused_keys(const DriveSpec& spec, const CheckAnswer& ans
   }
   for (const GivenValue& given : spec.given) {
     if (!given.give_or_take) continue;
-    add(fmt::format("origin.{}.give_or_take", given.key.substr(0, given.key.find('['))),
-        "how far numbers may be off is not carried on yet");
+    const std::string key = given.key.substr(0, given.key.find('['));
+    if (!uses.is_unknown(key)) {
+      add(fmt::format("origin.{}.give_or_take", key), "the belt's length does not hang on it");
+    }
   }
   return unused;
 }

@@ -8,6 +8,7 @@
 #include "base/at.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/fitted_spec.hpp"
+#include "twoturn/drive/place_answer.hpp"
 #include "view_belt.hpp"
 #include "words/head_changes.hpp"
 
@@ -90,6 +91,7 @@ class Viewer {
       add_drawn_phase();
     }
     add_tensioner();
+    add_rings();
     return std::move(view_);
   }
 
@@ -302,6 +304,15 @@ class Viewer {
       return;
     moved.book_runs = runs_of(assembly.book, assembly.book_path, ends_);
     view_.moved = std::move(moved);
+  }
+
+  void add_rings() {
+    if (!spec_.places || !spec_.places->placed()) return;
+    for (const MeasuredPoint& point : spec_.places->points) {
+      if (point.at_mm && point.ellipse) {
+        view_.rings.push_back({point.name, *point.at_mm, *point.ellipse});
+      }
+    }
   }
 
   void add_tensioner() {

@@ -38,10 +38,39 @@ std::string reading(const TensionerReading& reading) {
   return fmt::format("{} mm from the slack end", fixed(reading.value, digits(reading.kind)));
 }
 
-std::string setting(const Setting& setting) {
-  std::string text = reading(setting.reading);
+std::string reading(const TensionerReading& where, const Unsure& unsure) {
+  const double give = unsure.give_or_take;
+  if (prints_as_nothing(give, digits(where.kind))) return reading(where);
+  constexpr double kHalfCircleDeg = 180.0;
+  if (where.kind == TensionerKind::swing && give > kHalfCircleDeg) {
+    return reading(where) + ", which the numbers given leave quite open";
+  }
+  constexpr double kWholeOnly = 2.0;  // a tenth beside it would say nothing
+  const int shown = give >= kWholeOnly ? 0 : digits(where.kind);
+  const std::string value = fixed(where.value, shown);
+  return fmt::format("{}, give or take {} {}",
+                     where.kind == TensionerKind::swing
+                         ? fmt::format("clock {} ({})", value, clock_face(where.value))
+                         : value + " mm from the slack end",
+                     fixed(give, shown), unit(where.kind));
+}
+
+std::string setting(const Setting& setting) { return sentences::setting(setting, {}); }
+
+std::string setting(const Setting& setting, const Unsure& unsure) {
+  std::string text = reading(setting.reading, unsure);
   if (setting.pointer_deg) text += ", pointer at " + clock(*setting.pointer_deg);
   return text;
+}
+
+std::string left_open(const Unsure& unsure, std::string_view unit) {
+  if (unsure.give_or_take == 0.0) return "";
+  return fmt::format("; these numbers leave {} {} open", fixed(unsure.give_or_take, 1), unit);
+}
+
+std::string not_sure(std::string_view by, const Unsure& unsure, std::string_view unit) {
+  return fmt::format(" {}, and these numbers leave {} {} open: measure {} better, it settles most.",
+                     by, fixed(unsure.give_or_take, 1), unit, unsure.most);
 }
 
 std::string tightens_contradicted(const TensionerAnswer& tensioner) {

@@ -24,8 +24,17 @@ std::string after_turns(const std::optional<long long>& turns);
 
 /// "clock 346.1 (11:32)" for a swing, "12.30 mm from the slack end" for a slide.
 std::string reading(const TensionerReading& reading);
+/// The same with how far off it may be, in no more digits than that leaves: "clock 346 (11:32),
+/// give or take 3 deg".
+std::string reading(const TensionerReading& reading, const Unsure& unsure);
 /// The reading with the pointer behind it where it is known: "..., pointer at clock 12.0 (12:24)".
 std::string setting(const Setting& setting);
+std::string setting(const Setting& setting, const Unsure& unsure);
+/// "; these numbers leave 2.3 deg open": behind a limit; empty where all is exact.
+std::string left_open(const Unsure& unsure, std::string_view unit);
+/// " It is past by 1.2 deg, and these numbers leave 3.4 deg open: pulley.cam.at_mm most of all.":
+/// why "may be", and the number that would settle it.
+std::string not_sure(std::string_view by, const Unsure& unsure, std::string_view unit);
 /// What a tensioner is said to tighten by, against its geometry; where only_tightens is given.
 std::string tightens_contradicted(const TensionerAnswer& tensioner);
 

@@ -88,6 +88,7 @@ documents::Json documents::check(const Heading& heading, const CheckAnswer& answ
   document.update(fit_parts(answer.judged));
   document["engine"] = documents::engine(answer.engine);
   document["by_the_book"] = answer.book ? fit_parts(*answer.book) : Json(nullptr);
+  document["places"] = answer.places ? documents::places(*answer.places) : Json();
   document["cautions"] = answer.cautions;
   document["given"] = given(answer);
   document["unused"] = unused(answer);

@@ -61,6 +61,12 @@ void add_refusal_numbers(const Refusal& refusal, Json& entry) {
 
 }  // namespace
 
+Json unsure(const Unsure& unsure, TensionerKind kind) {
+  return {{in_unit("give_or_take", kind), number(unsure.give_or_take)},
+          {"most", unsure.most.empty() ? Json() : Json(unsure.most)},
+          {"most_share", number(unsure.most_share)}};
+}
+
 Json refusals(const std::vector<NamedRefusal>& refused) {
   Json list = Json::array();
   for (const NamedRefusal& named : refused) {

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "twoturn/drive/place_answer.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/no_answer.hpp"
@@ -24,6 +25,8 @@ Json point(const Vec2& point_mm);
 /// Command, profile, fit.
 Json head(const Heading& heading);
 Json missing(const std::vector<Missing>& missing);
+/// How far off an answer may be, under a key with its unit, and the key that contributes most.
+Json unsure(const Unsure& unsure, TensionerKind kind);
 Json refusals(const std::vector<NamedRefusal>& refused);
 Json setting(const Setting& setting);
 Json setting(const std::optional<Setting>& setting);
@@ -39,6 +42,9 @@ void add_route(const Drive& drive, const RouteAnswer& answer, Json& document);
 void add_teeth(const Drive& drive, const TeethAnswer& answer, Json& document);
 void add_tensioner(const Drive& drive, const TensionerAnswer& answer, Json& document);
 void add_turns(const TurnsAnswer& answer, Json& document);
+
+/// Measured centres, as the command of that name gives them.
+Json places(const MeasuredPlaces& places);
 
 /// Pistons, compression, valves and park, as far as they go.
 Json engine(const EngineAnswers& engine);

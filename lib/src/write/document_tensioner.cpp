@@ -24,6 +24,7 @@ Json fits(const Drive& drive, const TeethAnswer& answer) {
     }
     list.push_back({{"teeth", count.teeth},
                     {"length_mm", number(drive.belt.length_mm(count.teeth))},
+                    {"probability", number(count.probability)},
                     {"settings", std::move(settings)}});
   }
   return list;
@@ -34,6 +35,8 @@ Json nearby(const TeethAnswer& answer) {
   for (const NearbyCount& count : answer.nearby) {
     list.push_back({{"teeth", count.teeth},
                     {"mismatch_mm", number(count.mismatch_mm)},
+                    {"mismatch_unsure", documents::unsure(count.unsure, TensionerKind::slide)},
+                    {"probability", number(count.probability)},
                     {"move_mm", number(count.move_mm)}});
   }
   return list;
@@ -122,6 +125,7 @@ void documents::add_tensioner(const Drive& drive, const TensionerAnswer& answer,
   document["belt_teeth"] = number(answer.belt_teeth);
   document["pitch_mm"] = number(pitch_mm);
   document["meant"] = one(answer.meant);
+  document["meant_unsure"] = documents::unsure(answer.unsure, answer.kind);
   document["settings"] = many(answer.settings);
   document["maker"] = one(answer.maker);
   document[in_unit("apart", answer.kind)] = number(answer.apart);

@@ -148,6 +148,7 @@ std::string starter_paper(const StarterAnswer& starter) {
                  "The numbers before the keys are those of the profile that \"twoturn starter\" "
                  "writes with the same options. Leave empty what you cannot measure.",
                  0, kWidth);
+  if (starter.drive.calliper) text += starter::sketch(starter.example);
   const Table* open = nullptr;
   number_questions(starter::questions(starter.drive, starter.example),
                    [&](const Table& table, const Line& line, int number) {
@@ -174,7 +175,8 @@ std::string starter_document(const StarterResult& result) {
                                {"idlers", drive.idlers},
                                {"water_pump", drive.water_pump},
                                {"injection_pump", drive.injection_pump},
-                               {"balance_shaft", drive.balance_shaft}}},
+                               {"balance_shaft", drive.balance_shaft},
+                               {"calliper", drive.calliper}}},
                              {"path", to_file ? Json(result.path) : Json(nullptr)},
                              {"bytes", result.text.size()},
                              {"text", to_file ? Json(nullptr) : Json(result.text)}});

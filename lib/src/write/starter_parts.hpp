@@ -27,6 +27,9 @@ struct Table {
   std::vector<Line> lines;
 };
 
+/// The belt end in letters, not to scale, with the distances to measure between them.
+std::string sketch(const DriveSpec& example);
+
 std::vector<Table> questions(const StarterDrive& drive, const DriveSpec& example);
 
 }  // namespace twoturn::starter

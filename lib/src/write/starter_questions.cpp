@@ -146,9 +146,11 @@ void ask_teeth_or_size(const PulleySpec& pulley, const std::string& path,
 
 void ask_swing(const std::string& path, const TensionerSpec& tensioner, const SwingSpec& swing,
                std::vector<Line>& lines) {
-  lines.push_back(place(path + ".pivot_mm", *swing.pivot_mm,
-                        "The bolt it turns about, from the crank's centre: rule and square, to the "
-                        "right (left is minus) and up."));
+  if (swing.pivot_mm) {
+    lines.push_back(place(path + ".pivot_mm", *swing.pivot_mm,
+                          "The bolt it turns about, from the crank's centre: rule and square, to "
+                          "the right (left is minus) and up."));
+  }
   lines.push_back(number(path + ".thickest_mm", *swing.thickest_mm, "mm",
                          "The eccentric's wall between the bolt's hole and the roller's outside, "
                          "calliper, where it is thickest. An arm with a bolt at one end: take this "
@@ -203,6 +205,13 @@ Table about_pulley(const PulleySpec& pulley) {
                           "Its centre from the crank's, to the right (left is minus) and up: rule "
                           "and square, or calliper across both shafts less half of each."));
   }
+  if (pulley.near_mm) {
+    lines.push_back(place(path + ".near_mm", *pulley.near_mm,
+                          fmt::format("About where its {} stands from the crank's centre, to the "
+                                      "right (left is minus) and up, by eye: it only tells on "
+                                      "which side.",
+                                      pulley.tensioner ? "bolt" : "centre")));
+  }
   if (pulley.mount) lines.push_back(fact("mount", in_quotes(*pulley.mount)));
   if (pulley.fixing) {
     lines.push_back(choice("fixing", *pulley.fixing,
@@ -210,6 +219,30 @@ Table about_pulley(const PulleySpec& pulley) {
                            "until its bolt is tightened."));
   }
   if (pulley.pin) ask_mark_and_pin(path, pulley.name, pulley.mark_deg, pulley.pin, lines);
+  return table;
+}
+
+// A row of its own for each distance; what it is between is known.
+Table about_measured(const MeasuredSpec& measured, int number_, const DriveSpec& example) {
+  Table table{"[[measured]]", fmt::format("From {} to {}.", measured.from, measured.to), {}};
+  const std::string path = fmt::format("measured.{}", number_);
+  const auto pivot = [&](const std::string& name) {
+    return std::any_of(
+        example.pulleys.begin(), example.pulleys.end(),
+        [&](const PulleySpec& pulley) { return pulley.name == name && pulley.tensioner; });
+  };
+  table.lines.push_back(fact("from", in_quotes(measured.from)));
+  table.lines.push_back(fact("to", in_quotes(measured.to)));
+  table.lines.push_back(number(
+      path + ".distance_mm", *measured.distance_mm, "mm",
+      fmt::format("Centre to centre{}: calliper over the far sides of both shafts less half of "
+                  "each, or a steel rule.",
+                  pivot(measured.to) ? " of the bolt that the tensioner turns about" : "")));
+  if (measured.bearing_deg) {
+    table.lines.push_back(number(path + ".bearing_deg", *measured.bearing_deg, "deg on the clock",
+                                 "Which way it lies from there as on a clock face, by eye: one "
+                                 "direction does for the whole engine."));
+  }
   return table;
 }
 
@@ -262,6 +295,10 @@ std::vector<Table> questions(const StarterDrive& drive, const DriveSpec& example
     tables.push_back(about_pulley(pulley));
     if (!pulley.tensioner) continue;
     tables.push_back(about_tensioner(fmt::format("pulley.{}", pulley.name), *pulley.tensioner));
+  }
+  int row = 0;
+  for (const MeasuredSpec& measured : example.measured) {
+    tables.push_back(about_measured(measured, ++row, example));
   }
   if (drive.balance_shaft) tables.push_back(about_geared(example.geared.front()));
   tables.push_back(about_build(example));

@@ -159,8 +159,10 @@ std::string belt_and_tensioner(const CheckAnswer& answer) {
   std::string text;
   if (answer.judged.turns && answer.judged.turns->assembly.fitted_setting && !answer.book) {
     const Setting& setting = *answer.judged.turns->assembly.fitted_setting;
+    const Unsure unsure = answer.judged.tensioner ? answer.judged.tensioner->unsure : Unsure{};
     text += wrapped(fmt::format("Tensioner at {}, {} mm of adjustment left.",
-                                sentences::setting(setting), fixed(setting.adjustment_left_mm, 2)));
+                                sentences::setting(setting, unsure),
+                                fixed(setting.adjustment_left_mm, 2)));
   }
   if (answer.judged.tensioner && answer.judged.tensioner->kind == TensionerKind::swing) {
     text += wrapped(fmt::format(

@@ -62,6 +62,28 @@ std::string fits_table(const Drive& drive, const TeethAnswer& answer) {
   return "\nWhere the tensioner then stands (travel: nought slack, one tight):\n" + table;
 }
 
+// Of a count that does not go on; nothing where it is out of the question.
+std::string may_go_on(double probability) {
+  constexpr double kHundred = 100.0;
+  if (prints_as_nothing(kHundred * probability, 0)) return "";
+  return fmt::format("; by how well the numbers are known it goes on after all {} times in 100",
+                     fixed(kHundred * probability, 0));
+}
+
+// Counts that go on by the numbers as they are, and might not.
+std::string chances(const TeethAnswer& answer) {
+  constexpr double kHundred = 100.0;
+  std::string text;
+  for (const FittingCount& count : answer.fits) {
+    const std::string share = fixed(kHundred * count.probability, 0);
+    if (share == "100") continue;
+    text += wrapped(fmt::format("- {}: goes on {} times in 100, by how well the numbers are known.",
+                                teeth(count.teeth), share),
+                    2);
+  }
+  return text.empty() ? "" : "\nNot certain:\n" + text;
+}
+
 std::string neighbours(const TeethAnswer& answer) {
   std::string text;
   for (const NearbyCount& near : answer.nearby) {
@@ -72,10 +94,11 @@ std::string neighbours(const TeethAnswer& answer) {
                       2);
       continue;
     }
-    text += wrapped(fmt::format("- {}: {} mm too {}{}.", teeth(near.teeth),
+    text += wrapped(fmt::format("- {}: {} mm too {}{}{}.", teeth(near.teeth),
                                 fixed(std::abs(near.mismatch_mm), 2), too_short ? "short" : "long",
                                 too_short ? ", even with the tensioner right off"
-                                          : ", even with the tensioner at its tightest"),
+                                          : ", even with the tensioner at its tightest",
+                                may_go_on(near.probability)),
                     2);
   }
   return text.empty() ? "" : "\nThe next counts do not go on:\n" + text;
@@ -137,9 +160,9 @@ std::string tensioner_first_line(const TensionerAnswer& answer) {
                                teeth(*answer.belt_teeth), sentences::reading(meant.reading),
                                sentences::word(meant.over_centre)));
   }
-  return wrapped(fmt::format("{}: the tensioner stands at {}, {} mm of adjustment left.",
-                             teeth(*answer.belt_teeth), sentences::reading(meant.reading),
-                             fixed(meant.adjustment_left_mm, 2)));
+  return wrapped(fmt::format(
+      "{}: the tensioner stands at {}, {} mm of adjustment left.", teeth(*answer.belt_teeth),
+      sentences::reading(meant.reading, answer.unsure), fixed(meant.adjustment_left_mm, 2)));
 }
 
 std::string way_to_tighten(const TensionerAnswer& answer) {
@@ -173,9 +196,10 @@ std::string against_maker(const TensionerAnswer& answer) {
                         unit(answer.kind));
     // The marks are the drawn drive's: only against that do they judge.
     if (answer.fit == Fit::by_the_book) {
-      text += fmt::format(" ({} the {} {} that is allowed)",
+      text += fmt::format(" ({} the {} {} that is allowed{})",
                           *answer.apart > answer.set_give ? "more than" : "within",
-                          shortest(answer.set_give, 2), unit(answer.kind));
+                          shortest(answer.set_give, 2), unit(answer.kind),
+                          sentences::left_open(answer.unsure, unit(answer.kind)));
     }
   }
   return wrapped(text + ".");
@@ -237,7 +261,8 @@ std::string teeth_text(const Heading& heading, const Drive& drive, const TeethAn
         wrapped(fmt::format("The path measures {} teeth of {} mm{}.", fixed(answer.teeth_exact, 2),
                             shortest(drive.belt.pitch_mm, 4), where));
   }
-  text += drive.tensioner ? fits_table(drive, answer) + neighbours(answer) : fixed_table(answer);
+  text += drive.tensioner ? fits_table(drive, answer) + chances(answer) + neighbours(answer)
+                          : fixed_table(answer);
   return text + sentences::missing(heading.missing);
 }
 

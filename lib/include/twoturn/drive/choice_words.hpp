@@ -16,6 +16,7 @@ std::string_view word(Role role);
 std::string_view word(Fixing fixing);
 std::string_view word(MarkOn mark_on);
 std::string_view word(Origin origin);
+std::string_view word(Between between);
 std::string_view word(ValveSide side);
 std::string_view word(LiftLaw law);
 std::string_view word(CrownShape crown);

@@ -11,6 +11,7 @@
 namespace twoturn {
 
 class TensionerCurve;
+class Uncertainty;
 
 /// One fit of a drive, built: the spec with [build] applied, its geometry, and its tensioner's
 /// curve. All that is asked about a drive is asked of this, so that nothing is built again. Copies
@@ -24,6 +25,7 @@ class Fitted {
   Fit fit() const { return fit_; }
   const Drive& drive() const;
   const TensionerCurve* curve() const;  ///< nullptr with fixed centres
+  const Uncertainty& uncertainty() const;
 
   /// The same drive under another name, for a spec that says nothing under [build].
   Fitted named(Fit fit) const;

@@ -33,6 +33,7 @@ struct UsableTravel {
 struct FittingCount {
   int teeth = 0;
   std::vector<Setting> settings;
+  double probability = 1.0;  ///< that it goes on, by what is given and how well it is known
 
   bool fits() const;  ///< at least one of them in the travel
 };

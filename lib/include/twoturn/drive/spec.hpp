@@ -1,6 +1,7 @@
 #pragma once
 
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <variant>
@@ -30,6 +31,9 @@ enum class Role {
 };
 enum class Fixing { keyed, adjustable, free_until_tightened };
 enum class MarkOn { as_made, tooth, groove };
+/// What a calliper or tape was held against: the centres themselves, or the far or near sides of
+/// two round parts.
+enum class Between { centres, outside, inside };
 enum class Origin { not_said, example, assumed, manual, measured };
 
 /// One number of the file, where it stands and where it came from.
@@ -110,6 +114,7 @@ struct PulleySpec {
   std::optional<double> diameter_mm;  ///< plain
   std::optional<Face> face;
   std::optional<Vec2> at_mm;
+  std::optional<Vec2> near_mm;      ///< about where what [[measured]] speaks of stands
   std::optional<double> flange_mm;  ///< diameter
   std::optional<std::string> mount;
   std::optional<Fixing> fixing;
@@ -141,6 +146,19 @@ struct GearedSpec {
   std::optional<double> mark_deg;
   std::optional<double> mark_radius_mm;
   std::optional<PinSpec> pin;
+};
+
+/// One measurement between two pulleys' centres; of a swinging tensioner its pivot is meant.
+struct MeasuredSpec {
+  std::string from;
+  std::string to;
+  std::optional<double> distance_mm;
+  std::optional<Between> across;
+  std::optional<double> from_diameter_mm;  ///< of what was touched, unless from centre to centre
+  std::optional<double> to_diameter_mm;
+  std::optional<double> bearing_deg;       ///< the way `to` lies from `from`
+  std::optional<double> give_or_take_mm;   ///< of the distance, 95 %
+  std::optional<double> give_or_take_deg;  ///< of the bearing, 95 %
 };
 
 struct CoverSpec {
@@ -186,6 +204,8 @@ struct LimitSpec {
   std::optional<double> park_room_mm;       ///< to spare with the crank parked and cams loose
 };
 
+struct MeasuredPlaces;
+
 struct DriveSpec {
   std::string title;
   std::optional<Turn> crank_turns;
@@ -195,12 +215,15 @@ struct DriveSpec {
   std::vector<HeadSpec> heads;
   std::vector<PulleySpec> pulleys;
   std::vector<GearedSpec> geared;
+  std::vector<MeasuredSpec> measured;
   std::vector<CoverSpec> covers;
   BuildSpec build;
   LimitSpec limits;
   EngineSpec engine;
   std::vector<ValveSpec> valves;
   SharedList<GivenValue> given;  ///< every number of the file, in its order
+  /// What `with_places` made of `measured`; nullptr before, and where nothing is measured.
+  std::shared_ptr<const MeasuredPlaces> places;
 };
 
 }  // namespace twoturn

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "twoturn/drive/route_answer.hpp"
+#include "twoturn/drive/unsure.hpp"
 
 namespace twoturn {
 
@@ -15,6 +16,8 @@ struct NearbyCount {
   double mismatch_mm = 0.0;  ///< N p - L: + belt too long (slack), - too short (will not go on).
                              ///< With a tensioner: beyond the nearest end of its usable travel
   std::optional<double> move_mm;  ///< fixed centres: how far the pulley would have to move
+  Unsure unsure;                  ///< of the mismatch, mm
+  double probability = 0.0;       ///< that it goes on after all
 };
 
 struct TeethAnswer {
@@ -64,9 +67,11 @@ struct TensionerAnswer {
   std::optional<int> belt_teeth;
   std::vector<Setting> settings;  ///< for the profile's belt, all round
   std::optional<Setting> meant;   ///< the one meant
+  Unsure unsure;                  ///< of its reading, in the unit of the kind
   std::optional<Setting> maker;   ///< at the maker's marks
   std::optional<double> apart;    ///< meant from maker's, in the unit of the kind
   double set_give = 0.0;
+  double travel_length = 0.0;        ///< slack end to tight end, in the unit of the kind
   std::optional<Setting> slack_end;  ///< the ends of the travel as given, where there is a path
   std::optional<Setting> tight_end;
   /// From the slack end to the tight end: of belt let off in all, a share of what it can take up.

@@ -50,8 +50,10 @@ struct Misfit {
 
 struct SurveyFound {
   std::vector<Vec2> at_mm;
-  Eigen::MatrixXd covariance;  ///< 2n x 2n, mm squared: right and up of each point in turn; what is
-                               ///< loose is left out of it
+  /// How far one sigma of each measurement moves right and up of each point in turn, mm: 2n rows, a
+  /// column a measurement (a place two). What is loose is left out of it.
+  Eigen::MatrixXd influence;
+  Eigen::MatrixXd covariance;  ///< 2n x 2n, mm squared: influence times its transpose
   std::vector<Misfit> misfits;
   double chi_square = 0.0;
   int spare = 0;  ///< measurements (a place counts twice) beyond those that are needed

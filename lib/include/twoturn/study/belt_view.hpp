@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "twoturn/geometry/survey.hpp"
 #include "twoturn/study/check_answer.hpp"
 
 namespace twoturn {
@@ -63,6 +64,13 @@ struct SeenTooth {
   Vec2 at_mm = Vec2::Zero();  ///< on the pitch line
   Angle towards;              ///< from the pitch line to the tooth side
   std::optional<int> paint;   ///< painted where it lay over this pulley's mark
+};
+
+/// Where a measured centre lies 95 times in 100; of a tensioner its pivot.
+struct SeenRing {
+  std::string name;
+  Vec2 centre_mm = Vec2::Zero();
+  Ellipse95 ellipse;
 };
 
 struct SeenTensioner {
@@ -133,6 +141,7 @@ struct BeltView {
   std::vector<SeenTooth> teeth;
   double crank_mark_teeth = 0.0;  ///< the crank's mark, in teeth from tooth 0, with pins in
   std::optional<SeenTensioner> tensioner;
+  std::vector<SeenRing> rings;
   std::vector<SeenCount> counts;
   std::vector<CoverSpec> covers;
   std::optional<ToothOutExample> tooth_out;

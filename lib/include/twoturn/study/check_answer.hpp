@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -69,7 +70,8 @@ struct CheckAnswer {
   std::optional<Paint> paint;     ///< from tooth counts alone, where there are no two turns
   std::vector<std::string> cautions;
   SharedList<GivenValue> given;
-  std::vector<UnusedKey> unused;  ///< given numbers that nothing hangs on
+  std::shared_ptr<const MeasuredPlaces> places;  ///< of measured centres; nullptr where none are
+  std::vector<UnusedKey> unused;                 ///< given numbers that nothing hangs on
 };
 
 }  // namespace twoturn

@@ -17,6 +17,7 @@ struct StarterDrive {
   bool water_pump = false;
   bool injection_pump = false;  ///< with one head
   bool balance_shaft = false;   ///< driven off the crank by gears
+  bool calliper = false;        ///< distances between centres in place of coordinates
 
   bool operator==(const StarterDrive&) const = default;
 };

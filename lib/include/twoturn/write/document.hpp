@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "twoturn/base/problem.hpp"
+#include "twoturn/drive/place_answer.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/drive/working_answer.hpp"
@@ -29,6 +30,7 @@ std::string working_document(const Heading& heading, const WorkingAnswer& answer
 std::string teeth_document(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
 std::string tensioner_document(const Heading& heading, const Drive& drive,
                                const TensionerAnswer& answer);
+std::string place_document(const Heading& heading, const MeasuredPlaces& places);
 std::string turns_document(const Heading& heading, const TurnsAnswer& answer);
 std::string marks_document(const Heading& heading, const MarksAnswer& answer);
 /// Every answer behind the verdict inside it.

@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "twoturn/drive/place_answer.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/drive/working_answer.hpp"
@@ -24,6 +25,8 @@ std::string route_text(const Heading& heading, const Drive& drive, const RouteAn
 std::string working_text(const Heading& heading, const WorkingAnswer& answer);
 std::string teeth_text(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
 std::string tensioner_text(const Heading& heading, const TensionerAnswer& answer);
+/// Centres, measurements, what contradicts, what to measure next.
+std::string place_text(const Heading& heading, const MeasuredPlaces& places);
 /// Of the answer's turns nought and four are shown only where they stand among those `asked` for.
 std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
                        const std::vector<int>& asked);

@@ -1,0 +1,80 @@
+#include "twoturn/drive/known.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+namespace twoturn {
+namespace {
+
+bool ends_with(std::string_view text, std::string_view end) {
+  return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
+}
+
+// "pulley.cam.at_mm" of "pulley.cam.at_mm[0]".
+std::string_view without_place(std::string_view key) {
+  return ends_with(key, "]") ? key.substr(0, key.rfind('[')) : key;
+}
+
+// Common practice, in the unit of the key.
+constexpr double kCalliperMm = 0.1;
+constexpr double kShaftToShaftMm = 0.5;
+constexpr double kTapeMm = 1.0;
+constexpr double kEyeDeg = 3.0;
+
+constexpr std::string_view kLimits = "limits.";
+constexpr std::array<std::string_view, 7> kPlaces{
+    "at_mm", "pivot_mm", "near_mm", "slack_at_mm", "tight_at_mm", "points_mm", "distance_mm"};
+
+}  // namespace
+
+GiveOrTake usual_give_or_take(std::string_view key) {
+  if (key.substr(0, kLimits.size()) == kLimits) return {};  // chosen, not measured
+  key = without_place(key);
+  const auto is = [key](std::string_view end) { return ends_with(key, end); };
+  if (is("rough_centre_mm") || is("deck_from_crank_mm")) return {kTapeMm, TakenWith::tape};
+  if (std::any_of(kPlaces.begin(), kPlaces.end(), is)) {
+    return {kShaftToShaftMm, TakenWith::shaft_to_shaft};
+  }
+  if (is("_mm") || key.find("_mm.") != std::string_view::npos) {
+    return {kCalliperMm, TakenWith::calliper};
+  }
+  if (is("_deg")) return {kEyeDeg, TakenWith::eye};
+  return {0.0, TakenWith::counted};
+}
+
+GiveOrTake give_or_take(const GivenValue& given) {
+  GiveOrTake known = usual_give_or_take(given.key);
+  if (given.give_or_take) return {*given.give_or_take, known.with, true};
+  if (given.origin == Origin::manual) return {0.0, TakenWith::book};
+  if (given.origin == Origin::assumed) return {0.0, TakenWith::nothing};
+  return known;
+}
+
+const GivenValue* find_given(const DriveSpec& spec, std::string_view key) {
+  const auto found = std::find_if(spec.given.begin(), spec.given.end(),
+                                  [key](const GivenValue& given) { return given.key == key; });
+  return found == spec.given.end() ? nullptr : &*found;
+}
+
+std::string_view word(TakenWith with) {
+  switch (with) {
+    case TakenWith::counted:
+      return "counted";
+    case TakenWith::book:
+      return "from the manual";
+    case TakenWith::calliper:
+      return "calliper";
+    case TakenWith::shaft_to_shaft:
+      return "rule";
+    case TakenWith::tape:
+      return "tape";
+    case TakenWith::eye:
+      return "by eye";
+    case TakenWith::nothing:
+      return "";
+  }
+  return "";
+}
+
+}  // namespace twoturn

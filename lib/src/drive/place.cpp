@@ -1,0 +1,234 @@
+#include "twoturn/drive/place.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "base/at.hpp"
+#include "place_rows.hpp"
+
+namespace twoturn {
+namespace {
+
+using placing::Ends;
+using placing::Points;
+using placing::Rows;
+
+double cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
+
+void describe_row(const Seen& seen, const Misfit& misfit, const std::vector<Vec2>& places,
+                  MeasuredRow& row) {
+  const Ends ends = placing::ends_of(seen);
+  const Vec2 arm = places[at(ends.to)] - places[at(ends.from)];
+  row.spare = misfit.spare;
+  row.standardized = misfit.standardized;
+  row.off = misfit.residual;
+  switch (row.kind) {
+    case MeasuredKind::distance:
+      row.found = arm.norm();
+      break;
+    case MeasuredKind::bearing:
+      row.found = Angle::radians(std::atan2(arm.y(), arm.x())).clock_deg();
+      row.off = -misfit.residual / kRadPerDeg;  // a clock turns the other way
+      row.standardized = -misfit.standardized;
+      break;
+    case MeasuredKind::place:
+      break;
+  }
+}
+
+// A hint must lie on the same side of each pair of centres that its own was measured from.
+void judge_side(const Points& points, const std::vector<Seen>& seen,
+                const std::vector<Vec2>& places, int point, std::vector<PlaceFault>& faults) {
+  const std::optional<Vec2>& near = points.near[at(point)];
+  if (!near || points.given[at(point)]) return;
+  std::vector<int> others;
+  for (const Seen& one : seen) {
+    const Ends ends = placing::ends_of(one);
+    if (!std::holds_alternative<DistanceSeen>(one)) continue;
+    if (ends.from == point) others.push_back(ends.to);
+    if (ends.to == point) others.push_back(ends.from);
+  }
+  constexpr double kClearMm = 2.0;
+  for (std::size_t i = 0; i < others.size(); ++i) {
+    for (std::size_t j = 0; j < i; ++j) {
+      const Vec2 from = places[at(others[j])];
+      const Vec2 base = places[at(others[i])] - from;
+      if (base.norm() < kClearMm) continue;
+      const double hinted = cross(base, *near - from) / base.norm();
+      const double found = cross(base, places[at(point)] - from) / base.norm();
+      if (hinted * found >= 0.0 || std::min(std::abs(hinted), std::abs(found)) < kClearMm) continue;
+      PlaceFault fault{PlaceTrouble::wrong_side,
+                       points.list[at(point)].name,
+                       {points.list[at(others[j])].name, points.list[at(others[i])].name}};
+      fault.at_mm = places[at(point)];
+      fault.other_mm = *near;
+      faults.push_back(fault);
+      return;
+    }
+  }
+}
+
+// What moves most of all in each way that nothing holds.
+void blame_loose(const Points& points, const SurveyFound& found, std::vector<PlaceFault>& faults) {
+  for (const LooseWay& way : found.loose) {
+    const auto most = std::max_element(
+        way.moves.begin(), way.moves.end(),
+        [](const Vec2& a, const Vec2& b) { return a.squaredNorm() < b.squaredNorm(); });
+    const std::string& name = points.list[static_cast<std::size_t>(most - way.moves.begin())].name;
+    const auto told = [&](const PlaceFault& fault) { return fault.about == name; };
+    if (std::any_of(faults.begin(), faults.end(), told)) continue;
+    faults.push_back({PlaceTrouble::too_few, name, {}});
+  }
+}
+
+int worst_of(const Points& points, const SurveyFound& found, double& longer_mm) {
+  int worst = -1;
+  longer_mm = 0.0;
+  for (std::size_t k = 0; k < points.list.size(); ++k) {
+    const double longer = ellipse_of(found, static_cast<int>(k)).longer_mm;
+    if (longer <= longer_mm) continue;
+    longer_mm = longer;
+    worst = static_cast<int>(k);
+  }
+  return worst;
+}
+
+// How each coordinate would be known with one more distance: the linear model's own update.
+SurveyFound with_distance(const SurveyFound& found, int from, int to, double sigma) {
+  const Vec2 arm = (found.at_mm[at(to)] - found.at_mm[at(from)]).normalized();
+  Eigen::VectorXd rate = Eigen::VectorXd::Zero(found.covariance.rows());
+  rate.segment<2>(2 * Eigen::Index{to}) = arm;
+  rate.segment<2>(2 * Eigen::Index{from}) = -arm;
+  const Eigen::VectorXd gain = found.covariance * rate;
+  SurveyFound then;
+  then.covariance = found.covariance - gain * gain.transpose() / (sigma * sigma + rate.dot(gain));
+  return then;
+}
+
+std::optional<NextMeasurement> next_of(const Points& points, const std::vector<Seen>& seen,
+                                       const SurveyFound& found) {
+  constexpr double kWorthIt = 0.8;
+  NextMeasurement next;
+  const int worst = worst_of(points, found, next.now_mm);
+  if (worst < 0) return std::nullopt;
+  const double sigma = sigma_of(usual_give_or_take("measured.1.distance_mm").value);
+  next.then_mm = kWorthIt * next.now_mm;
+  const int count = static_cast<int>(points.list.size());
+  for (int from = 0; from < count; ++from) {
+    for (int to = from + 1; to < count; ++to) {
+      const bool measured = std::any_of(seen.begin(), seen.end(), [&](const Seen& one) {
+        const Ends ends = placing::ends_of(one);
+        return std::holds_alternative<DistanceSeen>(one) && std::min(ends.from, ends.to) == from &&
+               std::max(ends.from, ends.to) == to;
+      });
+      if (measured) continue;
+      double then_mm = 0.0;
+      worst_of(points, with_distance(found, from, to, sigma), then_mm);
+      if (then_mm >= next.then_mm) continue;
+      next.then_mm = then_mm;
+      next.from = points.list[at(from)].name;
+      next.to = points.list[at(to)].name;
+    }
+  }
+  next.about = points.list[at(worst)].name;
+  return next.from.empty() ? std::nullopt : std::optional(next);
+}
+
+// Of a measurement that moves every centre alike round the crank: by how much its sigma turns them.
+std::optional<double> turn_of(const Points& points, const std::vector<Vec2>& places,
+                              const Eigen::VectorXd& moves) {
+  const auto crank = std::find_if(points.list.begin(), points.list.end(),
+                                  [](const MeasuredPoint& point) { return point.exact; });
+  if (crank == points.list.end()) return std::nullopt;
+  const Vec2 about = places[static_cast<std::size_t>(crank - points.list.begin())];
+  Eigen::VectorXd round = Eigen::VectorXd::Zero(moves.size());
+  for (std::size_t k = 0; k < places.size(); ++k) {
+    const Vec2 arm = places[k] - about;
+    round.segment<2>(2 * static_cast<Eigen::Index>(k)) = Vec2(-arm.y(), arm.x());
+  }
+  if (moves.squaredNorm() == 0.0 || round.squaredNorm() == 0.0) return std::nullopt;
+  const double turn = moves.dot(round) / round.squaredNorm();
+  constexpr double kAlike = 1e-6;
+  if ((moves - turn * round).norm() > kAlike * moves.norm()) return std::nullopt;
+  return turn;
+}
+
+// What is left of the survey without turns of the whole.
+SurveyFound without_turns(const Points& points, const SurveyFound& found, double& turn_deg) {
+  SurveyFound still = found;
+  double variance = 0.0;
+  for (Eigen::Index column = 0; column < found.influence.cols(); ++column) {
+    const std::optional<double> turn = turn_of(points, found.at_mm, found.influence.col(column));
+    if (!turn) continue;
+    variance += *turn * *turn;
+    still.influence.col(column).setZero();
+  }
+  turn_deg = kSigmas95 * std::sqrt(variance) / kRadPerDeg;
+  still.covariance = still.influence * still.influence.transpose();
+  return still;
+}
+
+void take(const Points& points, const Rows& rows, const std::vector<std::optional<Vec2>>& starts,
+          MeasuredPlaces& places) {
+  std::vector<SurveyPoint> start;
+  for (std::size_t k = 0; k < points.list.size(); ++k) {
+    start.push_back({*starts[k], points.list[k].exact});
+  }
+  places.found = survey(start, rows.seen);
+  const std::vector<Vec2>& found = places.found.at_mm;
+  for (std::size_t k = 0; k < rows.rows.size(); ++k) {
+    describe_row(rows.seen[k], places.found.misfits[k], found, places.rows[k]);
+  }
+  places.suspect = suspect_of(places.found);
+  blame_loose(points, places.found, places.faults);
+  for (std::size_t k = 0; k < points.list.size(); ++k) {
+    judge_side(points, rows.seen, found, static_cast<int>(k), places.faults);
+  }
+  if (!places.placed()) return;
+  const SurveyFound still = without_turns(points, places.found, places.turn_deg);
+  for (std::size_t k = 0; k < points.list.size(); ++k) {
+    places.points[k].at_mm = found[k];
+    if (!points.list[k].exact) {
+      places.points[k].ellipse = ellipse_of(still, static_cast<int>(k));
+    }
+  }
+  double longer_mm = 0.0;
+  places.worst = worst_of(points, still, longer_mm);
+  places.next = next_of(points, rows.seen, still);
+}
+
+}  // namespace
+
+MeasuredPlaces places_of(const DriveSpec& spec) {
+  MeasuredPlaces places;
+  Points points = placing::points_of(spec);
+  const Rows rows = placing::rows_of(spec, points);
+  places.points = points.list;
+  places.rows = rows.rows;
+  const std::vector<std::optional<Vec2>> starts =
+      placing::starts_of(points, rows.seen, places.faults);
+  for (std::size_t k = 0; k < points.list.size(); ++k) {
+    if (points.given[k]) places.points[k].at_mm = points.given[k];
+  }
+  if (places.placed()) take(points, rows, starts, places);
+  return places;
+}
+
+DriveSpec with_places(DriveSpec spec) {
+  if (spec.measured.empty()) return spec;
+  auto places = std::make_shared<MeasuredPlaces>(places_of(spec));
+  for (const MeasuredPoint& point : places->points) {
+    if (!point.at_mm) continue;
+    PulleySpec& pulley = spec.pulleys[at(point.listed)];
+    if (point.pivot) {
+      std::get<SwingSpec>(pulley.tensioner->path).pivot_mm = point.at_mm;
+    } else {
+      pulley.at_mm = point.at_mm;
+    }
+  }
+  spec.places = std::move(places);
+  return spec;
+}
+
+}  // namespace twoturn

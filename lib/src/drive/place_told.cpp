@@ -1,0 +1,70 @@
+#include <fmt/format.h>
+
+#include "twoturn/base/names.hpp"
+#include "twoturn/base/numbers.hpp"
+#include "twoturn/drive/place_answer.hpp"
+
+namespace twoturn {
+namespace {
+
+std::string place(const Vec2& at_mm) {
+  return fmt::format("[{}, {}]", fixed(at_mm.x(), 1), fixed(at_mm.y(), 1));
+}
+
+std::string others_of(const PlaceFault& fault) {
+  std::string text;
+  for (std::size_t k = 0; k < fault.others.size(); ++k) {
+    if (k > 0) text += k + 1 == fault.others.size() ? " and " : ", ";
+    text += the(fault.others[k]);
+  }
+  return text;
+}
+
+}  // namespace
+
+Missing told(const PlaceFault& fault) {
+  const std::string about = the(fault.about);
+  Missing missing{fmt::format("where {} stands, and with it the belt's route", about), "measured",
+                  ""};
+  switch (fault.trouble) {
+    case PlaceTrouble::too_few:
+      missing.measure =
+          fault.others.empty()
+              ? fmt::format("measure from {} to two other centres, or to one and take its bearing",
+                            about)
+              : fmt::format("measure from {} to one more centre than {}", about, others_of(fault));
+      break;
+    case PlaceTrouble::unturned:
+      missing.answer = "which way up the measured centres lie, and with it the belt's route";
+      missing.measure = fmt::format(
+          "take one bearing_deg: the way {} lies from the crank, as on a clock face; by eye will "
+          "do",
+          about);
+      break;
+    case PlaceTrouble::mirrored:
+      missing.key = fmt::format("pulley.{}.near_mm", fault.about);
+      missing.measure =
+          fmt::format("say about where {} stands: measured from {} alone it may be at {} or at {}",
+                      about, others_of(fault), place(fault.at_mm), place(fault.other_mm));
+      break;
+    case PlaceTrouble::wrong_side:
+      missing.key = fmt::format("pulley.{}.near_mm", fault.about);
+      missing.measure = fmt::format(
+          "look on which side of the line from {} {} stands: near_mm says about {}, but the "
+          "measurements put it at {}",
+          fault.others.size() == 2
+              ? fmt::format("{} to {}", the(fault.others[0]), the(fault.others[1]))
+              : others_of(fault),
+          about, place(fault.other_mm), place(fault.at_mm));
+      break;
+    case PlaceTrouble::no_triangle:
+      missing.measure = fmt::format(
+          "measure from {} to {} again: the two distances and that between their other ends close "
+          "no triangle, by {} mm at least",
+          about, others_of(fault), fixed(fault.short_mm, 1));
+      break;
+  }
+  return missing;
+}
+
+}  // namespace twoturn

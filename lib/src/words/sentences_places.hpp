@@ -1,0 +1,26 @@
+// What is said of measured centres.
+#pragma once
+
+#include <string>
+
+#include "twoturn/drive/place_answer.hpp"
+
+namespace twoturn::sentences {
+
+/// "measurement 3 (from crank to cam)", "the coordinates given of the cam".
+std::string measurement(const MeasuredRow& row);
+
+/// "375.20 mm", "clock 12.0 deg".
+std::string measured_value(const MeasuredRow& row, double value);
+
+/// Which measurement is most likely wrong, or that it cannot be told; empty where nothing looks
+/// wrong.
+std::string contradiction(const MeasuredPlaces& places);
+
+/// How far the measurements can be held against each other.
+std::string spare(const MeasuredPlaces& places);
+
+/// The distance that would tie the worst centre best; empty where none does much.
+std::string next_measurement(const MeasuredPlaces& places);
+
+}  // namespace twoturn::sentences
