@@ -52,7 +52,7 @@ void judge_side(const Points& points, const std::vector<Seen>& seen,
   constexpr double kClearMm = 2.0;
   for (std::size_t i = 0; i < others.size(); ++i) {
     for (std::size_t j = 0; j < i; ++j) {
-      const Vec2 from = places[at(others[j])];
+      const Vec2& from = places[at(others[j])];
       const Vec2 base = places[at(others[i])] - from;
       if (base.norm() < kClearMm) continue;
       const double hinted = cross(base, *near - from) / base.norm();
