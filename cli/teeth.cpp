@@ -1,6 +1,8 @@
+#include <algorithm>
 #include <memory>
 
 #include "commands.hpp"
+#include "twoturn/drive/compare.hpp"
 #include "twoturn/drive/route.hpp"
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/write/csv.hpp"
@@ -14,6 +16,7 @@ struct Options {
   Asked asked;
   std::string move;
   std::string along;
+  std::vector<int> compare;
 };
 
 MoveQuestion move_asked(const Options& options, const Drive& drive) {
@@ -39,12 +42,24 @@ MoveQuestion move_asked(const Options& options, const Drive& drive) {
   return question;
 }
 
+Output run_compare(const Options& options, const Built& built, const Fitted& book) {
+  const Asked& asked = options.asked;
+  const CompareAnswer answer = compare_counts(*built.fitted, book, options.compare);
+  const bool any = std::any_of(answer.counts.begin(), answer.counts.end(),
+                               [](const ComparedCount& count) { return count.goes_on; });
+  const int code = any ? kDone : kStopOrNone;
+  if (asked.json) return {compare_document(built.heading, answer), code};
+  if (asked.csv) return {compare_csv(answer), code};
+  return {compare_text(built.heading, answer), code};
+}
+
 Output run(const Options& options) {
   const Asked& asked = options.asked;
   const Built built = read_and_build(asked, "teeth");
   if (!built.fitted) return none(asked, built.heading, not_enough_given("which tooth counts fit"));
   const Drive& drive = built.fitted->drive();
   const std::optional<Fitted> book = by_the_book(built);
+  if (!options.compare.empty()) return run_compare(options, built, book.value_or(*built.fitted));
   const TeethAnswer answer =
       fitting_teeth(*built.fitted, move_asked(options, drive), book ? &*book : nullptr);
   if (answer.fits.empty() && answer.nearby.empty()) {
@@ -68,6 +83,7 @@ void add_teeth(Program& program, Job& job) {
       "teeth",
       "which tooth counts go on, where the tensioner then stands, and what the next miss by",
       [options, &job](const Command& command) {
+        constexpr int kMostTeeth = 10000;
         add_common(command, options->asked, Profile::required, Table::csv, Verdict::none);
         command
             .option("--move", options->move,
@@ -77,6 +93,13 @@ void add_teeth(Program& program, Job& job) {
             .option("--along", options->along,
                     "the direction it moves in, as a clock angle (135 or 4:30)")
             .hint("CLOCK");
+        command
+            .option("--compare", options->compare,
+                    "belts of these tooth counts side by side: 164,165")
+            .hint("TEETH,TEETH")
+            .divided_by_commas()
+            .one_at_a_time()
+            .between_counts(3, kMostTeeth);
         command.when_chosen([options, &job] { job = [options] { return run(*options); }; });
       });
 }

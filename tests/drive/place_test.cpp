@@ -149,7 +149,10 @@ TEST_CASE("what ties nothing down is named, with what would") {
   }
   SECTION("nor is it with a hint, which measures nothing") {
     spec.measured.pop_back();
-    CHECK(only_fault(places_of(spec), PlaceTrouble::too_few).about == "pump");
+    const MeasuredPlaces places = places_of(spec);
+    const PlaceFault& fault = only_fault(places, PlaceTrouble::too_few);
+    CHECK(fault.about == "pump");
+    CHECK(fault.best == "cam");  // the crank's distance is known, and only holds it to a circle
   }
   SECTION("without a direction all of it can turn") {
     spec.measured.erase(spec.measured.begin() + 1);
@@ -237,6 +240,55 @@ TEST_CASE("among enough distances a wrong one is found, and told from the others
     CHECK(places.suspect.seen == static_cast<int>(wrong));
     CHECK(places.suspect.told);
   }
+}
+
+// Places thrown, distances and bearings taken from them, some of each: whatever is placed stands
+// where it was thrown, and what is not is told.
+TEST_CASE("exact measurements put random centres where they are, or say what they lack") {
+  std::mt19937 random(20261129);
+  const auto share = [&] { return std::uniform_real_distribution<double>(0.0, 1.0)(random); };
+  int placed = 0;
+  int told_of = 0;
+  for (int k = 0; k < 1000; ++k) {
+    DriveSpec spec;
+    std::vector<Vec2> truth;
+    const int count = 2 + static_cast<int>(5 * share());
+    for (int i = 0; i < count; ++i) {
+      truth.emplace_back(i == 0 ? Vec2(0, 0) : Vec2(600 * share() - 300, 600 * share() - 100));
+      spec.pulleys.push_back(
+          pulley("p" + std::to_string(i), i == 0 ? Role::crankshaft : Role::idler));
+      if (i > 0 && share() < 0.7) {
+        spec.pulleys.back().near_mm = truth.back() + Vec2(8 * share() - 4, 8 * share() - 4);
+      }
+    }
+    const double density = share();
+    for (int i = 0; i < count; ++i) {
+      for (int j = i + 1; j < count; ++j) {
+        const Vec2 arm = truth[static_cast<std::size_t>(j)] - truth[static_cast<std::size_t>(i)];
+        const std::string from = spec.pulleys[static_cast<std::size_t>(i)].name;
+        const std::string to = spec.pulleys[static_cast<std::size_t>(j)].name;
+        if (share() < density) spec.measured.push_back(distance(from, to, arm.norm()));
+        if (share() < 0.3 * density) {
+          const double clock = std::atan2(arm.x(), arm.y()) / kRadPerDeg;
+          spec.measured.push_back(bearing(from, to, clock));
+        }
+      }
+    }
+    const MeasuredPlaces places = places_of(spec);
+    if (!places.placed()) {
+      ++told_of;
+      for (const PlaceFault& fault : places.faults) CHECK_FALSE(told(fault).measure.empty());
+      continue;
+    }
+    ++placed;
+    INFO("drive " << k);
+    for (std::size_t i = 0; i < truth.size(); ++i) {
+      REQUIRE(places.points[i].at_mm.has_value());
+      CHECK_THAT((*places.points[i].at_mm - truth[i]).norm(), WithinAbs(0.0, 1e-4));
+    }
+  }
+  CHECK(placed > 200);
+  CHECK(told_of > 200);
 }
 
 TEST_CASE("the distance advised next does what is said of it") {

@@ -61,7 +61,7 @@ BUILDERS = {
 PRINTERS = {"write", "picture", "page"}
 SOLVERS = [
     "geometry/belt_run", "geometry/survey", "face/zone", "face/contours", "face/face", "face/feelers",
-    "engine/park", "engine/valve_room", "engine/compression", "drive/build_drive", "drive/place",
+    "engine/park", "engine/valve_room", "engine/compression", "drive/build_drive", "drive/compare", "drive/place",
     "drive/refusal_known", "drive/route",
     "drive/teeth", "drive/tensioner_curve", "drive/working", "timing/assembly", "timing/marks",
     "timing/run", "timing/turns", "study/check", "study/engine_curves", "study/motion",

@@ -78,7 +78,7 @@ def schema_of(document):
     """The schema that a document says of itself it keeps to."""
     if "error" in document:
         return "document-error.schema.json"
-    for other in ("none", "working"):
+    for other in ("none", "working", "compare"):
         if other in document:
             return f"document-{other}.schema.json"
     return f"document-{document['command']}.schema.json"
@@ -226,6 +226,8 @@ def other_documents(folder):
     yield "no toml", run("check", "-", "--json", stdin="[belt\nteeth = 0,3\n")
     yield "marks alone", run("marks", "--belt", 111, "--crank", 20, "--cam", 40, "--pitch", 9.525,
                              "--centre", 375, "--skim", 0.3, "--json")  # fmt: skip
+    for demo, counts in (("hill-climb-saloon", "164,165"), ("cam-bench", "119,120"), ("harbour-launch", "90")):
+        yield f"compare {counts}", run("teeth", ROOT / f"profiles/{demo}.toml", "--compare", counts, "--json")
     yield "park, counts", run("park", "--cylinders", 4, "--json")
     yield "park, none", run("park", "--cylinders", 5, "--json")
     yield "park, V", run("park", "--cylinders", 6, "--layout", "v", "--bank", 90, "--json")

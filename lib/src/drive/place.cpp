@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <random>
 #include <utility>
 
 #include "base/at.hpp"
@@ -37,11 +38,7 @@ void describe_row(const Seen& seen, const Misfit& misfit, const std::vector<Vec2
   }
 }
 
-// A hint must lie on the same side of each pair of centres that its own was measured from.
-void judge_side(const Points& points, const std::vector<Seen>& seen,
-                const std::vector<Vec2>& places, int point, std::vector<PlaceFault>& faults) {
-  const std::optional<Vec2>& near = points.near[at(point)];
-  if (!near || points.given[at(point)]) return;
+std::vector<int> measured_from(const std::vector<Seen>& seen, int point) {
   std::vector<int> others;
   for (const Seen& one : seen) {
     const Ends ends = placing::ends_of(one);
@@ -49,6 +46,15 @@ void judge_side(const Points& points, const std::vector<Seen>& seen,
     if (ends.from == point) others.push_back(ends.to);
     if (ends.to == point) others.push_back(ends.from);
   }
+  return others;
+}
+
+// A hint must lie on the same side of each pair of centres that its own was measured from.
+void judge_side(const Points& points, const std::vector<Seen>& seen,
+                const std::vector<Vec2>& places, int point, std::vector<PlaceFault>& faults) {
+  const std::optional<Vec2>& near = points.near[at(point)];
+  if (!near || points.given[at(point)]) return;
+  const std::vector<int> others = measured_from(seen, point);
   constexpr double kClearMm = 2.0;
   for (std::size_t i = 0; i < others.size(); ++i) {
     for (std::size_t j = 0; j < i; ++j) {
@@ -69,16 +75,35 @@ void judge_side(const Points& points, const std::vector<Seen>& seen,
   }
 }
 
+// The other centre, a distance to which feels the loose way most.
+std::string tied_best_to(const Points& points, const SurveyFound& found, const LooseWay& way,
+                         std::size_t loose) {
+  std::string best;
+  double most = 0.0;
+  for (std::size_t k = 0; k < points.list.size(); ++k) {
+    const Vec2 arm = found.at_mm[loose] - found.at_mm[k];
+    if (k == loose || arm.squaredNorm() == 0.0) continue;
+    const double felt = std::abs(arm.normalized().dot(way.moves[loose] - way.moves[k]));
+    if (felt <= most) continue;
+    most = felt;
+    best = points.list[k].name;
+  }
+  return best;
+}
+
 // What moves most of all in each way that nothing holds.
 void blame_loose(const Points& points, const SurveyFound& found, std::vector<PlaceFault>& faults) {
   for (const LooseWay& way : found.loose) {
     const auto most = std::max_element(
         way.moves.begin(), way.moves.end(),
         [](const Vec2& a, const Vec2& b) { return a.squaredNorm() < b.squaredNorm(); });
-    const std::string& name = points.list[static_cast<std::size_t>(most - way.moves.begin())].name;
+    const auto loose = static_cast<std::size_t>(most - way.moves.begin());
+    const std::string& name = points.list[loose].name;
     const auto told = [&](const PlaceFault& fault) { return fault.about == name; };
     if (std::any_of(faults.begin(), faults.end(), told)) continue;
-    faults.push_back({PlaceTrouble::too_few, name, {}});
+    PlaceFault fault{PlaceTrouble::too_few, name};
+    fault.best = tied_best_to(points, found, way, loose);
+    faults.push_back(fault);
   }
 }
 
@@ -169,13 +194,99 @@ SurveyFound without_turns(const Points& points, const SurveyFound& found, double
   return still;
 }
 
-void take(const Points& points, const Rows& rows, const std::vector<std::optional<Vec2>>& starts,
+// How far the hint that is met worst lies from its place; nothing where there are none.
+std::optional<double> off_hints(const Points& points, const SurveyFound& found) {
+  std::optional<double> most;
+  for (std::size_t k = 0; k < points.list.size(); ++k) {
+    if (!points.near[k] || points.given[k]) continue;
+    most = std::max(most.value_or(0.0), (found.at_mm[k] - *points.near[k]).norm());
+  }
+  return most;
+}
+
+double most_apart(const SurveyFound& a, const SurveyFound& b, std::size_t& point) {
+  double most = 0.0;
+  for (std::size_t k = 0; k < a.at_mm.size(); ++k) {
+    const double apart = (a.at_mm[k] - b.at_mm[k]).norm();
+    if (apart <= most) continue;
+    most = apart;
+    point = k;
+  }
+  return most;
+}
+
+// What was found, with one centre that has no hint on the other side of two that it was measured
+// from.
+std::vector<std::vector<SurveyPoint>> mirrored_starts(const Points& points,
+                                                      const std::vector<Seen>& seen,
+                                                      const std::vector<SurveyPoint>& start,
+                                                      const SurveyFound& found) {
+  std::vector<SurveyPoint> there = start;
+  for (std::size_t k = 0; k < there.size(); ++k) there[k].start_mm = found.at_mm[k];
+  std::vector<std::vector<SurveyPoint>> tries;
+  for (std::size_t k = 0; k < there.size(); ++k) {
+    if (there[k].fixed || points.near[k]) continue;
+    const std::vector<int> others = measured_from(seen, static_cast<int>(k));
+    for (std::size_t j = 1; j < others.size(); ++j) {
+      const Vec2& from = found.at_mm[at(others[j - 1])];
+      const Vec2 base = (found.at_mm[at(others[j])] - from).normalized();
+      const Vec2 arm = found.at_mm[k] - from;
+      tries.push_back(there);
+      tries.back()[k].start_mm = from + 2.0 * arm.dot(base) * base - arm;
+    }
+  }
+  return tries;
+}
+
+// Places found together may have a mirror image together: looked for from starts thrown about the
+// hints. The one nearest to the hints is taken, where they tell.
+SurveyFound best_of_several(const Points& points, const Rows& rows,
+                            const std::vector<SurveyPoint>& start,
+                            std::vector<PlaceFault>& faults) {
+  constexpr int kThrows = 24;
+  constexpr double kSamePlaceMm = 0.01;
+  constexpr double kAlike = 9.0;  // three standard deviations, squared
+  constexpr double kHintMm = 10.0;
+  std::minstd_rand random(1);
+  std::uniform_real_distribution<double> off(-3.0 * kHintMm, 3.0 * kHintMm);
+  SurveyFound best = survey(start, rows.seen);
+  std::vector<std::vector<SurveyPoint>> tries = mirrored_starts(points, rows.seen, start, best);
+  for (int k = 0; k < kThrows; ++k) {
+    std::vector<SurveyPoint>& thrown = tries.emplace_back(start);
+    for (SurveyPoint& point : thrown) {
+      if (!point.fixed) point.start_mm += Vec2(off(random), off(random));
+    }
+  }
+  for (const std::vector<SurveyPoint>& thrown : tries) {
+    SurveyFound other = survey(thrown, rows.seen);
+    std::size_t where = 0;
+    if (most_apart(best, other, where) < kSamePlaceMm) continue;
+    if (other.chi_square > best.chi_square + kAlike || !other.loose.empty()) continue;
+    const double best_off = off_hints(points, best).value_or(0.0);
+    const double other_off = off_hints(points, other).value_or(0.0);
+    const double nearer = std::min(best_off, other_off);
+    const bool told = std::max(best_off, other_off) >= std::max(kHintMm, 2.0 * nearer);
+    const bool better_fit = best.chi_square > other.chi_square + kAlike;
+    if (!told && !better_fit) {
+      PlaceFault fault{PlaceTrouble::mirrored, points.list[where].name};
+      fault.at_mm = best.at_mm[where];
+      fault.other_mm = other.at_mm[where];
+      faults.push_back(fault);
+      return best;
+    }
+    if (better_fit || other_off < best_off) best = std::move(other);
+  }
+  return best;
+}
+
+void take(const Points& points, const Rows& rows, const placing::Starts& starts,
           MeasuredPlaces& places) {
   std::vector<SurveyPoint> start;
   for (std::size_t k = 0; k < points.list.size(); ++k) {
-    start.push_back({*starts[k], points.list[k].exact});
+    start.push_back({*starts.at_mm[k], points.list[k].exact});
   }
-  places.found = survey(start, rows.seen);
+  places.found = starts.by_hint ? best_of_several(points, rows, start, places.faults)
+                                : survey(start, rows.seen);
   const std::vector<Vec2>& found = places.found.at_mm;
   for (std::size_t k = 0; k < rows.rows.size(); ++k) {
     describe_row(rows.seen[k], places.found.misfits[k], found, places.rows[k]);
@@ -206,8 +317,7 @@ MeasuredPlaces places_of(const DriveSpec& spec) {
   const Rows rows = placing::rows_of(spec, points);
   places.points = points.list;
   places.rows = rows.rows;
-  const std::vector<std::optional<Vec2>> starts =
-      placing::starts_of(points, rows.seen, places.faults);
+  const placing::Starts starts = placing::starts_of(points, rows.seen, places.faults);
   for (std::size_t k = 0; k < points.list.size(); ++k) {
     if (points.given[k]) places.points[k].at_mm = points.given[k];
   }

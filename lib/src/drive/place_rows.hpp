@@ -25,8 +25,12 @@ struct Rows {
 Rows rows_of(const DriveSpec& spec, Points& points);
 
 /// Where each point is about, found from those that are known; faults where that cannot be.
-std::vector<std::optional<Vec2>> starts_of(const Points& points, const std::vector<Seen>& seen,
-                                           std::vector<PlaceFault>& faults);
+struct Starts {
+  std::vector<std::optional<Vec2>> at_mm;
+  bool by_hint = false;  ///< hints stood in where no centre could be found from those known
+};
+Starts starts_of(const Points& points, const std::vector<Seen>& seen,
+                 std::vector<PlaceFault>& faults);
 
 /// Both points of a measurement; of a place the same one.
 struct Ends {

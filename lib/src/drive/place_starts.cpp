@@ -146,15 +146,15 @@ std::vector<Spot> spots_of(const std::vector<Link>& links) {
   return spots;
 }
 
-class Starts {
+class Finder {
  public:
-  Starts(const Points& points, const std::vector<Seen>& seen, std::vector<PlaceFault>& faults)
+  Finder(const Points& points, const std::vector<Seen>& seen, std::vector<PlaceFault>& faults)
       : points_(points), seen_(seen), faults_(faults), known_(points.given) {}
 
-  Places all() {
+  Starts all() {
     if (can_turn()) {
       faults_.push_back({PlaceTrouble::unturned, farthest_from_crank(), {}});
-      return known_;
+      return {known_};
     }
     while (one_more()) {
     }
@@ -168,7 +168,7 @@ class Starts {
     while (hinted && one_more()) {
     }
     blame_the_rest();
-    return known_;
+    return {known_, hinted};
   }
 
  private:
@@ -209,19 +209,20 @@ class Starts {
     }
     here = spots.front().place;
     triangle(point, links);
-    const std::optional<Vec2>& near = points_.near[at(point)];
-    if (near) {
-      const auto nearer = [&](const Spot& a, const Spot& b) {
-        return (a.place - *near).norm() < (b.place - *near).norm();
-      };
-      const auto worse = [&](const Spot& spot) {
-        return spot.chi_square > spots.front().chi_square + kClear;
-      };
-      spots.erase(std::find_if(spots.begin(), spots.end(), worse), spots.end());
-      here = std::min_element(spots.begin(), spots.end(), nearer)->place;
-      return;
+    const auto worse = [&](const Spot& spot) {
+      return spot.chi_square > spots.front().chi_square + kClear;
+    };
+    spots.erase(std::find_if(spots.begin(), spots.end(), worse), spots.end());
+    if (const std::optional<Vec2>& near = points_.near[at(point)]) {
+      const auto off = [&](const Spot& spot) { return (spot.place - *near).norm(); };
+      std::sort(spots.begin(), spots.end(),
+                [&](const Spot& a, const Spot& b) { return off(a) < off(b); });
+      here = spots.front().place;
+      // Said to the nearest cm, as hints are.
+      constexpr double kHintMm = 10.0;
+      if (spots.size() < 2 || off(spots[1]) >= std::max(kHintMm, 2.0 * off(spots[0]))) return;
     }
-    if (spots.size() < 2 || spots[1].chi_square > spots.front().chi_square + kClear) return;
+    if (spots.size() < 2) return;
     PlaceFault fault{PlaceTrouble::mirrored, points_.list[at(point)].name, names_of(links)};
     fault.at_mm = spots[0].place;
     fault.other_mm = spots[1].place;
@@ -282,9 +283,9 @@ class Starts {
 
 }  // namespace
 
-std::vector<std::optional<Vec2>> starts_of(const Points& points, const std::vector<Seen>& seen,
-                                           std::vector<PlaceFault>& faults) {
-  return Starts(points, seen, faults).all();
+Starts starts_of(const Points& points, const std::vector<Seen>& seen,
+                 std::vector<PlaceFault>& faults) {
+  return Finder(points, seen, faults).all();
 }
 
 }  // namespace twoturn::placing

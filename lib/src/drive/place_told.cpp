@@ -29,7 +29,9 @@ Missing told(const PlaceFault& fault) {
   switch (fault.trouble) {
     case PlaceTrouble::too_few:
       missing.measure =
-          fault.others.empty()
+          !fault.best.empty()
+              ? fmt::format("measure from {} to {}, which ties it best", about, the(fault.best))
+          : fault.others.empty()
               ? fmt::format("measure from {} to two other centres, or to one and take its bearing",
                             about)
               : fmt::format("measure from {} to one more centre than {}", about, others_of(fault));
@@ -43,9 +45,11 @@ Missing told(const PlaceFault& fault) {
       break;
     case PlaceTrouble::mirrored:
       missing.key = fmt::format("pulley.{}.near_mm", fault.about);
-      missing.measure =
-          fmt::format("say about where {} stands: measured from {} alone it may be at {} or at {}",
-                      about, others_of(fault), place(fault.at_mm), place(fault.other_mm));
+      missing.measure = fmt::format(
+          "say to the nearest cm where {} stands, or measure it from one more centre: by what is "
+          "measured{} it may be at {} or at {}",
+          about, fault.others.empty() ? "" : fmt::format(" from {}", others_of(fault)),
+          place(fault.at_mm), place(fault.other_mm));
       break;
     case PlaceTrouble::wrong_side:
       missing.key = fmt::format("pulley.{}.near_mm", fault.about);

@@ -80,8 +80,8 @@ std::optional<int> right_count(const Drive& drive, const std::vector<FittingCoun
 
 // The chance that a belt so much longer than the shortest that goes on, and so much shorter than
 // the longest, goes on. Exact: all or nothing.
-double chance(double over_least_mm, double least_sigma, double under_greatest_mm,
-              double greatest_sigma) {
+double normal_chance(double over_least_mm, double least_sigma, double under_greatest_mm,
+                     double greatest_sigma) {
   const auto share = [](double mm, double sigma) {
     if (sigma > 0.0) return normal_share(mm / sigma);
     return mm >= -kOnLengthMm ? 1.0 : 0.0;
@@ -90,27 +90,16 @@ double chance(double over_least_mm, double least_sigma, double under_greatest_mm
       0.0, share(over_least_mm, least_sigma) + share(under_greatest_mm, greatest_sigma) - 1.0);
 }
 
-// The slack end is where the shortest belt goes on, the tight end where the longest does.
 void add_chances(const Fitted& fitted, TeethAnswer& answer) {
-  const Uncertainty& known = fitted.uncertainty();
-  const Drive& drive = fitted.drive();
-  const TensionerCurve* curve = fitted.curve();
-  if (known.exact() || (curve && curve->usable().empty())) return;
-  const double slack_q = curve ? curve->usable().front().from_q : 0.0;
-  const double tight_q = curve ? curve->usable().back().to_q : 0.0;
-  const auto judge = [&](int teeth, Unsure* of_mismatch) {
-    const Unsure slack = known.length(drive, slack_q, teeth);
-    const Unsure tight = curve ? known.length(drive, tight_q, teeth) : slack;
-    const double length = drive.belt.length_mm(teeth);
-    const double spare = curve ? 0.0 : answer.tolerance_mm.value_or(0.0);
-    const double path = answer.teeth_exact * drive.belt.pitch_mm;
-    const double least = curve ? curve->least_mm() : path - spare;
-    const double greatest = curve ? curve->greatest_mm() : path + spare;
-    if (of_mismatch) *of_mismatch = length < least ? slack : tight;
-    return chance(length - least, slack.sigma(), greatest - length, tight.sigma());
-  };
-  for (FittingCount& count : answer.fits) count.probability = judge(count.teeth, nullptr);
-  for (NearbyCount& count : answer.nearby) count.probability = judge(count.teeth, &count.unsure);
+  if (fitted.uncertainty().exact()) return;
+  for (FittingCount& count : answer.fits) {
+    count.probability = chance_of(fitted, answer, count.teeth).probability;
+  }
+  for (NearbyCount& count : answer.nearby) {
+    const CountChance chance = chance_of(fitted, answer, count.teeth);
+    count.probability = chance.probability;
+    count.unsure = chance.unsure;
+  }
 }
 
 TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q,
@@ -260,6 +249,30 @@ std::optional<double> move_for_length(const Drive& drive, int pulley, const Vec2
     }
   }
   return std::nullopt;
+}
+
+// The slack end is where the shortest belt goes on, the tight end where the longest does.
+CountChance chance_of(const Fitted& fitted, const TeethAnswer& answer, int teeth) {
+  const Uncertainty& known = fitted.uncertainty();
+  const Drive& drive = fitted.drive();
+  const TensionerCurve* curve = fitted.curve();
+  CountChance chance;
+  const double length = drive.belt.length_mm(teeth);
+  const double path = answer.teeth_exact * drive.belt.pitch_mm;
+  if (curve && curve->usable().empty()) return chance;
+  const double spare = curve ? 0.0 : answer.tolerance_mm.value_or(0.0);
+  const double least = curve ? curve->least_mm() : path - spare;
+  const double greatest = curve ? curve->greatest_mm() : path + spare;
+  const Unsure slack = known.length(drive, curve ? curve->usable().front().from_q : 0.0, teeth);
+  const Unsure tight = curve ? known.length(drive, curve->usable().back().to_q, teeth) : slack;
+  chance.unsure = length < least ? slack : tight;
+  chance.mismatch_mm = !curve              ? length - path
+                       : length < least    ? length - least
+                       : length > greatest ? length - greatest
+                                           : 0.0;
+  chance.probability =
+      normal_chance(length - least, slack.sigma(), greatest - length, tight.sigma());
+  return chance;
 }
 
 bool TeethAnswer::goes_on(int teeth) const {

@@ -267,6 +267,12 @@ SheetLine setting_line(const TensionerAnswer& tensioner, const Setting& setting)
     line.text = fmt::format("Roller's centre to {} from the pivot,",
                             put_clock(line, "at_deg", setting.reading.value));
   }
+  const double give = tensioner.unsure.give_or_take;
+  constexpr double kHalfCircleDeg = 180.0;
+  if (prints_as_nothing(give, 0) || give > kHalfCircleDeg) return line;
+  line.text += fmt::format(" give or take {} {} on paper,",
+                           put(line, in_unit("give_or_take", tensioner.kind), give, 0),
+                           unit(tensioner.kind));
   return line;
 }
 

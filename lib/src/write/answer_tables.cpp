@@ -167,6 +167,46 @@ AnswerTable counts_table(const Drive& drive, const TeethAnswer& answer) {
   return table;
 }
 
+AnswerTable compare_table(const CompareAnswer& answer) {
+  const TensionerKind kind = answer.kind.value_or(TensionerKind::slide);
+  std::vector<AnswerTable::Column> columns{
+      {"teeth", {}, "teeth"},     {"mm", {}, "length_mm"}, {"goes\non", {}, "goes_on", Align::left},
+      {"chance\nin 100", {}, {}}, {{}, {}, "probability"}, {"off by\nmm", {}, "mismatch_mm"}};
+  if (answer.kind) {
+    append(columns,
+           std::vector<AnswerTable::Column>{{reading_head(kind), {}, in_unit("at", kind)},
+                                            {"give or\ntake", {}, in_unit("give_or_take", kind)},
+                                            {"pointer\nclock", {}, "pointer_deg"},
+                                            {"left\nmm", {}, "adjustment_left_mm"},
+                                            {"from\nmarks", {}, in_unit("apart", kind)}});
+  }
+  AnswerTable table(columns);
+  constexpr double kHundred = 100.0;
+  for (const ComparedCount& count : answer.counts) {
+    std::vector<AnswerTable::Cell> row{cells::count(count.teeth),
+                                       cells::number(count.length_mm, 2),
+                                       cells::words(yes_or_no(count.goes_on)),
+                                       cells::number(kHundred * count.probability, 0),
+                                       cells::number(count.probability, 2),
+                                       cells::signed_number(count.mismatch_mm, 2)};
+    if (answer.kind) {
+      const auto of_setting = [&](auto value) -> std::optional<double> {
+        return count.meant ? std::optional<double>(value(*count.meant)) : std::nullopt;
+      };
+      row.push_back(cells::or_dash(cells::number(
+          of_setting([](const Setting& at) { return at.reading.value; }), digits(kind))));
+      row.push_back(
+          cells::number(of_setting([&](const Setting&) { return count.unsure.give_or_take; }), 1));
+      row.push_back(cells::number(count.meant ? count.meant->pointer_deg : std::nullopt, 1));
+      row.push_back(cells::or_dash(
+          cells::number(of_setting([](const Setting& at) { return at.adjustment_left_mm; }), 2)));
+      row.push_back(cells::number(count.apart, 1));
+    }
+    table.add(std::move(row));
+  }
+  return table;
+}
+
 AnswerTable settings_table(const TensionerAnswer& answer) {
   std::vector<AnswerTable::Column> columns = setting_columns(answer.kind);
   append(columns, std::vector<AnswerTable::Column>{{"", {}, {}, Align::left}});

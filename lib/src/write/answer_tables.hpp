@@ -4,6 +4,7 @@
 #include <span>
 
 #include "answer_table.hpp"
+#include "twoturn/drive/compare_answer.hpp"
 #include "twoturn/drive/drive.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/study/belt_view.hpp"
@@ -22,6 +23,8 @@ AnswerTable travel_table(const TensionerAnswer& answer);
 /// A row a tooth count and place of the tensioner at which it is at its own length; the counts that
 /// miss are in CSV.
 AnswerTable counts_table(const Drive& drive, const TeethAnswer& answer);
+/// A row a tooth count that is compared.
+AnswerTable compare_table(const CompareAnswer& answer);
 /// A row a place of the tensioner at which the profile's own belt is at its own length.
 AnswerTable settings_table(const TensionerAnswer& answer);
 /// A row a step of two turns.

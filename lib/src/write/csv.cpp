@@ -23,6 +23,8 @@ std::string teeth_csv(const Drive& drive, const TeethAnswer& answer) {
   return counts_table(drive, answer).csv();
 }
 
+std::string compare_csv(const CompareAnswer& answer) { return compare_table(answer).csv(); }
+
 std::string tensioner_csv(const TensionerAnswer& answer) {
   const std::string at = in_unit("at", answer.kind);
   const std::string rate = in_unit("rate_mm_per", answer.kind);

@@ -53,6 +53,7 @@ struct PlaceFault {
   Vec2 at_mm = Vec2::Zero();
   Vec2 other_mm = Vec2::Zero();
   double short_mm = 0.0;  ///< no_triangle: by how much at least one distance is off
+  std::string best{};     ///< too_few: the centre a distance to which ties it best, where told
 };
 
 /// A distance not measured yet, and what it would make of the worst centre.

@@ -18,6 +18,14 @@ struct MoveQuestion {
 [[nodiscard]] TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move = {},
                                         const Fitted* book = nullptr);
 
+/// How a belt of so many teeth stands to a drive.
+struct CountChance {
+  double mismatch_mm = 0.0;  ///< + too long, - too short; with a tensioner beyond its travel
+  Unsure unsure;             ///< of it, mm
+  double probability = 0.0;  ///< that it goes on
+};
+[[nodiscard]] CountChance chance_of(const Fitted& fitted, const TeethAnswer& answer, int teeth);
+
 /// How far `pulley` must move along a unit direction for the path to be `length_mm` long: the
 /// smallest such move, or empty when there is none within half the drive's size.
 std::optional<double> move_for_length(const Drive& drive, int pulley, const Vec2& direction,

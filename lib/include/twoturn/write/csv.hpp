@@ -3,6 +3,7 @@
 #include <span>
 #include <string>
 
+#include "twoturn/drive/compare_answer.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
@@ -16,6 +17,7 @@ namespace twoturn {
 
 std::string route_csv(const RouteAnswer& answer);                      ///< one row a pulley
 std::string teeth_csv(const Drive& drive, const TeethAnswer& answer);  ///< one row a setting
+std::string compare_csv(const CompareAnswer& answer);                  ///< one row a count
 std::string tensioner_csv(const TensionerAnswer& answer);              ///< one row a place
 std::string turns_csv(const TurnsAnswer& answer);                      ///< one row a step
 std::string sections_csv();

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "twoturn/base/problem.hpp"
+#include "twoturn/drive/compare_answer.hpp"
 #include "twoturn/drive/place_answer.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
@@ -28,6 +29,7 @@ namespace twoturn {
 std::string route_document(const Heading& heading, const Drive& drive, const RouteAnswer& answer);
 std::string working_document(const Heading& heading, const WorkingAnswer& answer);
 std::string teeth_document(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
+std::string compare_document(const Heading& heading, const CompareAnswer& answer);
 std::string tensioner_document(const Heading& heading, const Drive& drive,
                                const TensionerAnswer& answer);
 std::string place_document(const Heading& heading, const MeasuredPlaces& places);

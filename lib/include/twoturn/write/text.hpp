@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "twoturn/drive/compare_answer.hpp"
 #include "twoturn/drive/place_answer.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
@@ -24,6 +25,8 @@ std::string route_text(const Heading& heading, const Drive& drive, const RouteAn
 /// The sums of a route step by step, as on a board.
 std::string working_text(const Heading& heading, const WorkingAnswer& answer);
 std::string teeth_text(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
+/// Which belt the marks mean first, then the belts side by side.
+std::string compare_text(const Heading& heading, const CompareAnswer& answer);
 std::string tensioner_text(const Heading& heading, const TensionerAnswer& answer);
 /// Centres, measurements, what contradicts, what to measure next.
 std::string place_text(const Heading& heading, const MeasuredPlaces& places);
