@@ -11,6 +11,7 @@ void add_route(Program& program, Job& job);
 void add_teeth(Program& program, Job& job);
 void add_tensioner(Program& program, Job& job);
 void add_place(Program& program, Job& job);
+void add_spread(Program& program, Job& job);
 void add_turns(Program& program, Job& job);
 void add_draw(Program& program, Job& job);
 void add_report(Program& program, Job& job);

@@ -59,6 +59,7 @@ void add_commands(Program& program, Job& job) {
   add_teeth(program, job);
   add_tensioner(program, job);
   add_place(program, job);
+  add_spread(program, job);
   add_turns(program, job);
   add_draw(program, job);
   add_report(program, job);

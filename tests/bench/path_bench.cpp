@@ -16,6 +16,7 @@
 #include "support/catch.hpp"
 #include "support/demos.hpp"
 #include "support/drives.hpp"
+#include "support/floor_kernel.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
 #include "twoturn/geometry/belt_run.hpp"
 #include "twoturn/study/check.hpp"
@@ -38,23 +39,6 @@ std::vector<Wheel> ring(int count) {
     wheels.push_back({Vec2(reach * std::cos(angle), reach * std::sin(angle)), 30.0 + i % 7, 1});
   }
   return wheels;
-}
-
-// The floor: one square root and one arc tangent a pulley, and nothing else that a length needs.
-double floor_kernel(const std::vector<Wheel>& w) {
-  double length = 0.0, in_x = 0.0, in_y = 0.0;
-  const std::size_t n = w.size();
-  for (std::size_t i = n - 1, j = 0, k = 0; k <= n; i = j, j = j + 1 == n ? 0 : j + 1, ++k) {
-    const double dx = w[j].centre_mm.x() - w[i].centre_mm.x();
-    const double dy = w[j].centre_mm.y() - w[i].centre_mm.y();
-    const double r = w[j].sense * w[j].radius_mm - w[i].sense * w[i].radius_mm;
-    const double square = dx * dx + dy * dy, l = std::sqrt(square - r * r);
-    const double x = (l * dx + r * dy) / square, y = (l * dy - r * dx) / square;
-    const double turn = w[i].sense * std::atan2(in_x * y - in_y * x, in_x * x + in_y * y);
-    if (k > 0) length += l + w[i].radius_mm * (turn < 0.0 ? turn + kFullTurn : turn);
-    in_x = x, in_y = y;
-  }
-  return length;
 }
 
 double seconds_of(int repeats, const std::function<double()>& work) {

@@ -30,7 +30,7 @@ function randomDrives() {
 /** The same profile without places: only the order in which the belt is threaded is left. */
 function withoutPlaces(text) {
   const places = /^(at_mm|pivot_mm|arm_mm|thickest_mm|thinnest_mm|slack_\w+|tight_\w+|tightens|set_deg|pointer_deg|set_mm|\[pulley\.tensioner\]).*\n/gm;
-  return text.replace(/^\[(origin|build)\]\n(?:.+\n)*/gm, "").replace(/^\[\[cover\]\]\n(?:.+\n)*/gm, "").replace(places, "");
+  return text.replace(/^\[(origin|build)\]\n(?:.+\n)*/gm, "").replace(/^\[\[(cover|measured)\]\]\n(?:.+\n)*/gm, "").replace(places, "");
 }
 
 const profiles = [...demos().map(([name, file]) => [name, fs.readFileSync(file, "utf8")]), ...randomDrives()];

@@ -4,7 +4,9 @@
 #include <random>
 
 #include "support/catch.hpp"
+#include "support/drives.hpp"
 #include "twoturn/drive/place.hpp"
+#include "twoturn/drive/tensioner_curve.hpp"
 #include "twoturn/drive/validate.hpp"
 
 using namespace twoturn;
@@ -254,11 +256,15 @@ TEST_CASE("exact measurements put random centres where they are, or say what the
     std::vector<Vec2> truth;
     const int count = 2 + static_cast<int>(5 * share());
     for (int i = 0; i < count; ++i) {
-      truth.emplace_back(i == 0 ? Vec2(0, 0) : Vec2(600 * share() - 300, 600 * share() - 100));
+      const double right = 600 * share() - 300;
+      const double up = 600 * share() - 100;
+      truth.emplace_back(i == 0 ? Vec2(0, 0) : Vec2(right, up));
       spec.pulleys.push_back(
           pulley("p" + std::to_string(i), i == 0 ? Role::crankshaft : Role::idler));
       if (i > 0 && share() < 0.7) {
-        spec.pulleys.back().near_mm = truth.back() + Vec2(8 * share() - 4, 8 * share() - 4);
+        const double off_right = 8 * share() - 4;
+        const double off_up = 8 * share() - 4;
+        spec.pulleys.back().near_mm = truth.back() + Vec2(off_right, off_up);
       }
     }
     const double density = share();
@@ -289,6 +295,77 @@ TEST_CASE("exact measurements put random centres where they are, or say what the
   }
   CHECK(placed > 200);
   CHECK(told_of > 200);
+}
+
+// The worked drive (support/worked_values.hpp) with its places thrown by what is said of them, and
+// the old belt of 111 teeth with the roller where it truly stands for that.
+TEST_CASE("a belt that is known to fit makes the places better, and a wrong one is found out") {
+  const DriveSpec truth = drives::worked_example();
+  const Fitted exact = drives::fitted(truth);
+  const auto stands = [](const Fitted& fitted) {
+    const double length = fitted.drive().belt.length_mm(111);
+    const std::vector<Setting> settings = fitted.curve()->settings_for(length);
+    return meant_setting(settings, *fitted.drive().tensioner)->reading.value;
+  };
+  const double true_deg = stands(exact);
+  std::mt19937_64 random(7);
+  std::normal_distribution<double> normal;
+  double without = 0.0;
+  double with = 0.0;
+  int told_wrong = 0;
+  constexpr int kThrows = 100;
+  constexpr double kGive = 0.3;
+  for (int k = 0; k < kThrows; ++k) {
+    DriveSpec seen = truth;
+    std::vector<GivenValue> values;
+    for (PulleySpec& pulley : seen.pulleys) {
+      if (pulley.role == Role::crankshaft) continue;
+      const bool pivot = pulley.tensioner.has_value();
+      Vec2& place = pivot ? *std::get<SwingSpec>(pulley.tensioner->path).pivot_mm : *pulley.at_mm;
+      const double right = normal(random);
+      const double up = normal(random);
+      place += sigma_of(kGive) * Vec2(right, up);
+      for (const char* end : {"[0]", "[1]"}) {
+        GivenValue value;
+        value.key = "pulley." + pulley.name + (pivot ? ".tensioner.pivot_mm" : ".at_mm") + end;
+        value.origin = Origin::measured;
+        value.give_or_take = kGive;
+        values.push_back(value);
+      }
+    }
+    seen.given = values;
+    without += std::pow(stands(drives::fitted(seen)) - true_deg, 2);
+    MeasuredSpec belt;
+    belt.belt_teeth = 111;
+    belt.roller_deg = true_deg;
+    belt.give_or_take_deg = 1.0;
+    seen.measured = {belt};
+    REQUIRE(validate(seen).empty());
+    const DriveSpec there = with_places(seen);
+    REQUIRE(there.places->placed());
+    with += std::pow(stands(drives::fitted(there)) - true_deg, 2);
+    seen.measured[0].belt_teeth = 112;
+    const MeasuredPlaces wrong = places_of(seen);
+    REQUIRE(wrong.rows.back().kind == MeasuredKind::belt);
+    CHECK(wrong.rows.back().off > 5.0);
+    if (wrong.suspect.seen >= 0) ++told_wrong;
+  }
+  CHECK(std::sqrt(with / without) < 0.8);
+  CHECK(told_wrong == kThrows);
+}
+
+TEST_CASE("a belt that measures nothing is told") {
+  DriveSpec spec = triangle();
+  MeasuredSpec belt;
+  belt.belt_teeth = 100;
+  belt.roller_deg = 90;
+  spec.measured.push_back(belt);
+  const std::vector<Problem> problems = validate(spec);
+  REQUIRE(problems.size() == 1);
+  CHECK_THAT(problems[0].rule, ContainsSubstring("only where a tensioner shows it"));
+  spec.measured.back().belt_teeth.reset();
+  REQUIRE(validate(spec).size() == 1);
+  CHECK_THAT(validate(spec)[0].rule, ContainsSubstring("only with the belt"));
 }
 
 TEST_CASE("the distance advised next does what is said of it") {

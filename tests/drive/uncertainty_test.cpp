@@ -117,7 +117,8 @@ TEST_CASE("Of what is called 80 percent four of five are right") {
       const std::string path = "pulley." + pulley.name + ".";
       if (pulley.tensioner) {
         SwingSpec& swing = std::get<SwingSpec>(pulley.tensioner->path);
-        *swing.pivot_mm += Vec2(off(kPlaceGive), off(kPlaceGive));
+        swing.pivot_mm->x() += off(kPlaceGive);
+        swing.pivot_mm->y() += off(kPlaceGive);
         *swing.arm_mm += off(kSizeGive);
         *pulley.diameter_mm += off(kSizeGive);
         values.push_back(given(path + "tensioner.pivot_mm[0]", 0, kPlaceGive));
@@ -125,7 +126,8 @@ TEST_CASE("Of what is called 80 percent four of five are right") {
         values.push_back(given(path + "tensioner.arm_mm", 0, kSizeGive));
         values.push_back(given(path + "diameter_mm", 0, kSizeGive));
       } else {
-        *pulley.at_mm += Vec2(off(kPlaceGive), off(kPlaceGive));
+        pulley.at_mm->x() += off(kPlaceGive);
+        pulley.at_mm->y() += off(kPlaceGive);
         values.push_back(given(path + "at_mm[0]", 0, kPlaceGive));
         values.push_back(given(path + "at_mm[1]", 0, kPlaceGive));
       }

@@ -177,3 +177,25 @@ TEST_CASE("95 % ellipses hold the truth in 95 of a hundred surveys") {
     CHECK(count < 0.97 * kSurveys);
   }
 }
+
+TEST_CASE("A length round all points is a measurement too") {
+  // 300, 400 and 500 round a right angle (Euclid): along the first side the perimeter of 1200 alone
+  // says how far.
+  const std::vector<SurveyPoint> points{{{0, 0}, true}, {{0, 400}, true}, {{250, 3}, false}};
+  LengthSeen round;
+  round.mm = 1200.0;
+  round.sigma_mm = 0.5;
+  round.length = [](std::span<const Vec2> at, std::span<Vec2> rates) {
+    const Vec2 along = at[2] - at[0];
+    const Vec2 across = at[2] - at[1];
+    rates[2] += along.normalized() + across.normalized();
+    return along.norm() + across.norm() + (at[1] - at[0]).norm();
+  };
+  const std::vector<Seen> seen{BearingSeen{0, 2, Angle::radians(0.0), 1e-3}, round};
+  const SurveyFound found = survey(points, seen);
+  CHECK(found.settled);
+  CHECK_THAT(found.at_mm[2].x(), WithinAbs(300.0, 1e-6));
+  CHECK_THAT(found.at_mm[2].y(), WithinAbs(0.0, 1e-6));
+  // A mm along is 1 + 3/5 of the perimeter, a mm across 4/5 of it: a thousandth of 300 mm.
+  CHECK_THAT(std::sqrt(found.covariance(4, 4)), WithinAbs(std::hypot(0.5, 0.8 * 0.3) / 1.6, 1e-6));
+}

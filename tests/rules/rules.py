@@ -44,6 +44,7 @@ BUILDERS = {
     r"\bbuild_drive\s*\(": {
         "lib/include/twoturn/drive/build_drive.hpp", "lib/src/drive/build.cpp",
         "lib/src/drive/fitted.cpp", "lib/src/study/starter_example.cpp",
+        "lib/src/drive/place_belt.cpp",  # before there is a drive: to know the way round it
     },
     r"\bTensionerCurve\s*(?:\w+\s*)?[({]|\bmake_\w+<TensionerCurve>|\bcurve\s*\.\s*emplace\b": {
         "lib/include/twoturn/drive/tensioner_curve.hpp", "lib/src/drive/tensioner_curve.cpp",
@@ -52,6 +53,7 @@ BUILDERS = {
     r"\bfitted_for\s*\(|\bboth_fits\s*\(": {
         "lib/include/twoturn/drive/build_drive.hpp", "lib/src/drive/fitted.cpp",
         "lib/src/study/check.cpp", "lib/src/study/skim.cpp", "lib/src/study/find_in_units.cpp",
+        "lib/src/study/build_shares.cpp",
         "cli/common.cpp", "cli/turns.cpp",
     },
 }  # fmt: skip
@@ -64,7 +66,7 @@ SOLVERS = [
     "engine/park", "engine/valve_room", "engine/compression", "drive/build_drive", "drive/compare", "drive/place",
     "drive/refusal_known", "drive/route",
     "drive/teeth", "drive/tensioner_curve", "drive/working", "timing/assembly", "timing/marks",
-    "timing/run", "timing/turns", "study/check", "study/engine_curves", "study/motion",
+    "timing/run", "timing/turns", "study/build_shares", "study/check", "study/engine_curves", "study/motion",
     "study/pistons", "study/report", "study/sheet", "study/skim", "study/starter_example",
     "study/unused", "study/valves", "study/view",
 ]  # fmt: skip

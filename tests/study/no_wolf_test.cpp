@@ -70,7 +70,9 @@ class Measured {
 
  private:
   void throw_off(Vec2& place) {
-    place += sigma_of(kPlaceGive) * Vec2(normal_(random_), normal_(random_));
+    const double right = normal_(random_);
+    const double up = normal_(random_);
+    place += sigma_of(kPlaceGive) * Vec2(right, up);
   }
 
   DriveSpec truth_;

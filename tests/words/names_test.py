@@ -65,7 +65,8 @@ def renamed(profile, naming):
                     part[key] = naming(part[key])
     for measured in profile.get("measured", []):
         for key in ("from", "to"):
-            measured[key] = naming(measured[key])
+            if key in measured:
+                measured[key] = naming(measured[key])
     build = profile.get("build", {})
     for key, value in build.items():
         if isinstance(value, dict):

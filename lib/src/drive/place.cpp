@@ -33,6 +33,9 @@ void describe_row(const Seen& seen, const Misfit& misfit, const std::vector<Vec2
       row.off = -misfit.residual / kRadPerDeg;  // a clock turns the other way
       row.standardized = -misfit.standardized;
       break;
+    case MeasuredKind::belt:
+      row.found = row.measured - misfit.residual;
+      break;
     case MeasuredKind::place:
       break;
   }
@@ -160,38 +163,39 @@ std::optional<NextMeasurement> next_of(const Points& points, const std::vector<S
   return next.from.empty() ? std::nullopt : std::optional(next);
 }
 
-// Of a measurement that moves every centre alike round the crank: by how much its sigma turns them.
-std::optional<double> turn_of(const Points& points, const std::vector<Vec2>& places,
-                              const Eigen::VectorXd& moves) {
-  const auto crank = std::find_if(points.list.begin(), points.list.end(),
-                                  [](const MeasuredPoint& point) { return point.exact; });
-  if (crank == points.list.end()) return std::nullopt;
-  const Vec2 about = places[static_cast<std::size_t>(crank - points.list.begin())];
-  Eigen::VectorXd round = Eigen::VectorXd::Zero(moves.size());
+// The way in which all centres turn together round the crank.
+Eigen::VectorXd turning(const std::vector<Vec2>& places, const Vec2& about) {
+  Eigen::VectorXd round(2 * static_cast<Eigen::Index>(places.size()));
   for (std::size_t k = 0; k < places.size(); ++k) {
     const Vec2 arm = places[k] - about;
     round.segment<2>(2 * static_cast<Eigen::Index>(k)) = Vec2(-arm.y(), arm.x());
   }
-  if (moves.squaredNorm() == 0.0 || round.squaredNorm() == 0.0) return std::nullopt;
-  const double turn = moves.dot(round) / round.squaredNorm();
-  constexpr double kAlike = 1e-6;
-  if ((moves - turn * round).norm() > kAlike * moves.norm()) return std::nullopt;
-  return turn;
+  return round;
 }
 
-// What is left of the survey without turns of the whole.
-SurveyFound without_turns(const Points& points, const SurveyFound& found, double& turn_deg) {
-  SurveyFound still = found;
+// Takes the turn of the whole out of every measurement that does little else.
+void take_out_turns(const Points& points, MeasuredPlaces& places) {
+  SurveyFound& found = places.found;
+  places.turns_rad.assign(static_cast<std::size_t>(found.influence.cols()), 0.0);
+  const auto exact = [](const MeasuredPoint& point) { return point.exact; };
+  // With two that stand fast nothing turns.
+  if (std::count_if(points.list.begin(), points.list.end(), exact) != 1) return;
+  const auto crank = std::find_if(points.list.begin(), points.list.end(), exact);
+  places.turned_about_mm = found.at_mm[static_cast<std::size_t>(crank - points.list.begin())];
+  const Eigen::VectorXd round = turning(found.at_mm, places.turned_about_mm);
   double variance = 0.0;
   for (Eigen::Index column = 0; column < found.influence.cols(); ++column) {
-    const std::optional<double> turn = turn_of(points, found.at_mm, found.influence.col(column));
-    if (!turn) continue;
-    variance += *turn * *turn;
-    still.influence.col(column).setZero();
+    const Eigen::VectorXd moves = found.influence.col(column);
+    if (moves.squaredNorm() == 0.0 || round.squaredNorm() == 0.0) continue;
+    const double turn = moves.dot(round) / round.squaredNorm();
+    constexpr double kLittleElse = 0.1;
+    if ((moves - turn * round).norm() > kLittleElse * moves.norm()) continue;
+    found.influence.col(column) -= turn * round;
+    places.turns_rad[static_cast<std::size_t>(column)] = turn;
+    variance += turn * turn;
   }
-  turn_deg = kSigmas95 * std::sqrt(variance) / kRadPerDeg;
-  still.covariance = still.influence * still.influence.transpose();
-  return still;
+  places.turn_deg = kSigmas95 * std::sqrt(variance) / kRadPerDeg;
+  found.covariance = found.influence * found.influence.transpose();
 }
 
 // How far the hint that is met worst lies from its place; nothing where there are none.
@@ -254,7 +258,9 @@ SurveyFound best_of_several(const Points& points, const Rows& rows,
   for (int k = 0; k < kThrows; ++k) {
     std::vector<SurveyPoint>& thrown = tries.emplace_back(start);
     for (SurveyPoint& point : thrown) {
-      if (!point.fixed) point.start_mm += Vec2(off(random), off(random));
+      if (point.fixed) continue;
+      point.start_mm.x() += off(random);
+      point.start_mm.y() += off(random);
     }
   }
   for (const std::vector<SurveyPoint>& thrown : tries) {
@@ -297,38 +303,20 @@ void take(const Points& points, const Rows& rows, const placing::Starts& starts,
     judge_side(points, rows.seen, found, static_cast<int>(k), places.faults);
   }
   if (!places.placed()) return;
-  const SurveyFound still = without_turns(points, places.found, places.turn_deg);
+  take_out_turns(points, places);
   for (std::size_t k = 0; k < points.list.size(); ++k) {
     places.points[k].at_mm = found[k];
     if (!points.list[k].exact) {
-      places.points[k].ellipse = ellipse_of(still, static_cast<int>(k));
+      places.points[k].ellipse = ellipse_of(places.found, static_cast<int>(k));
     }
   }
   double longer_mm = 0.0;
-  places.worst = worst_of(points, still, longer_mm);
-  places.next = next_of(points, rows.seen, still);
+  places.worst = worst_of(points, places.found, longer_mm);
+  places.next = next_of(points, rows.seen, places.found);
 }
 
-}  // namespace
-
-MeasuredPlaces places_of(const DriveSpec& spec) {
-  MeasuredPlaces places;
-  Points points = placing::points_of(spec);
-  const Rows rows = placing::rows_of(spec, points);
-  places.points = points.list;
-  places.rows = rows.rows;
-  const placing::Starts starts = placing::starts_of(points, rows.seen, places.faults);
-  for (std::size_t k = 0; k < points.list.size(); ++k) {
-    if (points.given[k]) places.points[k].at_mm = points.given[k];
-  }
-  if (places.placed()) take(points, rows, starts, places);
-  return places;
-}
-
-DriveSpec with_places(DriveSpec spec) {
-  if (spec.measured.empty()) return spec;
-  auto places = std::make_shared<MeasuredPlaces>(places_of(spec));
-  for (const MeasuredPoint& point : places->points) {
+DriveSpec with_coordinates(DriveSpec spec, const MeasuredPlaces& places) {
+  for (const MeasuredPoint& point : places.points) {
     if (!point.at_mm) continue;
     PulleySpec& pulley = spec.pulleys[at(point.listed)];
     if (point.pivot) {
@@ -337,6 +325,41 @@ DriveSpec with_places(DriveSpec spec) {
       pulley.at_mm = point.at_mm;
     }
   }
+  return spec;
+}
+
+}  // namespace
+
+MeasuredPlaces places_of(const DriveSpec& spec) {
+  MeasuredPlaces places;
+  Points points = placing::points_of(spec);
+  Rows rows = placing::rows_of(spec, points);
+  places.points = points.list;
+  places.rows = rows.rows;
+  const placing::Starts starts = placing::starts_of(points, rows.seen, places.faults);
+  for (std::size_t k = 0; k < points.list.size(); ++k) {
+    if (points.given[k]) places.points[k].at_mm = points.given[k];
+  }
+  if (!places.placed()) return places;
+  take(points, rows, starts, places);
+  const bool belts =
+      std::any_of(spec.measured.begin(), spec.measured.end(),
+                  [](const MeasuredSpec& measured) { return measured.belt_teeth.has_value(); });
+  if (!belts || !places.placed()) return places;
+  // A belt's way round is known only once the centres are: then it measures them once more.
+  placing::add_belts(with_coordinates(spec, places), points, rows, places.faults);
+  places.rows = rows.rows;
+  if (!places.placed()) return places;
+  placing::Starts there;
+  for (const Vec2& at_mm : places.found.at_mm) there.at_mm.emplace_back(at_mm);
+  take(points, rows, there, places);
+  return places;
+}
+
+DriveSpec with_places(DriveSpec spec) {
+  if (spec.measured.empty()) return spec;
+  auto places = std::make_shared<MeasuredPlaces>(places_of(spec));
+  spec = with_coordinates(std::move(spec), *places);
   spec.places = std::move(places);
   return spec;
 }

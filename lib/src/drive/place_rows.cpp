@@ -149,7 +149,9 @@ Rows rows_of(const DriveSpec& spec, Points& points) {
   for (std::size_t i = 0; i < points.list.size(); ++i) {
     if (points.given[i]) add_place(spec, points, static_cast<int>(i), rows);
   }
-  for (std::size_t i = 0; i < spec.measured.size(); ++i) add_measured(spec, points, i, rows);
+  for (std::size_t i = 0; i < spec.measured.size(); ++i) {
+    if (!spec.measured[i].belt_teeth) add_measured(spec, points, i, rows);
+  }
   return rows;
 }
 
@@ -157,7 +159,8 @@ Ends ends_of(const Seen& seen) {
   if (const auto* distance = std::get_if<DistanceSeen>(&seen))
     return {distance->from, distance->to};
   if (const auto* bearing = std::get_if<BearingSeen>(&seen)) return {bearing->from, bearing->to};
-  const int point = std::get<PlaceSeen>(seen).point;
+  const auto* place = std::get_if<PlaceSeen>(&seen);
+  const int point = place != nullptr ? place->point : 0;
   return {point, point};
 }
 

@@ -32,7 +32,12 @@ struct Starts {
 Starts starts_of(const Points& points, const std::vector<Seen>& seen,
                  std::vector<PlaceFault>& faults);
 
-/// Both points of a measurement; of a place the same one.
+/// Adds the belts that are known to fit, from a spec in which all else is placed: a length each.
+/// Faults where one measures nothing.
+void add_belts(const DriveSpec& placed, const Points& points, Rows& rows,
+               std::vector<PlaceFault>& faults);
+
+/// Both points of a measurement; of a place or a belt twice the same one.
 struct Ends {
   int from = 0;
   int to = 0;

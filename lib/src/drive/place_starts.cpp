@@ -114,7 +114,7 @@ Spot settled_at(const Vec2& start, const std::vector<Link>& links) {
     Seen one = link.seen;
     std::visit(
         [known](auto& what) {
-          if constexpr (!std::is_same_v<std::decay_t<decltype(what)>, PlaceSeen>) {
+          if constexpr (requires { what.from; }) {
             what.from = known;
             what.to = 0;
           }

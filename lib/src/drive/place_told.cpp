@@ -20,6 +20,36 @@ std::string others_of(const PlaceFault& fault) {
   return text;
 }
 
+std::string told_of_belt(const PlaceFault& fault) {
+  if (fault.trouble == PlaceTrouble::no_belt) {
+    return fmt::format(
+        "check {} and where its tensioner stood: at the places measured it has no way round the "
+        "pulleys",
+        the(fault.about));
+  }
+  return fmt::format(
+      "give the size of every pulley, the belt's section and how the tensioner moves: without them "
+      "{} measures nothing",
+      the(fault.about));
+}
+
+// Of two mirrored places, and of one on the other side than was said.
+std::string told_of_side(const PlaceFault& fault) {
+  const std::string about = the(fault.about);
+  if (fault.trouble == PlaceTrouble::mirrored) {
+    return fmt::format(
+        "say to the nearest cm where {} stands, or measure it from one more centre: by what is "
+        "measured{} it may be at {} or at {}",
+        about, fault.others.empty() ? "" : fmt::format(" from {}", others_of(fault)),
+        place(fault.at_mm), place(fault.other_mm));
+  }
+  return fmt::format(
+      "look on which side of the line from {} to {} {} stands: near_mm says about {}, but the "
+      "measurements put it at {}",
+      the(fault.others.front()), the(fault.others.back()), about, place(fault.other_mm),
+      place(fault.at_mm));
+}
+
 }  // namespace
 
 Missing told(const PlaceFault& fault) {
@@ -44,22 +74,13 @@ Missing told(const PlaceFault& fault) {
           about);
       break;
     case PlaceTrouble::mirrored:
-      missing.key = fmt::format("pulley.{}.near_mm", fault.about);
-      missing.measure = fmt::format(
-          "say to the nearest cm where {} stands, or measure it from one more centre: by what is "
-          "measured{} it may be at {} or at {}",
-          about, fault.others.empty() ? "" : fmt::format(" from {}", others_of(fault)),
-          place(fault.at_mm), place(fault.other_mm));
-      break;
     case PlaceTrouble::wrong_side:
       missing.key = fmt::format("pulley.{}.near_mm", fault.about);
-      missing.measure = fmt::format(
-          "look on which side of the line from {} {} stands: near_mm says about {}, but the "
-          "measurements put it at {}",
-          fault.others.size() == 2
-              ? fmt::format("{} to {}", the(fault.others[0]), the(fault.others[1]))
-              : others_of(fault),
-          about, place(fault.other_mm), place(fault.at_mm));
+      missing.measure = told_of_side(fault);
+      break;
+    case PlaceTrouble::no_belt:
+    case PlaceTrouble::belt_sizes:
+      missing.measure = told_of_belt(fault);
       break;
     case PlaceTrouble::no_triangle:
       missing.measure = fmt::format(

@@ -225,7 +225,11 @@ class Unknowns {
             unknown.moves.push_back({index(pulley), move, 0.0});
           }
         }
-        if (!unknown.moves.empty()) unknowns_.push_back(std::move(unknown));
+        unknown.turn_rad = places.turns_rad[static_cast<std::size_t>(column)];
+        unknown.about_mm = places.turned_about_mm;
+        if (!unknown.moves.empty() || unknown.turn_rad != 0.0) {
+          unknowns_.push_back(std::move(unknown));
+        }
       }
     }
   }
@@ -239,6 +243,16 @@ class Unknowns {
 
 Uncertainty::Uncertainty(const DriveSpec& fitted, const Drive& drive)
     : unknowns_(Unknowns(fitted, drive).all()) {}
+
+// What a rad of turning every centre about the crank's adds to the length: nothing but what the
+// tensioner's arm, which stays as it is read, lags behind.
+static double turn_effect(const Drive& drive, const std::vector<Wheel>& wheels,
+                          const std::vector<Vec2>& gradient) {
+  if (!drive.tensioner || !drive.tensioner->path.swing()) return 0.0;
+  const std::size_t moved = at(drive.tensioner->pulley);
+  const Vec2 arm = wheels[moved].centre_mm - drive.tensioner->path.swing()->pivot_mm;
+  return -gradient[moved].dot(Vec2(-arm.y(), arm.x()));
+}
 
 std::vector<double> Uncertainty::length_effects(const Drive& drive, double q, int teeth) const {
   if (exact()) return {};
@@ -258,10 +272,12 @@ std::vector<double> Uncertainty::length_effects(const Drive& drive, double q, in
     slide = way.travel(q);
   }
   const bool slides = drive.tensioner && drive.tensioner->path.slide();
+  const double turned = turn_effect(drive, wheels, gradient);
   std::vector<double> effects;
   effects.reserve(unknowns_.size());
   for (const Unknown& unknown : unknowns_) {
     double effect = unknown.arm_mm * roller.dot(arm) - teeth * unknown.pitch_mm;
+    if (unknown.turn_rad != 0.0) effect += unknown.turn_rad * turned;
     for (const Unknown::Move& move : unknown.moves) {
       const bool end = slides && move.pulley == drive.tensioner->pulley;
       if (!end) effect += gradient[at(move.pulley)].dot(move.centre_mm);
@@ -275,10 +291,29 @@ std::vector<double> Uncertainty::length_effects(const Drive& drive, double q, in
   return effects;
 }
 
+// Every centre about a place, of a swinging tensioner its pivot.
+static void turn_all(const Drive& drive, double by_rad, const Vec2& about,
+                     std::vector<Wheel>& wheels) {
+  const double cosine = std::cos(by_rad);
+  const double sine = std::sin(by_rad);
+  const Swing* swing = drive.tensioner ? drive.tensioner->path.swing() : nullptr;
+  for (std::size_t k = 0; k < wheels.size(); ++k) {
+    const bool moved = swing && static_cast<int>(k) == drive.tensioner->pulley;
+    const Vec2 arm = moved ? Vec2(wheels[k].centre_mm - swing->pivot_mm) : Vec2(Vec2::Zero());
+    const Vec2 from = wheels[k].centre_mm - arm - about;
+    wheels[k].centre_mm =
+        about + arm +
+        Vec2(cosine * from.x() - sine * from.y(), sine * from.x() + cosine * from.y());
+  }
+}
+
 void Uncertainty::place_wheels_off(const Drive& drive, double q, const Unknown& unknown,
                                    double sigmas, std::vector<Wheel>& wheels) const {
   place_wheels(drive, q, wheels);
   const bool slides = drive.tensioner && drive.tensioner->path.slide();
+  if (unknown.turn_rad != 0.0) {
+    turn_all(drive, sigmas * unknown.turn_rad, unknown.about_mm, wheels);
+  }
   for (const Unknown::Move& move : unknown.moves) {
     Wheel& wheel = wheels[at(move.pulley)];
     wheel.radius_mm += sigmas * move.radius_mm;

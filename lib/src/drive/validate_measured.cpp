@@ -67,12 +67,79 @@ void judge_distance(Judge& judge, const std::string& path, const MeasuredSpec& m
                   shown(both, "mm")));
 }
 
+const TensionerSpec* tensioner_of(const DriveSpec& spec) {
+  for (const PulleySpec& pulley : spec.pulleys) {
+    if (pulley.tensioner) return &*pulley.tensioner;
+  }
+  return nullptr;
+}
+
+// Where the tensioner stood with it must be said once, in a way that this tensioner has.
+void judge_reading(Judge& judge, const std::string& path, const MeasuredSpec& measured) {
+  const TensionerSpec* tensioner = tensioner_of(judge.spec);
+  if (tensioner == nullptr) {
+    judge.add(path + ".belt_teeth", std::to_string(*measured.belt_teeth),
+              "a belt that fits measures something only where a tensioner shows it: this drive has "
+              "none");
+    return;
+  }
+  const bool slide = std::holds_alternative<SlideSpec>(tensioner->path);
+  const int said =
+      (measured.roller_deg ? 1 : 0) + (measured.pointer_deg ? 1 : 0) + (measured.roller_mm ? 1 : 0);
+  const bool right = said == 1 && measured.roller_mm.has_value() == slide;
+  if (!right) {
+    judge.add(path + (slide ? ".roller_mm" : ".roller_deg"), "",
+              slide
+                  ? "say where the roller stood with this belt: mm from the slack end, and nothing "
+                    "else"
+                  : "say where the tensioner stood with this belt: roller_deg or pointer_deg, one "
+                    "of the two");
+  } else if (measured.pointer_deg && !(tensioner->pointer_deg && tensioner->set_deg)) {
+    judge.add(path + ".pointer_deg", shown(*measured.pointer_deg, "deg"),
+              "says nothing while the tensioner's own pointer_deg and set_deg are not both given; "
+              "give roller_deg");
+  }
+}
+
+// A belt that is known to fit, and nothing between two centres.
+void judge_belt_row(Judge& judge, const std::string& path, const MeasuredSpec& measured) {
+  judge.count({path, ".belt_teeth"}, measured.belt_teeth, 3, 10000);
+  judge.clock({path, ".roller_deg"}, measured.roller_deg);
+  judge.clock({path, ".pointer_deg"}, measured.pointer_deg);
+  judge.range({path, ".roller_mm"}, measured.roller_mm, {0.0, kFarthestMm, "mm"});
+  judge.length({path, ".give_or_take_mm"}, measured.give_or_take_mm);
+  judge.positive({path, ".give_or_take_deg"}, measured.give_or_take_deg, 180.0, "deg");
+  judge_reading(judge, path, measured);
+  const bool between = !measured.from.empty() || !measured.to.empty() || measured.distance_mm ||
+                       measured.bearing_deg || measured.across || measured.from_diameter_mm ||
+                       measured.to_diameter_mm;
+  if (between) {
+    judge.add(path + ".belt_teeth", std::to_string(*measured.belt_teeth),
+              "a belt that fits goes round all centres: leave out what is measured between two, or "
+              "give it a [[measured]] of its own");
+  }
+}
+
+// A place of the tensioner belongs to a belt.
+bool without_belt(Judge& judge, const std::string& path, const MeasuredSpec& measured) {
+  if (!measured.roller_deg && !measured.pointer_deg && !measured.roller_mm) return false;
+  judge.add(path + ".belt_teeth", "",
+            "is missing: where the tensioner stands measures something only with the belt that it "
+            "stands so for");
+  return true;
+}
+
 }  // namespace
 
 void judge_measured(Judge& judge) {
   for (std::size_t i = 0; i < judge.spec.measured.size(); ++i) {
     const MeasuredSpec& measured = judge.spec.measured[i];
     const std::string path = fmt::format("measured.{}", i + 1);
+    if (measured.belt_teeth) {
+      judge_belt_row(judge, path, measured);
+      continue;
+    }
+    if (without_belt(judge, path, measured)) continue;
     judge_end(judge, path + ".from", measured.from);
     judge_end(judge, path + ".to", measured.to);
     if (!measured.from.empty() && measured.from == measured.to) {

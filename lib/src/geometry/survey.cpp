@@ -77,6 +77,15 @@ class Model {
     rate(seen.point, row + 1, Vec2(0.0, 1.0 / seen.sigma_mm), rates);
   }
 
+  void add(const LengthSeen& seen, const std::vector<Vec2>& places, Eigen::Index row,
+           VectorXd& residual, MatrixXd& rates) const {
+    std::vector<Vec2> moves(places.size(), Vec2::Zero());
+    residual[row] = (seen.mm - seen.length(places, moves)) / seen.sigma_mm;
+    for (std::size_t k = 0; k < moves.size(); ++k) {
+      rate(static_cast<int>(k), row, moves[k] / seen.sigma_mm, rates);
+    }
+  }
+
   std::span<const Seen> seen_;
   std::vector<Eigen::Index> column_;  // of each point's first coordinate; -1: fixed
   Eigen::Index columns_ = 0;
@@ -87,10 +96,12 @@ class Model {
 std::pair<int, int> points_of(const DistanceSeen& seen) { return {seen.from, seen.to}; }
 std::pair<int, int> points_of(const BearingSeen& seen) { return {seen.from, seen.to}; }
 std::pair<int, int> points_of(const PlaceSeen& seen) { return {seen.point, seen.point}; }
+std::pair<int, int> points_of(const LengthSeen&) { return {0, 0}; }  // all of them
 
 double sigma_of(const DistanceSeen& seen) { return seen.sigma_mm; }
 double sigma_of(const BearingSeen& seen) { return seen.sigma_rad; }
 double sigma_of(const PlaceSeen& seen) { return seen.sigma_mm; }
+double sigma_of(const LengthSeen& seen) { return seen.sigma_mm; }
 
 void check_input([[maybe_unused]] std::size_t count, const Seen& seen) {
   [[maybe_unused]] const auto [from, to] =
@@ -99,7 +110,9 @@ void check_input([[maybe_unused]] std::size_t count, const Seen& seen) {
       std::visit([](const auto& what) { return sigma_of(what); }, seen);
   TWOTURN_ASSERT(from >= 0 && at(from) < count, from);
   TWOTURN_ASSERT(to >= 0 && at(to) < count, to);
-  TWOTURN_ASSERT((from == to) == std::holds_alternative<PlaceSeen>(seen), from);
+  [[maybe_unused]] const bool of_one =
+      std::holds_alternative<PlaceSeen>(seen) || std::holds_alternative<LengthSeen>(seen);
+  TWOTURN_ASSERT((from == to) == of_one, from);
   TWOTURN_ASSERT(sigma > 0.0, sigma);
 }
 
@@ -173,7 +186,7 @@ Linear linear_model(const MatrixXd& rates) {
 
 MatrixXd of_points(const Model& model, std::size_t count, const MatrixXd& influence) {
   MatrixXd whole = MatrixXd::Zero(static_cast<Eigen::Index>(2 * count), influence.cols());
-  for (std::size_t i = 0; i < count; ++i) {
+  for (std::size_t i = 0; i < count && influence.cols() > 0; ++i) {
     if (model.column(i) < 0) continue;
     whole.middleRows<2>(static_cast<Eigen::Index>(2 * i)) =
         influence.middleRows<2>(model.column(i));

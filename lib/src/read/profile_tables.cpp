@@ -59,6 +59,10 @@ MeasuredSpec read_measured(Section measured) {
   spec.to_diameter_mm = measured.length("to_diameter");
   spec.bearing_deg = measured.clock("bearing_deg");
   spec.give_or_take_mm = measured.length("give_or_take");
+  spec.belt_teeth = measured.count("belt_teeth");
+  spec.roller_deg = measured.clock("roller_deg");
+  spec.pointer_deg = measured.clock("pointer_deg");
+  spec.roller_mm = measured.length("roller");
   spec.give_or_take_deg = measured.number("give_or_take_deg");
   measured.finish();
   return spec;

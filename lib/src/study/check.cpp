@@ -163,9 +163,10 @@ void not_comparable(const CheckAnswer& answer, std::vector<Finding>& findings) {
       sure ? "" : sentences::not_sure("It may fit all the same", by_book->unsure, "mm"));
   finding.brief =
       fmt::format("by the book a belt of {} teeth {} not fit", wanted, sure ? "does" : "may");
-  finding.action =
-      sure ? "count the belt's teeth again and check the pulleys and places by the book"
-           : fmt::format("count its teeth again and measure {} better", by_book->unsure.most);
+  finding.action = sure
+                       ? "count the belt's teeth again and check the pulleys and places by the book"
+                       : fmt::format("count its teeth again and measure {} better",
+                                     sentences::number_of(by_book->unsure.most));
   findings.push_back(finding);
 }
 
@@ -199,7 +200,7 @@ std::string sizes_not_told(const CheckAnswer& answer) {
       "is "
       "known worst)",
       the(tensioner.pulley), fixed(tensioner.unsure.give_or_take + tensioner.set_give, 0),
-      unit(tensioner.kind), tensioner.unsure.most);
+      unit(tensioner.kind), sentences::number_of(tensioner.unsure.most));
 }
 
 // What is judged by nobody here, whatever is given. Sections of one pitch differ in the form of

@@ -31,8 +31,8 @@ void refused_paths(const FitAnswer& answer, std::vector<Finding>& findings) {
                           : fmt::format(
                                 " It may run all the same: measure {} better, it settles "
                                 "most.",
-                                known.unsure.most);
-      finding.action = fmt::format("measure {} better", known.unsure.most);
+                                sentences::number_of(known.unsure.most));
+      finding.action = fmt::format("measure {} better", sentences::number_of(known.unsure.most));
     }
     findings.push_back(finding);
   }
@@ -248,7 +248,8 @@ void does_not_fit(const TeethAnswer& teeth, const std::string& others,
   finding.brief =
       fmt::format("a belt of {} teeth {} not fit", *teeth.belt_teeth, sure ? "does" : "may");
   finding.action = sure ? "count the belt's teeth again and check the pulleys"
-                        : fmt::format("count its teeth again and measure {} better", unsure.most);
+                        : fmt::format("count its teeth again and measure {} better",
+                                      sentences::number_of(unsure.most));
   findings.push_back(finding);
 }
 

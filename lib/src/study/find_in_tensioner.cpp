@@ -7,6 +7,7 @@
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
+#include "twoturn/drive/known.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
 #include "words/sentences.hpp"
 
@@ -223,8 +224,33 @@ std::string counted_from_three(const FitAnswer& book) {
   return "";
 }
 
+bool origin_is_open(const DriveSpec& spec) {
+  return std::any_of(spec.given.begin(), spec.given.end(), [](const GivenValue& given) {
+    return given.origin == Origin::not_said && give_or_take(given).value > 0.0;
+  });
+}
+
+// Taken as measured the numbers may be off by so much, taken from the manual not: one line settles
+// it.
+void marks_by_origin(const TensionerAnswer& book, std::vector<Finding>& findings) {
+  Finding finding{Level::look, "setting-origin", book.pulley, ""};
+  finding.value = *book.apart;
+  finding.limit = book.set_give;
+  finding.unit = unit(book.kind);
+  finding.limit_key = "origin.default";
+  finding.text = fmt::format(
+      "By the book a belt of {} teeth puts the tensioner {} {} from its marks (give {}). Measured "
+      "with rule and calliper the numbers may be off by that, read from the manual not: say under "
+      "[origin] where they come from.",
+      *book.belt_teeth, fixed(*book.apart, 1), finding.unit, shortest(book.set_give, 1));
+  finding.brief =
+      fmt::format("tensioner {} {} from its marks", fixed(*book.apart, 1), finding.unit);
+  finding.action = "say under [origin] where the numbers come from";
+  findings.push_back(finding);
+}
+
 // By the book only: there the maker's marks and the belt's own length must tell the same story.
-void against_marks(const FitAnswer& fit, std::vector<Finding>& findings) {
+void against_marks(const DriveSpec& spec, const FitAnswer& fit, std::vector<Finding>& findings) {
   const TensionerAnswer& book = *fit.tensioner;
   if (book.maker && !book.maker->in_travel) {
     Finding finding{Level::look, "marks-outside-travel", book.pulley, ""};
@@ -241,7 +267,11 @@ void against_marks(const FitAnswer& fit, std::vector<Finding>& findings) {
     findings.push_back(finding);
     return;
   }
-  if (!book.apart || *book.apart <= book.set_give + book.unsure.give_or_take) return;
+  if (!book.apart || *book.apart <= book.set_give) return;
+  if (*book.apart <= book.set_give + book.unsure.give_or_take) {
+    if (origin_is_open(spec)) marks_by_origin(book, findings);
+    return;
+  }
   Finding finding{Level::look, "setting-marks", book.pulley, ""};
   finding.value = *book.apart;
   finding.limit = book.set_give;
@@ -266,7 +296,7 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
                        std::vector<Finding>& findings) {
   const Limits limits = limits_of(spec.limits);
   const FitAnswer& book = answer.book ? *answer.book : answer.judged;
-  if (book.tensioner) against_marks(book, findings);
+  if (book.tensioner) against_marks(spec, book, findings);
   if (!answer.judged.tensioner) return;
   // The setting as fitted is the one nearest the book's, not nearest the marks.
   TensionerAnswer tensioner = *answer.judged.tensioner;

@@ -32,6 +32,16 @@ NoAnswer not_enough_given(const std::string& question) {
   return {"missing", "profile", fmt::format("Not enough is given to tell {}.", question), {}, {}};
 }
 
+NoAnswer nothing_to_spread(const std::string& why_not) {
+  return {"nothing-to-spread",
+          "profile",
+          fmt::format("There is nothing to spread: {}. Under [origin] a profile says what was "
+                      "measured, and how far off it may be.",
+                      why_not),
+          {},
+          {}};
+}
+
 NoAnswer no_tensioner() {
   return {
       "no-tensioner",

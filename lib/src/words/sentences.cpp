@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 
 #include "twoturn/base/numbers.hpp"
@@ -63,6 +64,38 @@ std::string setting(const Setting& setting, const Unsure& unsure) {
   return text;
 }
 
+std::string number_of(std::string_view key) {
+  struct Kind {
+    std::string_view start;
+    std::string_view end;
+    std::string_view what;
+  };
+  static constexpr std::array<Kind, 8> kKinds{{
+      {"pulley.", ".at_mm", "the place of"},
+      {"pulley.", ".tensioner.pivot_mm", "where the bolt stands of"},
+      {"pulley.", ".tensioner.arm_mm", "the arm of"},
+      {"pulley.", ".diameter_mm", "the diameter of"},
+      {"build.skim_mm.", "", "the skim of"},
+      {"build.block_skim_mm.", "", "the block's skim under"},
+      {"build.gasket_change_mm.", "", "the change of the gasket of"},
+      {"head.", ".deck_deg", "the deck_deg of"},
+  }};
+  for (const Kind& kind : kKinds) {
+    const bool fits = key.size() > kind.start.size() + kind.end.size() &&
+                      key.substr(0, kind.start.size()) == kind.start &&
+                      key.substr(key.size() - kind.end.size()) == kind.end;
+    if (!fits) continue;
+    key.remove_prefix(kind.start.size());
+    key.remove_suffix(kind.end.size());
+    return fmt::format("{} {}", kind.what, the(key));
+  }
+  constexpr std::string_view kMeasured = "measured.";
+  if (key.substr(0, kMeasured.size()) == kMeasured) {
+    return fmt::format("measurement {}", key.substr(kMeasured.size()));
+  }
+  return std::string(key);
+}
+
 std::string left_open(const Unsure& unsure, std::string_view unit) {
   if (unsure.give_or_take == 0.0) return "";
   return fmt::format("; these numbers leave {} {} open", fixed(unsure.give_or_take, 1), unit);
@@ -70,7 +103,7 @@ std::string left_open(const Unsure& unsure, std::string_view unit) {
 
 std::string not_sure(std::string_view by, const Unsure& unsure, std::string_view unit) {
   return fmt::format(" {}, and these numbers leave {} {} open: measure {} better, it settles most.",
-                     by, fixed(unsure.give_or_take, 1), unit, unsure.most);
+                     by, fixed(unsure.give_or_take, 1), unit, number_of(unsure.most));
 }
 
 std::string tightens_contradicted(const TensionerAnswer& tensioner) {

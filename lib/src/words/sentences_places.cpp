@@ -14,6 +14,9 @@ std::string measurement(const MeasuredRow& row) {
   if (row.kind == MeasuredKind::place) {
     return fmt::format("the coordinates given of {}", the(row.from));
   }
+  if (row.kind == MeasuredKind::belt) {
+    return fmt::format("measurement {} (the {})", row.number, row.from);
+  }
   return fmt::format("measurement {} ({}from {} to {})", row.number,
                      row.kind == MeasuredKind::bearing ? "the bearing " : "", plain_name(row.from),
                      plain_name(row.to));

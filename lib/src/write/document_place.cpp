@@ -34,6 +34,8 @@ std::string_view kind(MeasuredKind kind) {
       return "bearing";
     case MeasuredKind::place:
       return "place";
+    case MeasuredKind::belt:
+      return "belt";
   }
   return "";
 }

@@ -182,9 +182,33 @@ void documents::add_turns(const TurnsAnswer& answer, Json& document) {
   document["steps"] = steps(answer);
 }
 
-std::string turns_document(const Heading& heading, const TurnsAnswer& answer) {
+namespace {
+
+Json share(const BuildShare& share, const BuildShares& shares) {
+  Json shafts = Json::array();
+  for (std::size_t k = 0; k < share.error_crank_deg.size(); ++k) {
+    shafts.push_back({{"shaft", shares.shafts[k]},
+                      {"error_crank_deg", number(share.error_crank_deg[k])},
+                      {"give_or_take_crank_deg", number(share.give_or_take_crank_deg[k])}});
+  }
+  const TensionerKind kind = shares.kind.value_or(TensionerKind::slide);
+  return {{"key", share.key},
+          {"said", share.said},
+          {"told", share.told},
+          {in_unit("setting_moved", kind), number(share.setting_moved)},
+          {"shafts", std::move(shafts)}};
+}
+
+}  // namespace
+
+std::string turns_document(const Heading& heading, const TurnsAnswer& answer,
+                           const BuildShares& shares) {
   Json document = documents::head(heading);
   documents::add_turns(answer, document);
+  Json parts = Json::array();
+  for (const BuildShare& part : shares.parts) parts.push_back(share(part, shares));
+  document["build_shares"] = std::move(parts);
+  document["build_together"] = shares.together ? share(*shares.together, shares) : Json();
   document["missing"] = documents::missing(heading.missing);
   return documents::printed(document);
 }

@@ -225,9 +225,37 @@ std::string steps(const TurnsAnswer& answer) {
   return "\nStep by step (+ early, - late):\n" + steps_table(answer).text();
 }
 
+// One row a shaft; the part and what it does to the tensioner beside the first.
+std::string shares_table(const TurnsAnswer& answer, const BuildShares& shares) {
+  if (shares.parts.empty()) return "";
+  TextTable table({{"part of [build]", Align::left},
+                   {"shaft", Align::left},
+                   {"alone it is then", Align::left},
+                   {"give or\ntake"},
+                   {shares.kind ? fmt::format("tensioner\nmoves {}", unit(*shares.kind)) : ""}});
+  const auto add = [&](const BuildShare& share) {
+    if (!share.told) table.add({share.said, "", "cannot be put together alone", "", ""});
+    for (std::size_t k = 0; k < share.error_crank_deg.size(); ++k) {
+      const bool moved = k == 0 && share.setting_moved;
+      const double give = share.give_or_take_crank_deg[k];
+      table.add({k == 0 ? share.said : "", shares.shafts[k],
+                 sentences::error(share.error_crank_deg[k], answer.assembly.fitted.direction),
+                 prints_as_nothing(give, 2) ? "" : fixed(give, 2),
+                 moved ? fixed(*share.setting_moved, digits(*shares.kind)) : ""});
+    }
+  };
+  for (const BuildShare& share : shares.parts) add(share);
+  if (shares.together) add(*shares.together);
+  return '\n' +
+         wrapped(
+             "What each part of [build] does alone, after two turns. These are differences from "
+             "the book, known far better than any length.") +
+         table.text();
+}
+
 }  // namespace
 
-std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
+std::string turns_text(const Heading& heading, const TurnsAnswer& answer, const BuildShares& shares,
                        const std::vector<int>& asked) {
   std::string text = first_line(answer) + sentences::heading(heading);
   text += setting_words(heading, answer);
@@ -248,7 +276,7 @@ std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
   text += known_within(answer) + pattern_words(answer) + cures(answer) + '\n' +
           sentences::paint(answer.paint);
   text += sentences::teeth_between_marks(answer.between_marks);
-  text += fitting_words(answer) + steps(answer);
+  text += fitting_words(answer) + shares_table(answer, shares) + steps(answer);
   return text + sentences::missing(heading.missing);
 }
 

@@ -22,15 +22,15 @@ struct MeasuredPoint {
   int measurements = 0;              ///< that speak of it
 };
 
-enum class MeasuredKind { distance, bearing, place };
+enum class MeasuredKind { distance, bearing, place, belt };
 
 /// One measurement as it went into the least squares, and how it stands to what was found.
 struct MeasuredRow {
   int number = 0;  ///< place in [[measured]], from 1; 0: coordinates that the profile gives
   MeasuredKind kind = MeasuredKind::distance;
-  std::string from;  ///< of a place the point itself
+  std::string from;  ///< of a place the point itself, of a belt "belt of 106 teeth"
   std::string to;
-  double measured = 0.0;  ///< between centres, mm; clock deg; of a place 0
+  double measured = 0.0;  ///< between centres, mm; clock deg; of a place 0, of a belt its length
   double found = 0.0;
   double off = 0.0;         ///< measured less found, mm or deg; of a place how far off it lies
   GiveOrTake give_or_take;  ///< of `measured`, with that of the diameters in it
@@ -44,6 +44,8 @@ enum class PlaceTrouble {
   unturned,    ///< all could be turned round the crank together: no direction is measured
   mirrored,    ///< two places fit alike: `at_mm` and `other_mm`
   wrong_side,  ///< `near_mm` lies on the other side of the line of two others than was found
+  no_belt,     ///< `about` is a belt known to fit for which the places found have no way round
+  belt_sizes,  ///< `about` is one that measures nothing while sizes are missing
   no_triangle  ///< two distances and that between their other ends close no triangle
 };
 struct PlaceFault {
@@ -74,9 +76,12 @@ struct MeasuredPlaces {
   SurveyFound found;  ///< of `points`; nothing in it where there are faults
   Suspect suspect;    ///< of `rows`
   int worst = -1;     ///< the point that is known worst; -1 where all are exact
-  /// How far all of them may be turned together round the crank, deg, 95 times in 100: by bearings
-  /// that nothing else hangs on. No length feels it, and the ellipses leave it out.
+  /// How far all of them may be turned together round the crank, deg, 95 times in 100, by what is
+  /// measured of their direction. No distance feels it: ellipses, and the influence in `found`,
+  /// leave it out.
   double turn_deg = 0.0;
+  std::vector<double> turns_rad;  ///< the same of one sigma of each column of the influence
+  Vec2 turned_about_mm = Vec2::Zero();
   std::vector<PlaceFault> faults;
   std::optional<NextMeasurement> next;
 };

@@ -148,7 +148,8 @@ struct GearedSpec {
   std::optional<PinSpec> pin;
 };
 
-/// One measurement between two pulleys' centres; of a swinging tensioner its pivot is meant.
+/// One measurement between two pulleys' centres, of a swinging tensioner its pivot; or a belt that
+/// is known to fit.
 struct MeasuredSpec {
   std::string from;
   std::string to;
@@ -157,8 +158,14 @@ struct MeasuredSpec {
   std::optional<double> from_diameter_mm;  ///< of what was touched, unless from centre to centre
   std::optional<double> to_diameter_mm;
   std::optional<double> bearing_deg;       ///< the way `to` lies from `from`
-  std::optional<double> give_or_take_mm;   ///< of the distance, 95 %
-  std::optional<double> give_or_take_deg;  ///< of the bearing, 95 %
+  std::optional<double> give_or_take_mm;   ///< of the distance or of `roller_mm`, 95 %
+  std::optional<double> give_or_take_deg;  ///< of the bearing or of the roller's angle, 95 %
+  /// In place of all but the give-or-take: a belt that is known to fit, and where the tensioner
+  /// then stands: the roller's centre seen from its pivot, its pointer, or mm from the slack end.
+  std::optional<int> belt_teeth;
+  std::optional<double> roller_deg;
+  std::optional<double> pointer_deg;
+  std::optional<double> roller_mm;
 };
 
 struct CoverSpec {

@@ -23,6 +23,8 @@ struct Unknown {
   Vec2 slack_mm = Vec2::Zero();  ///< a slide's ends
   Vec2 tight_mm = Vec2::Zero();
   double pitch_mm = 0.0;  ///< of the belt: each of its teeth
+  double turn_rad = 0.0;  ///< all centres together, pivots too, about a place
+  Vec2 about_mm = Vec2::Zero();
 };
 
 /// All that is not exactly known of one fit of a drive, and how the belt's length feels it.

@@ -2,6 +2,7 @@
 
 #include <Eigen/Core>
 
+#include <functional>
 #include <span>
 #include <variant>
 #include <vector>
@@ -29,7 +30,15 @@ struct PlaceSeen {
   Vec2 at_mm = Vec2::Zero();
   double sigma_mm = 0.0;  ///< right and up, each
 };
-using Seen = std::variant<DistanceSeen, BearingSeen, PlaceSeen>;
+/// A length that hangs on all points together, with its rates. Where it has none at some places it
+/// says so with a number that is none, and the search turns away from there.
+struct LengthSeen {
+  using Length = std::function<double(std::span<const Vec2> at_mm, std::span<Vec2> rates)>;
+  Length length;
+  double mm = 0.0;
+  double sigma_mm = 0.0;
+};
+using Seen = std::variant<DistanceSeen, BearingSeen, PlaceSeen, LengthSeen>;
 
 struct SurveyPoint {
   Vec2 start_mm = Vec2::Zero();  ///< where it is about: of mirrored places the one near it is found

@@ -31,6 +31,7 @@ struct NoAnswer {
 /// The profile does not say enough for the command; `heading.missing` lists what would.
 NoAnswer not_enough_given(const std::string& question);
 NoAnswer no_tensioner();
+NoAnswer nothing_to_spread(const std::string& why_not);
 /// No belt can take the path, for the reasons of a route.
 NoAnswer path_refused(const RouteAnswer& route);
 /// The belt cannot be put on for two turns.

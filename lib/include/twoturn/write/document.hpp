@@ -8,8 +8,10 @@
 #include "twoturn/drive/compare_answer.hpp"
 #include "twoturn/drive/place_answer.hpp"
 #include "twoturn/drive/sections.hpp"
+#include "twoturn/drive/spread_answer.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/drive/working_answer.hpp"
+#include "twoturn/study/build_shares_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
 #include "twoturn/study/face_report.hpp"
@@ -30,10 +32,12 @@ std::string route_document(const Heading& heading, const Drive& drive, const Rou
 std::string working_document(const Heading& heading, const WorkingAnswer& answer);
 std::string teeth_document(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
 std::string compare_document(const Heading& heading, const CompareAnswer& answer);
+std::string spread_document(const Heading& heading, const SpreadAnswer& answer);
 std::string tensioner_document(const Heading& heading, const Drive& drive,
                                const TensionerAnswer& answer);
 std::string place_document(const Heading& heading, const MeasuredPlaces& places);
-std::string turns_document(const Heading& heading, const TurnsAnswer& answer);
+std::string turns_document(const Heading& heading, const TurnsAnswer& answer,
+                           const BuildShares& shares);
 std::string marks_document(const Heading& heading, const MarksAnswer& answer);
 /// Every answer behind the verdict inside it.
 std::string check_document(const Heading& heading, const CheckAnswer& answer);

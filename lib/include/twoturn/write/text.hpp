@@ -6,8 +6,10 @@
 #include "twoturn/drive/compare_answer.hpp"
 #include "twoturn/drive/place_answer.hpp"
 #include "twoturn/drive/sections.hpp"
+#include "twoturn/drive/spread_answer.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/drive/working_answer.hpp"
+#include "twoturn/study/build_shares_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
 #include "twoturn/study/face_report.hpp"
@@ -27,11 +29,12 @@ std::string working_text(const Heading& heading, const WorkingAnswer& answer);
 std::string teeth_text(const Heading& heading, const Drive& drive, const TeethAnswer& answer);
 /// Which belt the marks mean first, then the belts side by side.
 std::string compare_text(const Heading& heading, const CompareAnswer& answer);
+std::string spread_text(const Heading& heading, const SpreadAnswer& answer);
 std::string tensioner_text(const Heading& heading, const TensionerAnswer& answer);
 /// Centres, measurements, what contradicts, what to measure next.
 std::string place_text(const Heading& heading, const MeasuredPlaces& places);
 /// Of the answer's turns nought and four are shown only where they stand among those `asked` for.
-std::string turns_text(const Heading& heading, const TurnsAnswer& answer,
+std::string turns_text(const Heading& heading, const TurnsAnswer& answer, const BuildShares& shares,
                        const std::vector<int>& asked);
 std::string marks_text(const Heading& heading, const MarksAnswer& answer);
 /// The verdict first, then what was found, what to see after one and two turns, what was not

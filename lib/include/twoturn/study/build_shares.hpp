@@ -1,0 +1,12 @@
+#pragma once
+
+#include "twoturn/drive/build_drive.hpp"
+#include "twoturn/study/build_shares_answer.hpp"
+
+namespace twoturn {
+
+/// Each part of a profile's [build] on its own, against the drive by the book. Nothing under
+/// [build], or no drive by the book: no parts.
+[[nodiscard]] BuildShares build_shares(const DriveSpec& spec, const FittedResult& book);
+
+}  // namespace twoturn
