@@ -1,6 +1,7 @@
 #include "twoturn/drive/spread.hpp"
 
 #include <atomic>
+#include <csignal>
 #include <memory>
 #include <string>
 #include <thread>
@@ -31,21 +32,27 @@ SpreadQuestion question_asked(const Options& options) {
   return question;
 }
 
+// Asked to stop: what is built by then is the answer, and it says how far it came.
+std::atomic<int> stop_signal{0};
+extern "C" void stop_building(int signal) { stop_signal = signal; }
+
 // Lanes are dealt out as they come; their order in the answer is their own.
 SpreadAnswer worked_out(const Spread& spread, int threads) {
   std::vector<std::shared_ptr<const Spread::Tally>> lanes(Spread::kLanes);
   std::atomic<int> next{0};
   Progress progress;
   std::atomic<int> done{0};
+  std::signal(SIGINT, stop_building);
+  std::signal(SIGTERM, stop_building);
   const auto work = [&] {
-    for (int lane = next++; lane < Spread::kLanes; lane = next++) {
+    for (int lane = next++; lane < Spread::kLanes && stop_signal == 0; lane = next++) {
       lanes[static_cast<std::size_t>(lane)] = spread.lane(lane);
       ++done;
     }
   };
   std::vector<std::thread> others;
   for (int k = 1; k < threads; ++k) others.emplace_back(work);
-  for (int lane = next++; lane < Spread::kLanes; lane = next++) {
+  for (int lane = next++; lane < Spread::kLanes && stop_signal == 0; lane = next++) {
     progress.at("building drives, " + std::to_string(100 * done / Spread::kLanes) + " in 100");
     lanes[static_cast<std::size_t>(lane)] = spread.lane(lane);
     ++done;
@@ -63,8 +70,10 @@ Output run(const Options& options) {
   const int cores = static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
   const Spread spread(*built.fitted, question_asked(options));
   const SpreadAnswer answer = worked_out(spread, options.threads > 0 ? options.threads : cores);
-  if (asked.json) return {spread_document(built.heading, answer)};
-  return {spread_text(built.heading, answer)};
+  constexpr int kInterrupted = 128;
+  const int code = stop_signal == 0 ? kDone : kInterrupted + stop_signal.load();
+  if (asked.json) return {spread_document(built.heading, answer), code};
+  return {spread_text(built.heading, answer), code};
 }
 
 }  // namespace

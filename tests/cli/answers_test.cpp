@@ -248,5 +248,45 @@ TEST_CASE("The table of sections gives pitch, standard and how far each row can 
   CHECK(za);
 }
 
+// The weir keeper's centres were chosen, distances taken from them and rounded to a tenth: the
+// profile says [-6, 342] and [76, 138] nowhere.
+TEST_CASE("Measured centres are placed, and every other command takes them") {
+  const Bench bench;
+  const std::string weir = TWOTURN_SOURCE_DIR "/profiles/weir-keeper.toml";
+  const Json place = done(bench, "place " + weir + " --json").json();
+  CHECK(place["placed"] == true);
+  for (const Json& centre : place["centres"]) {
+    if (centre["pulley"] != "cam") continue;
+    CHECK_THAT(centre["at_mm"][0].get<double>(), WithinAbs(-6.0, 0.5));
+    CHECK_THAT(centre["at_mm"][1].get<double>(), WithinAbs(342.0, 0.5));
+  }
+  CHECK(done(bench, "check " + weir + " --json").json()["verdict"] == "agrees");
+  // A cm misread on one distance: told, and no stop rests on it.
+  const Ran wrong = bench.run("check " + weir + " --set measured.3.distance_mm=206.8");
+  CHECK(wrong.code == 0);
+  CHECK_THAT(wrong.out, ContainsSubstring("contradict each other"));
+}
+
+TEST_CASE("Belts side by side name the one that the marks mean") {
+  const Bench bench;
+  bench.write("launch.toml", kLaunch);
+  const Json compare = done(bench, "teeth launch.toml --compare 111,112 --json").json();
+  REQUIRE(compare["compare"].size() == 2);
+  CHECK(compare["meant_teeth"] == 111);
+  CHECK(compare["compare"][0]["goes_on"] == true);
+  CHECK_THAT(done(bench, "teeth launch.toml --compare 111,112").out, StartsWith("111 teeth"));
+}
+
+TEST_CASE("Many drives are the same whatever number of threads builds them") {
+  const Bench bench;
+  const std::string weir = TWOTURN_SOURCE_DIR "/profiles/weir-keeper.toml";
+  const std::string asked = "spread " + weir + " --samples 5000";
+  const std::string one = done(bench, asked + " --threads 1").out;
+  CHECK(one == done(bench, asked + " --threads 3").out);
+  CHECK(one != done(bench, asked + " --seed 2").out);
+  // Every number from the manual: nothing to spread.
+  CHECK(bench.run("spread " TWOTURN_SOURCE_DIR "/profiles/night-bakery-van.toml").code == 1);
+}
+
 }  // namespace
 }  // namespace twoturn::test

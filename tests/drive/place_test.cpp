@@ -354,6 +354,20 @@ TEST_CASE("a belt that is known to fit makes the places better, and a wrong one 
   CHECK(told_wrong == kThrows);
 }
 
+TEST_CASE("measurements that contradict each other leave the places as badly known as that") {
+  DriveSpec spec = triangle();
+  spec.pulleys.push_back(pulley("idler", Role::idler));
+  spec.pulleys.back().at_mm = Vec2(120, 160);
+  spec.measured.push_back(distance("idler", "pump", std::hypot(180, 160)));
+  const double known = point(places_of(spec), "pump").ellipse->longer_mm;
+  *spec.measured.back().distance_mm += 20;
+  const MeasuredPlaces places = places_of(spec);
+  REQUIRE(places.placed());
+  REQUIRE(places.suspect.seen >= 0);
+  CHECK_FALSE(places.suspect.told);  // one to spare
+  CHECK(point(places, "pump").ellipse->longer_mm > 3.0 * known);
+}
+
 TEST_CASE("a belt that measures nothing is told") {
   DriveSpec spec = triangle();
   MeasuredSpec belt;

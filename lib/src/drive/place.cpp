@@ -285,6 +285,16 @@ SurveyFound best_of_several(const Points& points, const Rows& rows,
   return best;
 }
 
+// Where measurements contradict each other none is as good as it was said to be: what they miss
+// each other by says how good they are.
+void doubt_all(MeasuredPlaces& places) {
+  SurveyFound& found = places.found;
+  if (places.suspect.seen < 0 || found.spare <= 0) return;
+  const double factor = std::sqrt(std::max(1.0, found.chi_square / found.spare));
+  found.influence *= factor;
+  found.covariance *= factor * factor;
+}
+
 void take(const Points& points, const Rows& rows, const placing::Starts& starts,
           MeasuredPlaces& places) {
   std::vector<SurveyPoint> start;
@@ -304,6 +314,7 @@ void take(const Points& points, const Rows& rows, const placing::Starts& starts,
   }
   if (!places.placed()) return;
   take_out_turns(points, places);
+  doubt_all(places);
   for (std::size_t k = 0; k < points.list.size(); ++k) {
     places.points[k].at_mm = found[k];
     if (!points.list[k].exact) {
@@ -348,11 +359,26 @@ MeasuredPlaces places_of(const DriveSpec& spec) {
   if (!belts || !places.placed()) return places;
   // A belt's way round is known only once the centres are: then it measures them once more.
   placing::add_belts(with_coordinates(spec, places), points, rows, places.faults);
-  places.rows = rows.rows;
   if (!places.placed()) return places;
   placing::Starts there;
   for (const Vec2& at_mm : places.found.at_mm) there.at_mm.emplace_back(at_mm);
-  take(points, rows, there, places);
+  MeasuredPlaces with_belts = places;
+  with_belts.rows = rows.rows;
+  take(points, rows, there, with_belts);
+  if (with_belts.placed()) return with_belts;
+  // So far off that the centres would have to go elsewhere altogether: they stay, it is doubted.
+  for (std::size_t k = places.rows.size(); k < rows.rows.size(); ++k) {
+    std::vector<Vec2> rates(places.found.at_mm.size(), Vec2::Zero());
+    MeasuredRow row = rows.rows[k];
+    row.found = std::get<LengthSeen>(rows.seen[k]).length(places.found.at_mm, rates);
+    row.off = row.measured - row.found;
+    row.standardized = row.off / sigma_of(row.give_or_take.value);
+    places.suspect = {static_cast<int>(k), false, {}};
+    places.rows.push_back(row);
+    const double factor = std::max(1.0, std::abs(row.standardized));
+    places.found.influence *= factor;
+    places.found.covariance *= factor * factor;
+  }
   return places;
 }
 

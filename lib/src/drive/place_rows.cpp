@@ -15,8 +15,10 @@ constexpr double kLeastMm = 1e-3;
 constexpr double kLeastDeg = 1e-4;
 
 GiveOrTake known(const DriveSpec& spec, const std::string& key) {
+  // What is set for the occasion stands for a measurement here, taken as well as usual.
   const GivenValue* given = find_given(spec, key);
-  return given != nullptr ? give_or_take(*given) : usual_give_or_take(key);
+  const bool said = given != nullptr && given->origin != Origin::assumed;
+  return said ? give_or_take(*given) : usual_give_or_take(key);
 }
 
 const std::optional<Vec2>& place_of(const PulleySpec& pulley) {

@@ -18,6 +18,9 @@ namespace {
 
 constexpr int kBins = 400;
 
+// Eighteen digits cost more than they say.
+using InDoubles = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+
 // One sigma's worth of an unknown, by where it lies between 0 and 1.
 double off_by(double share, SpreadLaw law) {
   switch (law) {
@@ -25,7 +28,7 @@ double off_by(double share, SpreadLaw law) {
       // The ends of what can be drawn: some eight sigmas.
       constexpr double kLeast = 1e-15;
       const double inside = std::clamp(share, kLeast, 1.0 - kLeast);
-      return std::sqrt(2.0) * boost::math::erf_inv(2.0 * inside - 1.0);
+      return std::sqrt(2.0) * boost::math::erf_inv(2.0 * inside - 1.0, InDoubles());
     }
     case SpreadLaw::uniform:
       return kSigmas95 * (2.0 * share - 1.0);
@@ -411,6 +414,7 @@ SpreadAnswer Spread::answer(const std::vector<std::shared_ptr<const Tally>>& lan
   answer.nominal = setup_->nominal;
   Tally all;
   for (const auto& lane : lanes) {
+    if (!lane) continue;
     all.samples += lane->samples;
     all.not_assembled += lane->not_assembled;
     all.evaluations += lane->evaluations;
@@ -419,6 +423,7 @@ SpreadAnswer Spread::answer(const std::vector<std::shared_ptr<const Tally>>& lan
     for (std::size_t k = 0; k < all.bins.size(); ++k) all.bins[k] += lane->bins[k];
     for (const auto& [count, times] : lane->counts) all.counts[count] += times;
   }
+  answer.samples = all.samples;
   answer.not_assembled = all.not_assembled;
   answer.counts = all.counts;
   answer.reading = spreading(all);

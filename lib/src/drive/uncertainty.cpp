@@ -210,6 +210,8 @@ class Unknowns {
     Eigen::Index column = 0;
     for (const MeasuredRow& row : places.rows) {
       const int columns = row.kind == MeasuredKind::place ? 2 : 1;
+      // A belt that is doubted had no part in placing them.
+      if (column >= places.found.influence.cols()) return;
       for (int k = 0; k < columns; ++k, ++column) {
         Unknown unknown;
         unknown.key = row.number > 0 ? fmt::format("measured.{}", row.number)

@@ -91,7 +91,7 @@ std::string number_of(std::string_view key) {
   }
   constexpr std::string_view kMeasured = "measured.";
   if (key.substr(0, kMeasured.size()) == kMeasured) {
-    return fmt::format("measurement {}", key.substr(kMeasured.size()));
+    return fmt::format("what was taken as measurement {}", key.substr(kMeasured.size()));
   }
   return std::string(key);
 }

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "document_parts.hpp"
 #include "twoturn/write/document.hpp"
 
@@ -23,7 +25,7 @@ std::string spread_document(const Heading& heading, const SpreadAnswer& answer) 
   using documents::number;
   const TensionerKind kind = answer.kind.value_or(TensionerKind::slide);
   const auto key = [kind](const char* stem) { return in_unit(stem, kind); };
-  const auto samples = static_cast<double>(answer.question.samples);
+  const auto samples = static_cast<double>(std::max(1LL, answer.samples));
   Json counts = Json::array();
   for (const auto& [teeth, times] : answer.counts) {
     counts.push_back({{"teeth", teeth}, {"share", number(static_cast<double>(times) / samples)}});
@@ -39,7 +41,8 @@ std::string spread_document(const Heading& heading, const SpreadAnswer& answer) 
     shares.push_back({{"key", share.key}, {"share", number(share.share)}});
   }
   Json document = documents::head(heading);
-  document["samples"] = answer.question.samples;
+  document["samples"] = answer.samples;
+  document["samples_asked"] = answer.question.samples;
   document["seed"] = answer.question.seed;
   document["law"] = word(answer.question.law);
   document["of"] = answer.kind ? "the tensioner's reading" : "what the belt is too long";

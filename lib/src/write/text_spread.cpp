@@ -40,7 +40,7 @@ std::string first_line(const SpreadAnswer& answer) {
   return fmt::format(
       "A belt of {} teeth puts the tensioner between {} and {}, 95 times in 100; {} in 100 drives "
       "cannot be put together with it.",
-      *answer.belt_teeth, low, high, in_hundred(answer.not_assembled, answer.question.samples));
+      *answer.belt_teeth, low, high, in_hundred(answer.not_assembled, answer.samples));
 }
 
 std::string law(SpreadLaw law) {
@@ -70,7 +70,7 @@ std::string counts(const SpreadAnswer& answer) {
   if (answer.counts.empty()) return "";
   TextTable table({{"teeth"}, {"goes on,\ntimes in 100"}});
   for (const auto& [teeth, times] : answer.counts) {
-    table.add({std::to_string(teeth), in_hundred(times, answer.question.samples)});
+    table.add({std::to_string(teeth), in_hundred(times, answer.samples)});
   }
   return "\nTooth counts that go on:\n" + table.text();
 }
@@ -116,9 +116,15 @@ std::string shares(const SpreadAnswer& answer) {
 }  // namespace
 
 std::string spread_text(const Heading& heading, const SpreadAnswer& answer) {
+  if (answer.samples == 0) {
+    return wrapped("Interrupted before any drive was built.") + sentences::heading(heading);
+  }
   std::string text = wrapped(first_line(answer)) + sentences::heading(heading);
-  text += wrapped(fmt::format("{} drives, seed {}, thrown {}.", answer.question.samples,
-                              answer.question.seed, law(answer.question.law)));
+  const bool whole = answer.samples == answer.question.samples;
+  text += wrapped(fmt::format(
+      "{}{} drives, seed {}, thrown {}.",
+      whole ? "" : fmt::format("Interrupted: of {} asked for, ", answer.question.samples),
+      answer.samples, answer.question.seed, law(answer.question.law)));
   return text + spread_line(answer) + counts(answer) + histogram(answer) + shares(answer);
 }
 

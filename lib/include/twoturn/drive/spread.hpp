@@ -30,7 +30,7 @@ class Spread {
   struct Tally;
   std::shared_ptr<const Tally> lane(int index) const;
 
-  /// From the tallies of all lanes, in their order.
+  /// From the tallies of all lanes, in their order; of an interrupted run some are nullptr.
   SpreadAnswer answer(const std::vector<std::shared_ptr<const Tally>>& lanes) const;
 
  private:

@@ -44,6 +44,7 @@ struct SpreadShare {
 /// What comes of building a drive many times within what its numbers may be off by.
 struct SpreadAnswer {
   SpreadQuestion question;
+  long long samples = 0;  ///< built; fewer than asked for where it was interrupted
   Fit fit = Fit::as_fitted;
   std::optional<TensionerKind> kind;  ///< empty: fixed centres
   std::optional<int> belt_teeth;
