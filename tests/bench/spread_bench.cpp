@@ -22,12 +22,9 @@ DriveSpec five_pulleys() {
   for (const PulleySpec& pulley : spec.pulleys) {
     if (pulley.role == Role::crankshaft) continue;
     for (const char* end : {"[0]", "[1]"}) {
-      GivenValue value;
-      value.key =
-          "pulley." + pulley.name + (pulley.tensioner ? ".tensioner.pivot_mm" : ".at_mm") + end;
-      value.origin = Origin::measured;
-      value.give_or_take = 0.2;
-      given.push_back(value);
+      given.push_back(drives::measured(
+          "pulley." + pulley.name + (pulley.tensioner ? ".tensioner.pivot_mm" : ".at_mm") + end,
+          0.2));
     }
   }
   spec.given = given;

@@ -326,11 +326,8 @@ TEST_CASE("a belt that is known to fit makes the places better, and a wrong one 
       const double up = normal(random);
       place += sigma_of(kGive) * Vec2(right, up);
       for (const char* end : {"[0]", "[1]"}) {
-        GivenValue value;
-        value.key = "pulley." + pulley.name + (pivot ? ".tensioner.pivot_mm" : ".at_mm") + end;
-        value.origin = Origin::measured;
-        value.give_or_take = kGive;
-        values.push_back(value);
+        values.push_back(drives::measured(
+            "pulley." + pulley.name + (pivot ? ".tensioner.pivot_mm" : ".at_mm") + end, kGive));
       }
     }
     seen.given = values;

@@ -12,14 +12,6 @@ using namespace twoturn;
 
 namespace {
 
-GivenValue measured(std::string key, double give) {
-  GivenValue value;
-  value.key = std::move(key);
-  value.origin = Origin::measured;
-  value.give_or_take = give;
-  return value;
-}
-
 // Equal pulleys: a mm of centre distance is two of belt, exactly.
 DriveSpec equal_pulleys() {
   DriveSpec spec;
@@ -30,7 +22,7 @@ DriveSpec equal_pulleys() {
   PulleySpec crank = drives::toothed("crank", 20, 0, 0);
   crank.role = Role::crankshaft;
   spec.pulleys = {crank, drives::toothed("cam", 20, 320, 0)};
-  spec.given = {measured("pulley.cam.at_mm[0]", 0.5)};
+  spec.given = {drives::measured("pulley.cam.at_mm[0]", 0.5)};
   return spec;
 }
 
@@ -51,8 +43,8 @@ DriveSpec worked() {
     if (pulley.role == Role::crankshaft) continue;
     const std::string key =
         "pulley." + pulley.name + (pulley.tensioner ? ".tensioner.pivot_mm" : ".at_mm");
-    given.push_back(measured(key + "[0]", kGive));
-    given.push_back(measured(key + "[1]", kGive));
+    given.push_back(drives::measured(key + "[0]", kGive));
+    given.push_back(drives::measured(key + "[1]", kGive));
   }
   spec.given = given;
   return spec;

@@ -14,15 +14,6 @@ using namespace twoturn;
 
 namespace {
 
-GivenValue given(std::string key, double number, double give_or_take) {
-  GivenValue value;
-  value.key = std::move(key);
-  value.number = number;
-  value.origin = Origin::measured;
-  value.give_or_take = give_or_take;
-  return value;
-}
-
 DriveSpec two_pulleys() {
   DriveSpec spec;
   spec.crank_turns = Turn::clockwise;
@@ -63,7 +54,8 @@ TEST_CASE("What is said of nothing is known as it is usually measured") {
 
 TEST_CASE("Moved along the line of centres a pulley takes up twice the cosine of the lean") {
   DriveSpec spec = two_pulleys();
-  spec.given = {given("pulley.cam.at_mm[0]", 300, 0.4), given("pulley.cam.at_mm[1]", 0, 0.4)};
+  spec.given = {drives::measured("pulley.cam.at_mm[0]", 0.4),
+                drives::measured("pulley.cam.at_mm[1]", 0.4)};
   const Fitted fitted = drives::fitted(spec);
   const Unsure length = fitted.uncertainty().length(fitted.drive(), 0.0, 120);
   // L = 2 C cos a + pi (R + r) + 2 a (R - r): dL/dC = 2 cos a, and nothing across.
@@ -74,7 +66,7 @@ TEST_CASE("Moved along the line of centres a pulley takes up twice the cosine of
 
 TEST_CASE("A pitch is in both pulleys and in every tooth of the belt") {
   DriveSpec spec = two_pulleys();
-  spec.given = {given("belt.pitch_mm", 8.0, 0.01)};
+  spec.given = {drives::measured("belt.pitch_mm", 0.01)};
   const Fitted fitted = drives::fitted(spec);
   const Unsure length = fitted.uncertainty().length(fitted.drive(), 0.0, 120);
   // By the form above, r and R growing with the pitch: dL/dp = (pi (N + n) + 2 a (N - n)) / 2 pi.
@@ -121,15 +113,15 @@ TEST_CASE("Of what is called 80 percent four of five are right") {
         swing.pivot_mm->y() += off(kPlaceGive);
         *swing.arm_mm += off(kSizeGive);
         *pulley.diameter_mm += off(kSizeGive);
-        values.push_back(given(path + "tensioner.pivot_mm[0]", 0, kPlaceGive));
-        values.push_back(given(path + "tensioner.pivot_mm[1]", 0, kPlaceGive));
-        values.push_back(given(path + "tensioner.arm_mm", 0, kSizeGive));
-        values.push_back(given(path + "diameter_mm", 0, kSizeGive));
+        values.push_back(drives::measured(path + "tensioner.pivot_mm[0]", kPlaceGive));
+        values.push_back(drives::measured(path + "tensioner.pivot_mm[1]", kPlaceGive));
+        values.push_back(drives::measured(path + "tensioner.arm_mm", kSizeGive));
+        values.push_back(drives::measured(path + "diameter_mm", kSizeGive));
       } else {
         pulley.at_mm->x() += off(kPlaceGive);
         pulley.at_mm->y() += off(kPlaceGive);
-        values.push_back(given(path + "at_mm[0]", 0, kPlaceGive));
-        values.push_back(given(path + "at_mm[1]", 0, kPlaceGive));
+        values.push_back(drives::measured(path + "at_mm[0]", kPlaceGive));
+        values.push_back(drives::measured(path + "at_mm[1]", kPlaceGive));
       }
     }
     seen.given = values;

@@ -40,6 +40,15 @@ inline TensionerSpec swing(const Vec2& pivot_mm, double arm_mm, double slack_deg
   return tensioner;
 }
 
+/// A number that was measured, and how far off it may be.
+inline GivenValue measured(std::string key, double give_or_take) {
+  GivenValue value;
+  value.key = std::move(key);
+  value.origin = Origin::measured;
+  value.give_or_take = give_or_take;
+  return value;
+}
+
 inline HeadSpec head(std::string name, double deck_deg) {
   HeadSpec head;
   head.name = std::move(name);

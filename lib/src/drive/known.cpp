@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <utility>
 
 namespace twoturn {
 namespace {
@@ -23,8 +22,8 @@ constexpr double kTapeMm = 1.0;
 constexpr double kEyeDeg = 3.0;
 
 constexpr std::string_view kLimits = "limits.";
-constexpr std::array<std::string_view, 7> kPlaces{
-    "at_mm", "pivot_mm", "near_mm", "slack_at_mm", "tight_at_mm", "points_mm", "distance_mm"};
+constexpr std::array<std::string_view, 5> kPlaces{"at_mm", "pivot_mm", "near_mm", "points_mm",
+                                                  "distance_mm"};
 
 }  // namespace
 

@@ -30,33 +30,35 @@ class BeltWay {
   }
 
   double length(std::span<const Vec2> at_mm, std::span<Vec2> rates) const {
+    TangentPath path;
+    if (!solved(at_mm, path)) return std::numeric_limits<double>::quiet_NaN();
+    for (std::size_t k = 0; k < point_of_.size(); ++k) {
+      if (point_of_[k] < 0) continue;
+      rates[at(point_of_[k])] += centre_gradient(path, static_cast<int>(k));
+    }
+    return path.length_mm;
+  }
+
+  // How much belt a unit of the tensioner's reading takes up; nothing where there is no way round.
+  std::optional<double> rate_per_reading(std::span<const Vec2> at_mm) const {
+    TangentPath path;
+    if (!solved(at_mm, path)) return std::nullopt;
+    const TensionerPath& way = drive_.tensioner->path;
+    const Vec2 roller = centre_gradient(path, drive_.tensioner->pulley);
+    return way.rate_per_reading(roller.dot(way.centre_rate(q_)));
+  }
+
+ private:
+  bool solved(std::span<const Vec2> at_mm, TangentPath& path) const {
     std::vector<Wheel> wheels = placed_wheels(drive_, q_);
     for (std::size_t k = 0; k < wheels.size(); ++k) {
       if (point_of_[k] < 0) continue;
       const bool moves = static_cast<int>(k) == drive_.tensioner->pulley;
       wheels[k].centre_mm = at_mm[at(point_of_[k])] + (moves ? arm_mm_ : Vec2(Vec2::Zero()));
     }
-    TangentPath path;
-    const PathResult result = solve_path(wheels, path);
-    if (!result.solved()) return std::numeric_limits<double>::quiet_NaN();
-    for (std::size_t k = 0; k < wheels.size(); ++k) {
-      if (point_of_[k] < 0) continue;
-      rates[at(point_of_[k])] += centre_gradient(path, static_cast<int>(k));
-    }
-    return result.length_mm;
+    return solve_path(wheels, path).solved();
   }
 
-  // How much belt a unit of the tensioner's reading takes up.
-  double rate_per_reading(std::span<const Vec2> at_mm) const {
-    std::vector<Vec2> rates(at_mm.size(), Vec2::Zero());
-    if (!std::isfinite(length(at_mm, rates))) return 0.0;
-    const int pivot = point_of_[at(drive_.tensioner->pulley)];
-    const TensionerPath& way = drive_.tensioner->path;
-    if (pivot < 0) return 1.0;  // a slide: at most a mm of belt each side of it
-    return way.rate_per_reading(rates[at(pivot)].dot(way.centre_rate(q_)));
-  }
-
- private:
   Drive drive_;
   double q_;
   std::vector<int> point_of_;  // of each pulley in order of travel
@@ -114,8 +116,8 @@ void add_belts(const DriveSpec& placed, const Points& points, Rows& rows,
     row.measured = drive->belt.length_mm(*measured.belt_teeth);
     const auto way = std::make_shared<const BeltWay>(*drive, points,
                                                      drive->tensioner->path.from_reading(*reading));
-    std::vector<Vec2> rates(at_mm.size(), Vec2::Zero());
-    if (!std::isfinite(way->length(at_mm, rates))) {
+    const std::optional<double> rate = way->rate_per_reading(at_mm);
+    if (!rate) {
       faults.push_back({PlaceTrouble::no_belt, row.from});
       continue;
     }
@@ -123,8 +125,8 @@ void add_belts(const DriveSpec& placed, const Points& points, Rows& rows,
     row.give_or_take = reading_give(measured);
     const double tolerance = usual_length_tolerance_mm(row.measured).value_or(0.0);
     constexpr double kLeastMm = 1e-3;
-    row.give_or_take.value = std::max(
-        kLeastMm, std::hypot(way->rate_per_reading(at_mm) * row.give_or_take.value, tolerance));
+    row.give_or_take.value =
+        std::max(kLeastMm, std::hypot(*rate * row.give_or_take.value, tolerance));
     rows.rows.push_back(row);
     rows.seen.emplace_back(LengthSeen{[way](std::span<const Vec2> places, std::span<Vec2> moves) {
                                         return way->length(places, moves);

@@ -111,14 +111,4 @@ RefusalKnown how_surely_refused(const Fitted& fitted, double q, const Refusal& r
   return known;
 }
 
-Unsure gap_unsure(const Fitted& fitted, double q, const Approach& approach) {
-  if (fitted.uncertainty().exact()) return {};
-  return unsure_of(fitted, q, [&](const std::vector<Wheel>& wheels) -> std::optional<double> {
-    TangentPath path;
-    if (!solve_path(wheels, path).solved()) return std::nullopt;
-    const BeltRun run = judge_run(wheels, path, fitted.drive().around);
-    return approach_gap(run, approach.kind, approach.other);
-  });
-}
-
 }  // namespace twoturn

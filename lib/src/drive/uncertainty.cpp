@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <Eigen/Geometry>
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -296,16 +298,12 @@ std::vector<double> Uncertainty::length_effects(const Drive& drive, double q, in
 // Every centre about a place, of a swinging tensioner its pivot.
 static void turn_all(const Drive& drive, double by_rad, const Vec2& about,
                      std::vector<Wheel>& wheels) {
-  const double cosine = std::cos(by_rad);
-  const double sine = std::sin(by_rad);
+  const Eigen::Rotation2Dd turn(by_rad);
   const Swing* swing = drive.tensioner ? drive.tensioner->path.swing() : nullptr;
   for (std::size_t k = 0; k < wheels.size(); ++k) {
     const bool moved = swing && static_cast<int>(k) == drive.tensioner->pulley;
     const Vec2 arm = moved ? Vec2(wheels[k].centre_mm - swing->pivot_mm) : Vec2(Vec2::Zero());
-    const Vec2 from = wheels[k].centre_mm - arm - about;
-    wheels[k].centre_mm =
-        about + arm +
-        Vec2(cosine * from.x() - sine * from.y(), sine * from.x() + cosine * from.y());
+    wheels[k].centre_mm = about + arm + turn * (wheels[k].centre_mm - arm - about);
   }
 }
 

@@ -79,11 +79,9 @@ bool shown(const TurnsAnswer& turns, int shaft) {
   return shaft > 0 && turns.assembly.shafts[static_cast<std::size_t>(shaft)].timed();
 }
 
-BuildShare share_of(const DriveSpec& spec, const FittedResult& book, const Part& part) {
-  DriveSpec alone = spec;
-  alone.build = part.alone;
+BuildShare share_of(const DriveSpec& spec, const Part& part,
+                    const std::optional<TurnsAnswer>& turns) {
   BuildShare share{part.key, part.said};
-  const std::optional<TurnsAnswer> turns = turned(alone, book);
   if (!turns) return share;
   share.told = true;
   share.setting_moved = turns->assembly.setting_moved;
@@ -103,18 +101,25 @@ BuildShare share_of(const DriveSpec& spec, const FittedResult& book, const Part&
 
 BuildShares build_shares(const DriveSpec& spec, const FittedResult& book) {
   BuildShares shares;
-  if (!book.fitted) return shares;
   const std::vector<Part> parts = parts_of(spec);
-  for (const Part& part : parts) shares.parts.push_back(share_of(spec, book, part));
-  if (book.fitted->drive().tensioner) shares.kind = book.fitted->drive().tensioner->path.kind();
-  Part whole{"", "all of it", 0.0, spec.build};
-  BuildShare together = share_of(spec, book, whole);
-  if (const std::optional<TurnsAnswer> turns = turned(spec, book)) {
-    for (const ShaftAfter& seen : after_two(*turns)->shafts) {
-      if (!shown(*turns, seen.shaft)) continue;
-      shares.shafts.push_back(turns->assembly.shafts[static_cast<std::size_t>(seen.shaft)].name);
-    }
+  if (!book.fitted || parts.empty()) return shares;
+  const auto built = [&](const BuildSpec& build) {
+    DriveSpec with = spec;
+    with.build = build;
+    return turned(with, book);
+  };
+  const std::optional<TurnsAnswer> plain = built({});
+  if (!plain) return shares;
+  // Shafts are the same in every build.
+  for (const ShaftAfter& seen : after_two(*plain)->shafts) {
+    if (!shown(*plain, seen.shaft)) continue;
+    shares.shafts.push_back(plain->assembly.shafts[static_cast<std::size_t>(seen.shaft)].name);
   }
+  for (const Part& part : parts) {
+    shares.parts.push_back(share_of(spec, part, built(part.alone)));
+  }
+  if (book.fitted->drive().tensioner) shares.kind = book.fitted->drive().tensioner->path.kind();
+  BuildShare together = share_of(spec, {"", "all of it", 0.0, {}}, built(spec.build));
   // Apart from each other: variances add.
   for (std::size_t k = 0; k < together.give_or_take_crank_deg.size(); ++k) {
     double square = 0.0;

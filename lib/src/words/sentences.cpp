@@ -72,7 +72,7 @@ std::string number_of(std::string_view key) {
   };
   static constexpr std::array<Kind, 8> kKinds{{
       {"pulley.", ".at_mm", "the place of"},
-      {"pulley.", ".tensioner.pivot_mm", "where the bolt stands of"},
+      {"pulley.", ".tensioner.pivot_mm", "the pivot of"},
       {"pulley.", ".tensioner.arm_mm", "the arm of"},
       {"pulley.", ".diameter_mm", "the diameter of"},
       {"build.skim_mm.", "", "the skim of"},

@@ -30,12 +30,12 @@ std::string reading(const TensionerReading& reading, const Unsure& unsure);
 /// The reading with the pointer behind it where it is known: "..., pointer at clock 12.0 (12:24)".
 std::string setting(const Setting& setting);
 std::string setting(const Setting& setting, const Unsure& unsure);
-/// What a key's number is, as its reader would say it: "the place of the cam", "measurement 3";
-/// else the key.
+/// What a key's number is, as its reader would say it: "the place of the cam"; else the key.
 std::string number_of(std::string_view key);
 /// "; these numbers leave 2.3 deg open": behind a limit; empty where all is exact.
 std::string left_open(const Unsure& unsure, std::string_view unit);
-/// " It is past by 1.2 deg, and these numbers leave 3.4 deg open: pulley.cam.at_mm most of all.":
+/// " It is past by 1.2 deg, and these numbers leave 3.4 deg open: measure the place of the cam
+/// better, it settles most.":
 /// why "may be", and the number that would settle it.
 std::string not_sure(std::string_view by, const Unsure& unsure, std::string_view unit);
 /// What a tensioner is said to tighten by, against its geometry; where only_tightens is given.

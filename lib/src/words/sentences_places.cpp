@@ -22,11 +22,6 @@ std::string measurement(const MeasuredRow& row) {
                      plain_name(row.to));
 }
 
-std::string measured_value(const MeasuredRow& row, double value) {
-  if (row.kind == MeasuredKind::bearing) return fmt::format("clock {} deg", fixed(value, 1));
-  return fmt::format("{} mm", fixed(value, 2));
-}
-
 std::string contradiction(const MeasuredPlaces& places) {
   if (places.suspect.seen < 0) return "";
   const MeasuredRow& row = places.rows[at(places.suspect.seen)];

@@ -10,9 +10,6 @@ namespace twoturn::sentences {
 /// "measurement 3 (from crank to cam)", "the coordinates given of the cam".
 std::string measurement(const MeasuredRow& row);
 
-/// "375.20 mm", "clock 12.0 deg".
-std::string measured_value(const MeasuredRow& row, double value);
-
 /// Which measurement is most likely wrong, or that it cannot be told; empty where nothing looks
 /// wrong.
 std::string contradiction(const MeasuredPlaces& places);

@@ -75,25 +75,14 @@ std::string counts(const SpreadAnswer& answer) {
   return "\nTooth counts that go on:\n" + table.text();
 }
 
-// Bars of up to forty signs, some twenty of them.
+// Bars of up to forty signs.
 std::string histogram(const SpreadAnswer& answer) {
-  constexpr std::size_t kTogether = 10;
   constexpr double kLongest = 40.0;
-  std::vector<SpreadBin> bars;
-  for (const SpreadBin& bin : answer.bins) {
-    const double width = bin.to - bin.from;
-    const double index = std::floor(bin.from / width / kTogether + 1e-6);
-    const double from = index * width * kTogether;
-    if (bars.empty() || std::abs(bars.back().from - from) > width) {
-      bars.push_back({from, from + width * kTogether, 0});
-    }
-    bars.back().count += bin.count;
-  }
   long long most = 1;
-  for (const SpreadBin& bar : bars) most = std::max(most, bar.count);
+  for (const SpreadBin& bar : answer.bins) most = std::max(most, bar.count);
   TextTable table(
       {{answer.kind == TensionerKind::swing ? "from\nclock" : "from\nmm"}, {"", Align::left}});
-  for (const SpreadBin& bar : bars) {
+  for (const SpreadBin& bar : answer.bins) {
     const auto length = static_cast<std::size_t>(
         std::lround(kLongest * static_cast<double>(bar.count) / static_cast<double>(most)));
     if (length == 0) continue;

@@ -18,7 +18,4 @@ struct RefusalKnown {
 [[nodiscard]] RefusalKnown how_surely_refused(const Fitted& fitted, double q,
                                               const Refusal& refusal);
 
-/// How far off the belt's gap to another part may be, mm, with the tensioner at q.
-[[nodiscard]] Unsure gap_unsure(const Fitted& fitted, double q, const Approach& approach);
-
 }  // namespace twoturn

@@ -6,7 +6,7 @@
 namespace twoturn {
 
 /// Each part of a profile's [build] on its own, against the drive by the book. Nothing under
-/// [build], or no drive by the book: no parts.
+/// [build], or by the book no drive that can be put together: no parts.
 [[nodiscard]] BuildShares build_shares(const DriveSpec& spec, const FittedResult& book);
 
 }  // namespace twoturn
