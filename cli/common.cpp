@@ -71,7 +71,7 @@ Heading heading_for(const Asked& asked, const DriveSpec& spec, const std::string
   heading.profile = spec.title.empty() ? asked.profile : spec.title;
   if (spec.title.empty() && asked.profile == "-") heading.profile = "standard input";
   heading.fit = asked.fit();
-  heading.build_said = says_anything(spec.build);
+  heading.build_said = changes_the_drive(spec.build);
   return heading;
 }
 

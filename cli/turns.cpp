@@ -4,6 +4,7 @@
 #include "commands.hpp"
 #include "twoturn/drive/route.hpp"
 #include "twoturn/study/build_shares.hpp"
+#include "twoturn/study/warm.hpp"
 #include "twoturn/timing/assembly.hpp"
 #include "twoturn/timing/turns.hpp"
 #include "twoturn/write/csv.hpp"
@@ -63,11 +64,17 @@ Output run(const Options& options) {
   if (!result.assembly) return none(asked, heading, no_assembly(*result.none, drive));
   const TurnsAnswer answer = two_turns(std::move(*result.assembly), question_asked(options, spec));
   const int code = exit_code(asked, verdict_of_turns(spec, answer));
-  BuildShares shares;
-  if (asked.fit() == Fit::as_fitted && !asked.csv) shares = build_shares(spec, both.book);
-  if (asked.json) return {turns_document(heading, answer, shares), code};
+  TurnsBeside beside;
+  if (asked.fit() == Fit::as_fitted && !asked.csv) {
+    beside = {build_shares(spec, both.book), warm_drive(spec, both)};
+  }
+  if (beside.warm) {
+    const std::vector<Missing>& open = beside.warm->missing;
+    heading.missing.insert(heading.missing.end(), open.begin(), open.end());
+  }
+  if (asked.json) return {turns_document(heading, answer, beside), code};
   if (asked.csv) return {turns_csv(answer), code};
-  return {turns_text(heading, answer, shares, options.turns), code};
+  return {turns_text(heading, answer, beside, options.turns), code};
 }
 
 }  // namespace

@@ -30,7 +30,7 @@ DriveSpec five_pulleys() {
   spec.given = given;
   spec.belt.teeth.reset();
   const std::vector<FittingCount> fits =
-      fitting_counts(*drives::fitted(spec).curve(), drives::fitted(spec).drive().belt.pitch_mm);
+      fitting_counts(*drives::fitted(spec).curve(), drives::fitted(spec).drive().belt);
   REQUIRE(!fits.empty());
   spec.belt.teeth = fits.front().teeth;
   return spec;

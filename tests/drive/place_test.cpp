@@ -119,6 +119,39 @@ TEST_CASE("a third distance says on which side too") {
   check_at(places, "pump", 300, 0);
 }
 
+TEST_CASE("the order in which pulleys are listed decides nothing") {
+  // Crank to cam only by tape; the pump, without a hint or short of the line between them, stands
+  // only by the idler, which stands by its own two distances.
+  const auto listed = [](std::initializer_list<const char*> names, double base, double pump,
+                         double idler) {
+    DriveSpec spec;
+    spec.belt.section = "ZA";
+    for (const char* name : names) {
+      spec.pulleys.push_back(pulley(name, Role::idler));
+      if (name == std::string_view("idler")) spec.pulleys.back().near_mm = Vec2(100, 100);
+    }
+    spec.pulleys.front().role = Role::crankshaft;
+    const double side = std::hypot(100.0, 100.0);
+    spec.measured = {distance("crank", "far", base),   bearing("crank", "far", 0),
+                     distance("crank", "pump", pump),  distance("far", "pump", pump),
+                     distance("crank", "idler", side), distance("far", "idler", side),
+                     distance("pump", "idler", idler)};
+    spec.measured[0].give_or_take_mm = 2.0;
+    spec.measured[2].give_or_take_mm = spec.measured[3].give_or_take_mm = 0.1;
+    return places_of(spec);
+  };
+  for (const auto& [base, pump, idler] :
+       {std::tuple(200.0, std::hypot(60.0, 100.0), 40.0), std::tuple(201.0, 100.1, 95.5)}) {
+    const MeasuredPlaces one = listed({"crank", "pump", "idler", "far"}, base, pump, idler);
+    const MeasuredPlaces other = listed({"crank", "idler", "pump", "far"}, base, pump, idler);
+    REQUIRE(one.placed());
+    REQUIRE(other.placed());
+    const Vec2 at = point(other, "pump").at_mm.value();
+    check_at(one, "pump", at.x(), at.y());
+    CHECK(at.x() > 0.0);  // on the idler's side
+  }
+}
+
 TEST_CASE("over round parts half of both diameters is in the way") {
   DriveSpec spec = triangle();
   MeasuredSpec& over = spec.measured[0];

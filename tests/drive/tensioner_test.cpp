@@ -41,7 +41,7 @@ TEST_CASE("The worked example's belt stands where tangents alone put it") {
 
 TEST_CASE("Only 111 teeth fit the worked example, not 110 and not 112") {
   const Drive drive = drives::built(drives::worked_example());
-  const std::vector<FittingCount> counts = fitting_counts(TensionerCurve(drive), 9.525);
+  const std::vector<FittingCount> counts = fitting_counts(TensionerCurve(drive), drive.belt);
   REQUIRE(counts.size() == 1);
   CHECK(counts[0].teeth == 111);
 }

@@ -6,8 +6,8 @@ that nothing uses it; and what is said to be unused really changes nothing.
 
 Counts change by one, zeros by 1 mm or 1 deg, all else by 1 %, or by 0.1 % where that is refused: a
 refusal is no answer. The answers are the documents of
-check, which holds those of route, teeth, tensioner and turns, and of marks; without the echo of
-what was given.
+check, which holds those of route, teeth, tensioner and turns, of marks, and of turns itself where
+the drive is looked at warm; without the echo of what was given.
 """
 
 import json
@@ -28,7 +28,8 @@ def answers(twoturn, text, folder):
     """What each command makes of a profile, without what only repeats or lists the given. Tables
     that it names lie in the folder."""
     made = {}
-    for command in COMMANDS:
+    warm = "warm" in tomllib.loads(text).get("build", {})
+    for command in COMMANDS + ["turns"] * warm:
         run = subprocess.run([twoturn, command, "-", "--json"], input=text, capture_output=True,
                              text=True, check=False, cwd=folder)
         if run.returncode not in (0, 1, 3):

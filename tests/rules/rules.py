@@ -11,7 +11,7 @@ import sys
 from pathlib import Path
 
 FLOORS = [
-    "base", "geometry", "face", "engine", "drive", "timing", "words", "study",
+    "base", "geometry", "face", "engine", "drive", "timing", "load", "words", "study",
     "read", "write", "picture", "page", "cli",
 ]  # fmt: skip
 # The wings stand side by side: each may use what is under them all, and these.
@@ -50,10 +50,10 @@ BUILDERS = {
         "lib/include/twoturn/drive/tensioner_curve.hpp", "lib/src/drive/tensioner_curve.cpp",
         "lib/src/drive/fitted.cpp", "lib/src/study/starter_example.cpp",
     },
-    r"\bfitted_for\s*\(|\bboth_fits\s*\(": {
+    r"\bfitted_for\s*\(|\bboth_fits\s*\(|\bwarmed_fitted\s*\(": {
         "lib/include/twoturn/drive/build_drive.hpp", "lib/src/drive/fitted.cpp",
         "lib/src/study/check.cpp", "lib/src/study/skim.cpp", "lib/src/study/find_in_units.cpp",
-        "lib/src/study/build_shares.cpp",
+        "lib/src/study/build_shares.cpp", "lib/src/study/warm.cpp",
         "cli/common.cpp", "cli/turns.cpp",
     },
 }  # fmt: skip
@@ -63,7 +63,7 @@ BUILDERS = {
 PRINTERS = {"write", "picture", "page"}
 SOLVERS = [
     "geometry/belt_run", "geometry/survey", "face/zone", "face/contours", "face/face", "face/feelers",
-    "engine/park", "engine/valve_room", "engine/compression", "drive/build_drive", "drive/compare", "drive/place",
+    "engine/park", "engine/valve_room", "load/elastic_belt", "load/pluck", "load/string", "engine/compression", "drive/build_drive", "drive/compare", "drive/place",
     "drive/refusal_known", "drive/route",
     "drive/teeth", "drive/tensioner_curve", "drive/working", "timing/assembly", "timing/marks",
     "timing/run", "timing/turns", "study/build_shares", "study/check", "study/engine_curves", "study/motion",

@@ -37,8 +37,7 @@ void take_fitting_belt(DriveSpec& spec) {
   roller.tensioner->path = SlideSpec{Vec2(-120, 170), Vec2(40, 170)};
   roller.tensioner->set_deg.reset();
   const Drive drive = drives::built(spec);
-  const std::vector<FittingCount> counts =
-      fitting_counts(TensionerCurve(drive), drive.belt.pitch_mm);
+  const std::vector<FittingCount> counts = fitting_counts(TensionerCurve(drive), drive.belt);
   REQUIRE_FALSE(counts.empty());
   spec.belt.teeth = counts[counts.size() / 2].teeth;
 }

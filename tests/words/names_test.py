@@ -69,14 +69,14 @@ def renamed(profile, naming):
                 measured[key] = naming(measured[key])
     build = profile.get("build", {})
     for key, value in build.items():
-        if isinstance(value, dict):
+        if isinstance(value, dict) and key != "warm":
             build[key] = {naming(name): change for name, change in value.items()}
     origin = profile.get("origin", {})
     for key in list(origin):
         table, *rest = key.split(".")
         if table in ("pulley", "geared", "head", "valve", "cover") and len(rest) > 1:
             rest[0] = naming(rest[0])
-        elif table == "build":
+        elif table == "build" and rest[0] != "warm" and len(rest) > 1:
             rest[1] = naming(rest[1])
         origin[".".join([table, *rest])] = origin.pop(key)
     return profile

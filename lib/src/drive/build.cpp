@@ -375,12 +375,15 @@ DriveResult build_drive(const FittedSpec& fitted) {
   DriveResult result;
   const std::optional<Belt> known = build_belt(spec.belt, result.missing);
   // Without a pitch nothing can be built, but what else is missing can still be told.
-  const Belt belt = known.value_or(Belt{1.0, {}, 1.0, 1.0, 1.0, 1.0, {}, {}, {}, 0.0, false, ""});
+  const Belt belt =
+      known.value_or(Belt{1.0, {}, 1.0, 1.0, 1.0, 1.0, {}, {}, {}, 0.0, 0.0, false, ""});
   if (spec.places) {
     for (const PlaceFault& fault : spec.places->faults) result.missing.push_back(told(fault));
   }
   Drive drive;
   drive.belt = belt;
+  constexpr double kPercent = 0.01;
+  drive.belt.stretch = kPercent * spec.build.stretch_percent.value_or(0.0);
   bool whole = known.has_value();
   for (std::size_t i = 0; i < spec.pulleys.size(); ++i) {
     const PulleySpec& from = spec.pulleys[i];

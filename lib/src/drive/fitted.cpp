@@ -21,7 +21,8 @@ Fitted::Fitted(FittedSpec spec, Drive drive) : fit_(spec.fit()) {
   parts_ = parts;
 }
 
-const DriveSpec& Fitted::spec() const { return parts_->spec.spec(); }
+const FittedSpec& Fitted::applied() const { return parts_->spec; }
+const DriveSpec& Fitted::spec() const { return applied().spec(); }
 const Drive& Fitted::drive() const { return parts_->drive; }
 
 const Uncertainty& Fitted::uncertainty() const { return parts_->uncertainty; }
@@ -34,13 +35,18 @@ Fitted Fitted::named(Fit fit) const {
   return same;
 }
 
-FittedResult fitted_for(const DriveSpec& spec, Fit fit) {
-  FittedSpec applied = spec_for(spec, fit);
+static FittedResult built_from(FittedSpec applied) {
   DriveResult built = build_drive(applied);
   FittedResult result;
   result.missing = std::move(built.missing);
   if (built.drive) result.fitted.emplace(std::move(applied), std::move(*built.drive));
   return result;
+}
+
+FittedResult fitted_for(const DriveSpec& spec, Fit fit) { return built_from(spec_for(spec, fit)); }
+
+FittedResult warmed_fitted(const Fitted& cold, const Growth& growth, double belt_stretch) {
+  return built_from(warmed_spec(cold.applied(), growth, belt_stretch));
 }
 
 BothFits both_fits(const DriveSpec& spec, Fit fit) {
@@ -49,7 +55,7 @@ BothFits both_fits(const DriveSpec& spec, Fit fit) {
 
 BothFits both_fits(FittedResult book, const DriveSpec& spec, Fit fit) {
   BothFits both{std::move(book), {}};
-  const bool same_drive = fit == Fit::by_the_book || spec.build == BuildSpec{};
+  const bool same_drive = fit == Fit::by_the_book || !changes_the_drive(spec.build);
   if (!same_drive) {
     both.asked = fitted_for(spec, fit);
     return both;

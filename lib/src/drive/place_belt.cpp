@@ -123,7 +123,8 @@ void add_belts(const DriveSpec& placed, const Points& points, Rows& rows,
     }
     // Belts of one count differ by their tolerance: this one is as long as any.
     row.give_or_take = reading_give(measured);
-    const double tolerance = usual_length_tolerance_mm(row.measured).value_or(0.0);
+    const double tolerance = placed.belt.length_tolerance_mm.value_or(
+        usual_length_tolerance_mm(row.measured).value_or(0.0));
     constexpr double kLeastMm = 1e-3;
     row.give_or_take.value =
         std::max(kLeastMm, std::hypot(*rate * row.give_or_take.value, tolerance));

@@ -184,60 +184,105 @@ class Finder {
     return open && given < 2 && std::none_of(seen_.begin(), seen_.end(), bearing);
   }
 
-  // Places the point that most is known of; false where there is none.
+  // One centre, where it would be placed now.
+  struct Candidate {
+    int point = -1;
+    std::vector<Link> links{};
+    Vec2 place = Vec2::Zero();
+    std::optional<Vec2> mirrored{};  // as good a place, which nothing tells apart
+    bool met = true;                 // of two distances alone: that they close a triangle
+    bool clear() const { return met && !mirrored; }
+  };
+
+  // Places the centre that most is known of, one that leaves a choice only where all do: what is
+  // placed meanwhile may tell. False where there is none.
   bool one_more() {
-    int best = -1;
-    std::vector<Link> most;
+    Candidate best;
     for (std::size_t k = 0; k < known_.size(); ++k) {
       if (known_[k]) continue;
       std::vector<Link> links = links_of(static_cast<int>(k), known_, seen_);
-      if (links.size() < 2 || links.size() <= most.size()) continue;
-      best = static_cast<int>(k);
-      most = std::move(links);
+      if (links.size() < 2) continue;
+      Candidate one = candidate(static_cast<int>(k), std::move(links));
+      const bool better = best.point < 0 || (one.clear() && !best.clear()) ||
+                          (one.clear() == best.clear() && one.links.size() > best.links.size());
+      if (better) best = std::move(one);
     }
-    if (best < 0) return false;
-    place(best, most);
+    if (best.point < 0) return false;
+    known_[at(best.point)] = best.place;
+    if (!best.met) blame_triangle(best);
+    if (best.mirrored) {
+      PlaceFault fault{PlaceTrouble::mirrored, points_.list[at(best.point)].name,
+                       names_of(best.links)};
+      fault.at_mm = best.place;
+      fault.other_mm = *best.mirrored;
+      faults_.push_back(fault);
+    }
     return true;
   }
 
-  void place(int point, const std::vector<Link>& links) {
-    std::vector<Spot> spots = spots_of(links);
-    std::optional<Vec2>& here = known_[at(point)];
+  Candidate candidate(int point, std::vector<Link> links) const {
+    Candidate one{point, std::move(links)};
+    const std::optional<Vec2>& near = points_.near[at(point)];
+    std::vector<Spot> spots = spots_of(one.links);
     if (spots.empty()) {  // all along one line: a hint, or nothing
-      here = points_.near[at(point)].value_or(links.front().from);
-      return;
+      one.place = near.value_or(one.links.front().from);
+      return one;
     }
-    here = spots.front().place;
-    triangle(point, links);
+    one.place = spots.front().place;
+    one.met = meets(one);
     const auto worse = [&](const Spot& spot) {
       return spot.chi_square > spots.front().chi_square + kClear;
     };
     spots.erase(std::find_if(spots.begin(), spots.end(), worse), spots.end());
-    if (const std::optional<Vec2>& near = points_.near[at(point)]) {
+    if (near) {
       const auto off = [&](const Spot& spot) { return (spot.place - *near).norm(); };
       std::sort(spots.begin(), spots.end(),
                 [&](const Spot& a, const Spot& b) { return off(a) < off(b); });
-      here = spots.front().place;
+      one.place = spots.front().place;
       // Said to the nearest cm, as hints are.
       constexpr double kHintMm = 10.0;
-      if (spots.size() < 2 || off(spots[1]) >= std::max(kHintMm, 2.0 * off(spots[0]))) return;
+      if (spots.size() < 2 || off(spots[1]) >= std::max(kHintMm, 2.0 * off(spots[0]))) return one;
     }
-    if (spots.size() < 2) return;
-    PlaceFault fault{PlaceTrouble::mirrored, points_.list[at(point)].name, names_of(links)};
-    fault.at_mm = spots[0].place;
-    fault.other_mm = spots[1].place;
-    faults_.push_back(fault);
+    if (spots.size() > 1) one.mirrored = spots[1].place;
+    return one;
   }
 
-  // Of two distances alone nothing else could tell that they close no triangle.
-  void triangle(int point, const std::vector<Link>& links) {
-    if (links.size() != 2 || !links[0].distance || !links[1].distance) return;
-    const double short_mm = misses(links[0], links[1]);
+  // Of two distances alone, nothing else could tell that they close no triangle.
+  bool meets(const Candidate& one) const {
+    const std::vector<Link>& links = one.links;
+    if (links.size() != 2 || !links[0].distance || !links[1].distance) return true;
+    const auto touches = [&](const Seen& seen) {
+      const Ends ends = ends_of(seen);
+      return ends.from == one.point || ends.to == one.point;
+    };
+    if (std::count_if(seen_.begin(), seen_.end(), touches) > 2) return true;
     const double sigma = std::hypot(std::get<DistanceSeen>(links[0].seen).sigma_mm,
-                                    std::get<DistanceSeen>(links[1].seen).sigma_mm);
-    if (short_mm <= std::sqrt(kClear) * sigma) return;
-    PlaceFault fault{PlaceTrouble::no_triangle, points_.list[at(point)].name, names_of(links)};
-    fault.short_mm = short_mm;
+                                    std::get<DistanceSeen>(links[1].seen).sigma_mm,
+                                    base_sigma_mm(links[0].other, links[1].other));
+    return misses(links[0], links[1]) <= std::sqrt(kClear) * sigma;
+  }
+
+  // How well the distance between two known centres is known: as it was measured; else no better
+  // than the worst distance measured to either that was not given.
+  double base_sigma_mm(int a, int b) const {
+    double worst = 0.0;
+    for (const Seen& seen : seen_) {
+      const auto* distance = std::get_if<DistanceSeen>(&seen);
+      if (!distance) continue;
+      const Ends ends = ends_of(seen);
+      if (std::minmax(ends.from, ends.to) == std::minmax(a, b)) return distance->sigma_mm;
+      for (const int end : {a, b}) {
+        const bool touches = ends.from == end || ends.to == end;
+        if (touches && !points_.given[at(end)]) worst = std::max(worst, distance->sigma_mm);
+      }
+    }
+    return worst;
+  }
+
+  void blame_triangle(const Candidate& one) {
+    PlaceFault fault{PlaceTrouble::no_triangle, points_.list[at(one.point)].name,
+                     names_of(one.links)};
+    fault.short_mm = misses(one.links[0], one.links[1]);
     faults_.push_back(fault);
   }
 

@@ -262,7 +262,7 @@ RouteAnswer route_at_setting(const Fitted& fitted, std::optional<double> reading
     return answer;
   }
   answer.length_mm = result.length_mm;
-  answer.teeth_exact = result.length_mm / drive.belt.pitch_mm;
+  answer.teeth_exact = result.length_mm / drive.belt.tooth_mm();
   if (curve) answer.setting = curve->describe(chosen.q);
   answer.faults = examine_path(wheels, path);
   add_pulleys(drive, wheels, path, answer);

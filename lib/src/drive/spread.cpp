@@ -124,7 +124,7 @@ class Sample {
     if (roller_ >= 0) base_ = wheels_[at(roller_)].centre_mm;
   }
 
-  double pitch_mm() const { return drive_.belt.pitch_mm + pitch_off_; }
+  double tooth_mm() const { return drive_.belt.tooth_mm() + pitch_off_; }
 
   /// The path's length with the tensioner at q; a number that is none where there is no path.
   double length(double q) {
@@ -302,7 +302,7 @@ class Spread::Lane {
 
   std::optional<double> reading() {
     const std::optional<double> q =
-        spreading::settled(sample_, teeth_ * sample_.pitch_mm(), setup_.nominal_q, setup_.slope,
+        spreading::settled(sample_, teeth_ * sample_.tooth_mm(), setup_.nominal_q, setup_.slope,
                            setup_.slack_q, setup_.tight_q);
     if (!q) return std::nullopt;
     // From the nominal on, so that a swing's reading does not jump at 12 o'clock.
@@ -314,7 +314,7 @@ class Spread::Lane {
   std::optional<double> mismatch() {
     const double length = sample_.length(0.0);
     if (!std::isfinite(length)) return std::nullopt;
-    return teeth_ * sample_.pitch_mm() - length;
+    return teeth_ * sample_.tooth_mm() - length;
   }
 
   // Every count between the lengths at the two ends of the travel.
@@ -322,8 +322,8 @@ class Spread::Lane {
     const double least = sample_.length(setup_.slack_q);
     const double most = sample_.length(setup_.most_q);
     if (!std::isfinite(least + most)) return;
-    const int fewest = static_cast<int>(std::ceil(least / sample_.pitch_mm()));
-    const int greatest = static_cast<int>(std::floor(most / sample_.pitch_mm()));
+    const int fewest = static_cast<int>(std::ceil(least / sample_.tooth_mm()));
+    const int greatest = static_cast<int>(std::floor(most / sample_.tooth_mm()));
     for (int count = fewest; count <= greatest; ++count) ++tally_.counts[count];
   }
 

@@ -15,7 +15,7 @@ namespace twoturn {
 namespace {
 
 void add_neighbours(const TensionerCurve& curve, const Drive& drive, TeethAnswer& answer) {
-  const double pitch = drive.belt.pitch_mm;
+  const double pitch = drive.belt.tooth_mm();
   const auto gap = [&](int teeth) {
     const double length = teeth * pitch;
     if (length < curve.least_mm()) return length - curve.least_mm();
@@ -118,7 +118,7 @@ TravelRow travel_row(const Drive& drive, const TensionerCurve& curve, double q,
     if (!refused.empty()) row.refused = describe_refusal(drive, refused.front());
   }
   row.setting = curve.describe(q, roller);
-  row.teeth_exact = row.setting->length_mm / drive.belt.pitch_mm;
+  row.teeth_exact = row.setting->length_mm / drive.belt.tooth_mm();
   return row;
 }
 
@@ -258,7 +258,7 @@ CountChance chance_of(const Fitted& fitted, const TeethAnswer& answer, int teeth
   const TensionerCurve* curve = fitted.curve();
   CountChance chance;
   const double length = drive.belt.length_mm(teeth);
-  const double path = answer.teeth_exact * drive.belt.pitch_mm;
+  const double path = answer.teeth_exact * drive.belt.tooth_mm();
   if (curve && curve->usable().empty()) return chance;
   const double spare = curve ? 0.0 : answer.tolerance_mm.value_or(0.0);
   const double least = curve ? curve->least_mm() : path - spare;
@@ -295,9 +295,9 @@ TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move, const 
   ChosenSetting chosen = choose_setting(drive, nullptr);
   answer.choice = chosen.choice;
   const PathResult result = path_length(placed_wheels(drive, chosen.q));
-  if (result.solved()) answer.teeth_exact = result.length_mm / drive.belt.pitch_mm;
+  if (result.solved()) answer.teeth_exact = result.length_mm / drive.belt.tooth_mm();
   if (curve) {
-    answer.fits = fitting_counts(*curve, drive.belt.pitch_mm);
+    answer.fits = fitting_counts(*curve, drive.belt);
     if (!curve->usable().empty()) add_neighbours(*curve, drive, answer);
   } else if (result.solved()) {
     const std::vector<Wheel> wheels = placed_wheels(drive, 0.0);

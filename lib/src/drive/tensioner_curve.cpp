@@ -21,7 +21,7 @@ TensionerCurve::TensionerCurve(const Drive& drive)
     : tensioner_(*drive.tensioner),
       around_(drive.around),
       wheels_(placed_wheels(drive, 0.0)),
-      pitch_mm_(drive.belt.pitch_mm) {
+      tooth_mm_(drive.belt.tooth_mm()) {
   MovedWheel work = scratch();
   sample_curve(work);
   find_usable(work);
@@ -321,7 +321,7 @@ Setting TensionerCurve::describe(double q, MovedWheel& work) const {
                                            : OverCentre::past;
   if (setting.over_centre == OverCentre::before && setting.in_travel) {
     setting.adjustment_left_mm = std::max(0.0, greatest_ahead(q, work) - here->length_mm);
-    setting.adjustment_left_teeth = setting.adjustment_left_mm / pitch_mm_;
+    setting.adjustment_left_teeth = setting.adjustment_left_mm / tooth_mm_;
   }
   return setting;
 }
@@ -369,13 +369,14 @@ std::optional<double> TensionerCurve::lets_off_the_other_way() const {
   return let_off > 0.0 ? let_off / whole_range_mm() : 0.0;
 }
 
-std::vector<FittingCount> fitting_counts(const TensionerCurve& curve, double pitch_mm) {
+std::vector<FittingCount> fitting_counts(const TensionerCurve& curve, const Belt& belt) {
+  const double tooth_mm = belt.tooth_mm();
   std::vector<FittingCount> counts;
   if (curve.usable().empty()) return counts;
-  const int least = static_cast<int>(std::ceil((curve.least_mm() - kOnLengthMm) / pitch_mm));
-  const int greatest = static_cast<int>(std::floor((curve.greatest_mm() + kOnLengthMm) / pitch_mm));
+  const int least = static_cast<int>(std::ceil((curve.least_mm() - kOnLengthMm) / tooth_mm));
+  const int greatest = static_cast<int>(std::floor((curve.greatest_mm() + kOnLengthMm) / tooth_mm));
   for (int teeth = least; teeth <= greatest; ++teeth) {
-    FittingCount count{teeth, curve.settings_for(pitch_mm * teeth)};
+    FittingCount count{teeth, curve.settings_for(belt.length_mm(teeth))};
     if (count.fits()) counts.push_back(std::move(count));
   }
   return counts;

@@ -42,6 +42,7 @@ class Unknowns {
       if (sigma > 0.0) add(given.key, sigma);
     }
     if (spec_.places && spec_.places->placed()) add_survey(*spec_.places);
+    if (spec_.build.length_by_standard) add_length_tolerance();
     return std::move(unknowns_);
   }
 
@@ -62,6 +63,16 @@ class Unknowns {
       moves = pulley_moves(rest, sigma, unknown);
     }
     if (moves) unknowns_.push_back(std::move(unknown));
+  }
+
+  // On fixed centres the tolerance is what a mismatch is judged by; here it moves the tensioner.
+  void add_length_tolerance() {
+    const Belt& belt = drive_.belt;
+    if (!drive_.tensioner || !belt.teeth || !belt.length_tolerance_mm) return;
+    Unknown unknown;
+    unknown.key = "build.length_by_standard";
+    unknown.pitch_mm = sigma_of(*belt.length_tolerance_mm) / *belt.teeth;
+    if (unknown.pitch_mm > 0.0) unknowns_.push_back(std::move(unknown));
   }
 
   const PulleySpec& listed(const Pulley& pulley) const { return spec_.pulleys[at(pulley.listed)]; }
@@ -115,6 +126,12 @@ class Unknowns {
 
   // A spec by the book has nothing under [build], whatever is given.
   bool build_moves(std::string_view field, double sigma, Unknown& unknown) const {
+    if (field == "stretch_percent") {
+      constexpr double kPercent = 0.01;
+      unknown.pitch_mm =
+          spec_.build.stretch_percent ? kPercent * sigma * drive_.belt.pitch_mm : 0.0;
+      return unknown.pitch_mm > 0.0;
+    }
     if (const std::string_view part = behind(field, "renewed."); !part.empty()) {
       return renewed_moves(part, sigma, unknown);
     }

@@ -118,6 +118,21 @@ void judge_adjusted(Judge& judge) {
   }
 }
 
+void judge_warm(Judge& judge, const WarmSpec& warm) {
+  // From a winter's night to what oil stands; from belts that shrink to plastics.
+  constexpr Range kTemperature{-60.0, 200.0, "C"};
+  constexpr Range kExpansion{-20.0, 200.0, "1e-6 a degree"};
+  judge.range("build.warm.cold_c", warm.cold_c, kTemperature);
+  judge.range("build.warm.block_c", warm.block_c, kTemperature);
+  judge.range("build.warm.head_c", warm.head_c, kTemperature);
+  judge.range("build.warm.belt_c", warm.belt_c, kTemperature);
+  judge.range("build.warm.block_ppm_per_c", warm.block_ppm_per_c, kExpansion);
+  judge.range("build.warm.head_ppm_per_c", warm.head_ppm_per_c, kExpansion);
+  judge.range("build.warm.belt_ppm_per_c", warm.belt_ppm_per_c, kExpansion);
+  if (warm == WarmSpec{})
+    judge.add("build.warm", "", "says nothing; give what is known, or leave it out");
+}
+
 }  // namespace
 
 void judge_build(Judge& judge) {
@@ -128,6 +143,9 @@ void judge_build(Judge& judge) {
   judge_renewed(judge);
   judge_teeth_out(judge);
   judge_adjusted(judge);
+  // No belt that holds its teeth is longer or shorter by more.
+  judge.range("build.stretch_percent", build.stretch_percent, {-1.0, 1.0, "%"});
+  if (build.warm) judge_warm(judge, *build.warm);
 }
 
 }  // namespace twoturn::validation

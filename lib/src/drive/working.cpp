@@ -53,7 +53,7 @@ std::optional<WorkingAnswer> work_route(const Drive& drive, const RouteAnswer& r
                                         const std::string& from, const std::string& to) {
   if (route.pulleys.empty()) return std::nullopt;
   WorkingAnswer answer;
-  answer.pitch_mm = drive.belt.pitch_mm;
+  answer.pitch_mm = drive.belt.tooth_mm();
   for (std::size_t i = 0; i < route.pulleys.size(); ++i) {
     const RoutePulley& here = route.pulleys[i];
     const RoutePulley& next = route.pulleys[(i + 1) % route.pulleys.size()];

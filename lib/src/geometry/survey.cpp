@@ -155,6 +155,26 @@ bool settle(Model& model, std::vector<Vec2>& places) {
   return false;
 }
 
+// Sums of squares hide a last step: what the rates leave of the residuals shows it.
+void polish(Model& model, std::vector<Vec2>& places) {
+  constexpr int kSteps = 3;
+  constexpr double kNearMm = 1e-3;
+  VectorXd residual;
+  MatrixXd rates;
+  model.look(places, residual, rates);
+  double left = (rates.transpose() * residual).norm();
+  for (int k = 0; k < kSteps; ++k) {
+    const VectorXd step = rates.completeOrthogonalDecomposition().solve(residual);
+    if (step.cwiseAbs().maxCoeff() > kNearMm) return;
+    const std::vector<Vec2> there = moved(model, places, step);
+    model.look(there, residual, rates);
+    const double then = (rates.transpose() * residual).norm();
+    if (!(then < left)) return;
+    places = there;
+    left = then;
+  }
+}
+
 // The linear model at the places found: what it knows, and how far each row is known by the others.
 struct Linear {
   Eigen::Index known = 0;  // ways in which the points cannot move unseen
@@ -216,7 +236,9 @@ SurveyFound survey(std::span<const SurveyPoint> points, std::span<const Seen> se
   SurveyFound found;
   for (const SurveyPoint& point : points) found.at_mm.push_back(point.start_mm);
   Model model(points, seen);
-  found.settled = model.columns() == 0 || seen.empty() || settle(model, found.at_mm);
+  const bool something = model.columns() > 0 && !seen.empty();
+  found.settled = !something || settle(model, found.at_mm);
+  if (something && found.settled) polish(model, found.at_mm);
   VectorXd residual;
   MatrixXd rates;
   model.look(found.at_mm, residual, rates);

@@ -73,6 +73,19 @@ std::map<std::string, double> by_head(Section& build, std::string_view stem,
   return lengths;
 }
 
+WarmSpec read_warm(Section warm) {
+  WarmSpec spec;
+  spec.cold_c = warm.number("cold_c");
+  spec.block_c = warm.number("block_c");
+  spec.head_c = warm.number("head_c");
+  spec.belt_c = warm.number("belt_c");
+  spec.block_ppm_per_c = warm.number("block_ppm_per_c");
+  spec.head_ppm_per_c = warm.number("head_ppm_per_c");
+  spec.belt_ppm_per_c = warm.number("belt_ppm_per_c");
+  warm.finish();
+  return spec;
+}
+
 }  // namespace
 
 BuildSpec read_build(Section build, const std::vector<HeadSpec>& heads) {
@@ -97,6 +110,9 @@ BuildSpec read_build(Section build, const std::vector<HeadSpec>& heads) {
     if (reading.surveying) break;
     if (const auto degrees = signed_number(reading, entry)) spec.adjusted_deg[name] = *degrees;
   }
+  spec.stretch_percent = build.number("stretch_percent");
+  spec.length_by_standard = build.yes_no("length_by_standard").value_or(false);
+  if (auto warm = build.table("warm")) spec.warm = read_warm(std::move(*warm));
   build.finish();
   return spec;
 }

@@ -64,6 +64,16 @@ std::vector<Part> parts_of(const DriveSpec& spec) {
     part.alone.adjusted_deg[name] = deg;
     parts.push_back(std::move(part));
   }
+  if (spec.build.stretch_percent && !prints_as_nothing(*spec.build.stretch_percent, 3)) {
+    const double percent = *spec.build.stretch_percent;
+    Part part{"build.stretch_percent",
+              fmt::format("belt {} % {}", shortest(std::abs(percent), 3),
+                          percent > 0.0 ? "stretched" : "short"),
+              percent,
+              {}};
+    part.alone.stretch_percent = percent;
+    parts.push_back(std::move(part));
+  }
   return parts;
 }
 

@@ -297,7 +297,7 @@ CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit) {
   answer.given = spec.given;
   answer.places = spec.places;
   answer.judged = answer_built(spec, both, fit, answer.not_checked);
-  const bool build_says_something = !(spec.build == BuildSpec{});
+  const bool build_says_something = changes_the_drive(spec.build);
   if (fit == Fit::as_fitted && build_says_something) {
     answer.book = answer_built(spec, {both.book, both.book}, Fit::by_the_book, answer.not_checked,
                                Depth::to_compare);

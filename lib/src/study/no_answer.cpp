@@ -92,6 +92,4 @@ NoAnswer no_assembly(const NoAssembly& none, const Drive& drive) {
   return not_enough_given("how the marks stand after two turns: the belt's tooth count is missing");
 }
 
-bool says_anything(const BuildSpec& build) { return !(build == BuildSpec{}); }
-
 }  // namespace twoturn

@@ -108,6 +108,8 @@ class Uses {
   std::string why_not_head(const std::string& key) const {
     const std::string head(name_in(key, "head."));
     if (below_its_face(head)) return "";
+    const bool warms = fitted_ && spec_.build.warm && carries_anything(head);
+    if (warms && answer_.judged.turns) return "";
     if (field_of(key) == "deck_from_crank_mm") {
       return "nothing mounted on the head lies below its face";
     }
@@ -119,6 +121,9 @@ class Uses {
 
   std::string why_not_build(const std::string& key) const {
     if (!fitted_) return "the drive is taken by the book";
+    if (starts_with(key, "build.warm.") || key == "build.stretch_percent") {
+      return answer_.judged.turns ? "" : std::string(kNoTurns);
+    }
     if (starts_with(key, "build.teeth_out.") || starts_with(key, "build.adjusted_deg.")) {
       const bool felt = starts_with(key, "build.teeth_out.") &&
                         valves_feel(key.substr(std::string_view("build.teeth_out.").size()));
@@ -221,9 +226,12 @@ class Uses {
     }
     if (key == "belt.teeth" || key == "belt.pitch_mm" || key == "belt.over_10_teeth_mm") return "";
     if (!answer_.judged.drive()) return std::string(kNoRoute);
-    const bool of_fixed_centres = key == "belt.length_tolerance_mm";
-    if (of_fixed_centres && answer_.judged.tensioner) return "the tensioner takes it up";
-    return "";
+    if (key != "belt.length_tolerance_mm" || !answer_.judged.tensioner) return "";
+    const bool known_belt =
+        std::any_of(spec_.measured.begin(), spec_.measured.end(),
+                    [](const MeasuredSpec& measured) { return measured.belt_teeth.has_value(); });
+    const bool unsure = known_belt || (fitted_ && spec_.build.length_by_standard);
+    return unsure ? "" : "the tensioner takes it up";
   }
 
   std::string why_not_teeth(const std::string& key) const {

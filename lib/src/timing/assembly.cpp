@@ -174,6 +174,9 @@ class BeltFitter {
 
     const double crank_phase = assembly_.fits[0].groove_phase;
     const double book_way = book_way_teeth(i, fit.reference);
+    // A belt whose teeth lie further apart reaches as if the way were so much shorter.
+    const double stretched = assembly_.fitted.belt.stretch * book_way;
+    fit.arc_start_teeth -= stretched;
     const bool as_made = shaft.mark_on == MarkOn::as_made;
     const double drawn = book_way + crank_phase;
     fit.groove_phase = as_made ? drawn - std::floor(drawn) : tied_phase(shaft.mark_on);
@@ -184,7 +187,8 @@ class BeltFitter {
     const double way =
         crank_to_mark_mm(assembly_.fitted_path, shaft.pulley, fit.reference,
                          assembly_.fits[0].mark_from_entry_mm, fit.mark_from_entry_mm) /
-        pitch();
+            pitch() -
+        stretched;
     const double change = way - book_way;
     const bool free = shaft.fixing == Fixing::free_until_tightened;
     const int out = free ? 0 : teeth_out(i) - teeth_out(0);

@@ -79,7 +79,7 @@ TeethBetween teeth_between(const Drive& drive, const PlacedPath& placed, int fro
   if (!end_mark.in_mesh()) end_mark.from_entry_mm = 0.0;
   const double mm =
       entry_to_entry_mm(placed, start, end) - start_mark.from_entry_mm + end_mark.from_entry_mm;
-  result.teeth = mm / drive.belt.pitch_mm;
+  result.teeth = mm / drive.belt.tooth_mm();
   if (whole && drive.belt.teeth) result.other_way = *drive.belt.teeth - result.teeth;
   return result;
 }

@@ -30,8 +30,14 @@ std::string clock_face(double clock_deg) {
   return fmt::format("{}:{:02}", hour == 0 ? 12 : hour, minutes % 60);
 }
 
+std::string clock_number(double clock_deg, int digits) {
+  constexpr double kRound = 360.0;
+  const std::string text = fixed(clock_deg, digits);
+  return text == fixed(kRound, digits) ? fixed(0.0, digits) : text;
+}
+
 std::string clock(double clock_deg) {
-  return fmt::format("clock {} ({})", fixed(clock_deg, 1), clock_face(clock_deg));
+  return fmt::format("clock {} ({})", clock_number(clock_deg, 1), clock_face(clock_deg));
 }
 
 std::string reading(const TensionerReading& reading) {
@@ -48,7 +54,8 @@ std::string reading(const TensionerReading& where, const Unsure& unsure) {
   }
   constexpr double kWholeOnly = 2.0;  // a tenth beside it would say nothing
   const int shown = give >= kWholeOnly ? 0 : digits(where.kind);
-  const std::string value = fixed(where.value, shown);
+  const std::string value = where.kind == TensionerKind::swing ? clock_number(where.value, shown)
+                                                               : fixed(where.value, shown);
   return fmt::format("{}, give or take {} {}",
                      where.kind == TensionerKind::swing
                          ? fmt::format("clock {} ({})", value, clock_face(where.value))

@@ -18,6 +18,8 @@ namespace twoturn::sentences {
 std::string clock_face(double clock_deg);
 /// "clock 346.1 (11:32)"
 std::string clock(double clock_deg);
+/// Its degrees alone, never "360".
+std::string clock_number(double clock_deg, int digits);
 
 /// "after 28 turns", "never in practice" where no whole number tells.
 std::string after_turns(const std::optional<long long>& turns);

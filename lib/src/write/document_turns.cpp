@@ -199,16 +199,39 @@ Json share(const BuildShare& share, const BuildShares& shares) {
           {"shafts", std::move(shafts)}};
 }
 
+Json warm(const std::optional<WarmAnswer>& warm) {
+  if (!warm || !warm->missing.empty()) return nullptr;
+  Json shafts = Json::array();
+  for (const WarmShaft& shaft : warm->shafts) {
+    shafts.push_back({{"shaft", shaft.name},
+                      {"cold_crank_deg", number(shaft.cold_crank_deg)},
+                      {"locked_crank_deg", number(shaft.locked_crank_deg)},
+                      {"sprung_crank_deg", number(shaft.sprung_crank_deg)}});
+  }
+  return {{"cold_c", number(warm->at.cold_c)},
+          {"block_c", number(warm->at.block_c)},
+          {"head_c", number(warm->at.head_c)},
+          {"belt_c", number(warm->at.belt_c)},
+          {"path_grows_mm", number(warm->path_grows_mm)},
+          {"belt_grows_mm", number(warm->belt_grows_mm)},
+          {"tighter_mm", number(warm->tighter_mm())},
+          {"cold_setting", documents::setting(warm->cold_setting)},
+          {"sprung_setting", documents::setting(warm->sprung_setting)},
+          {"shafts", std::move(shafts)}};
+}
+
 }  // namespace
 
 std::string turns_document(const Heading& heading, const TurnsAnswer& answer,
-                           const BuildShares& shares) {
+                           const TurnsBeside& beside) {
+  const BuildShares& shares = beside.shares;
   Json document = documents::head(heading);
   documents::add_turns(answer, document);
   Json parts = Json::array();
   for (const BuildShare& part : shares.parts) parts.push_back(share(part, shares));
   document["build_shares"] = std::move(parts);
   document["build_together"] = shares.together ? share(*shares.together, shares) : Json();
+  document["warm"] = warm(beside.warm);
   document["missing"] = documents::missing(heading.missing);
   return documents::printed(document);
 }

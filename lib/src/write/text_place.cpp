@@ -72,10 +72,11 @@ std::string measured_table(const MeasuredPlaces& places) {
     const bool bearing = row.kind == MeasuredKind::bearing;
     const bool place = row.kind == MeasuredKind::place;
     const int digits = bearing ? 1 : 2;
-    const std::string_view unit = bearing ? " deg" : "";
+    const auto shown = [&](double value) {
+      return bearing ? sentences::clock_number(value, digits) + " deg" : fixed(value, digits);
+    };
     table.add({place ? "" : std::to_string(row.number), row.from, place ? "(its place)" : row.to,
-               place ? "" : fixed(row.measured, digits) + std::string(unit),
-               place || !places.placed() ? "" : fixed(row.found, digits) + std::string(unit),
+               place ? "" : shown(row.measured), place || !places.placed() ? "" : shown(row.found),
                places.placed() ? signed_fixed(row.off, digits) : "",
                shortest(row.give_or_take.value, 2),
                row.give_or_take.stated ? "as stated" : std::string(word(row.give_or_take.with))});

@@ -253,9 +253,55 @@ std::string shares_table(const TurnsAnswer& answer, const BuildShares& shares) {
          table.text();
 }
 
+std::string warm_temperatures(const WarmSpec& at) {
+  return fmt::format("block {} C, head {} C, belt {} C, put together at {} C",
+                     shortest(*at.block_c, 1), shortest(*at.head_c, 1), shortest(*at.belt_c, 1),
+                     shortest(*at.cold_c, 1));
+}
+
+std::string warm_belt(const WarmAnswer& warm) {
+  const double tighter = warm.tighter_mm();
+  const char* way = prints_as_nothing(tighter, 2) ? "as tight as cold"
+                    : tighter > 0.0               ? "tighter"
+                                                  : "slacker";
+  std::string text = fmt::format(
+      "{} the path grows by {} mm and the belt by {} mm: it is {}{}.",
+      warm.kind ? "With the tensioner locked where it was set cold," : "On its fixed centres,",
+      fixed(warm.path_grows_mm, 2), fixed(warm.belt_grows_mm, 2), way,
+      prints_as_nothing(tighter, 2) ? "" : fmt::format(" by {} mm", fixed(std::abs(tighter), 2)));
+  if (warm.sprung_setting && warm.cold_setting) {
+    text += fmt::format(" One that follows on a spring goes from {} to {}.",
+                        sentences::setting(*warm.cold_setting),
+                        sentences::setting(*warm.sprung_setting));
+  } else if (warm.kind) {
+    text += " One that follows on a spring has no place for it in its travel.";
+  }
+  return text;
+}
+
+std::string warm_table(const TurnsAnswer& answer, const std::optional<WarmAnswer>& warm) {
+  if (!warm || !warm->missing.empty()) return "";
+  const Direction direction = answer.assembly.fitted.direction;
+  TextTable table({{"shaft", Align::left},
+                   {"cold", Align::left},
+                   {warm->kind ? "warm, tensioner locked" : "warm", Align::left},
+                   {warm->kind ? "warm, tensioner follows" : "", Align::left}});
+  for (const WarmShaft& shaft : warm->shafts) {
+    table.add({shaft.name, sentences::error(shaft.cold_crank_deg, direction),
+               sentences::error(shaft.locked_crank_deg, direction),
+               warm->kind && shaft.sprung_crank_deg
+                   ? sentences::error(*shaft.sprung_crank_deg, direction)
+                   : ""});
+  }
+  return '\n' +
+         wrapped(fmt::format("Warm: {}; pulleys are taken to keep their size. {}",
+                             warm_temperatures(warm->at), warm_belt(*warm))) +
+         table.text();
+}
+
 }  // namespace
 
-std::string turns_text(const Heading& heading, const TurnsAnswer& answer, const BuildShares& shares,
+std::string turns_text(const Heading& heading, const TurnsAnswer& answer, const TurnsBeside& beside,
                        const std::vector<int>& asked) {
   std::string text = first_line(answer) + sentences::heading(heading);
   text += setting_words(heading, answer);
@@ -276,7 +322,8 @@ std::string turns_text(const Heading& heading, const TurnsAnswer& answer, const 
   text += known_within(answer) + pattern_words(answer) + cures(answer) + '\n' +
           sentences::paint(answer.paint);
   text += sentences::teeth_between_marks(answer.between_marks);
-  text += fitting_words(answer) + shares_table(answer, shares) + steps(answer);
+  text += fitting_words(answer) + shares_table(answer, beside.shares) +
+          warm_table(answer, beside.warm) + steps(answer);
   return text + sentences::missing(heading.missing);
 }
 

@@ -32,4 +32,8 @@ struct BothFits {
 /// alone.
 [[nodiscard]] BothFits both_fits(FittedResult book, const DriveSpec& spec, Fit fit);
 
+/// A cold drive as it stands warm, see `warmed_spec`.
+[[nodiscard]] FittedResult warmed_fitted(const Fitted& cold, const Growth& growth,
+                                         double belt_stretch);
+
 }  // namespace twoturn

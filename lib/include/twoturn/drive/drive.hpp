@@ -28,10 +28,13 @@ struct Belt {
   std::optional<double> least_roller_mm;
   std::optional<double> length_tolerance_mm;
   double reference_tension_n = 0.0;
+  double stretch = 0.0;  ///< each tooth takes so much more than a pitch, a share of it
   bool double_sided = false;
   std::string section;  ///< empty where the profile gives its own numbers
 
-  double length_mm(int count) const { return pitch_mm * count; }
+  /// What one tooth takes of the pitch line on its way; in the grooves it lies at their pitch.
+  double tooth_mm() const { return pitch_mm * (1.0 + stretch); }
+  double length_mm(int count) const { return tooth_mm() * count; }
 };
 
 struct Pulley {

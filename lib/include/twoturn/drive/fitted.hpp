@@ -21,6 +21,7 @@ class Fitted {
   /// Of a spec as applied and the drive that was built from it.
   Fitted(FittedSpec spec, Drive drive);
 
+  const FittedSpec& applied() const;
   const DriveSpec& spec() const;  ///< as applied
   Fit fit() const { return fit_; }
   const Drive& drive() const;

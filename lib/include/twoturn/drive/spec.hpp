@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "twoturn/base/shared_list.hpp"
+#include "twoturn/drive/build_spec.hpp"
 #include "twoturn/drive/engine_spec.hpp"
 #include "twoturn/geometry/path.hpp"
 #include "twoturn/geometry/segment.hpp"
@@ -173,27 +174,6 @@ struct CoverSpec {
   std::vector<Vec2> points_mm;
   Outline kind = Outline::open;
   std::optional<std::string> mount;
-};
-
-struct RenewedSpec {
-  std::optional<int> teeth;
-  std::optional<double> diameter_mm;
-  std::optional<Vec2> at_mm;
-
-  bool operator==(const RenewedSpec&) const = default;
-};
-
-/// What is different from the book. Maps go by head or pulley name.
-struct BuildSpec {
-  std::map<std::string, double> skim_mm;
-  std::map<std::string, double> block_skim_mm;
-  std::map<std::string, double> gasket_change_mm;
-  std::map<std::string, RenewedSpec> renewed;
-  std::map<std::string, int> teeth_out;  ///< + advanced
-  std::map<std::string, double>
-      adjusted_deg;  ///< shaft turned in its adjustable pulley, + advanced
-
-  bool operator==(const BuildSpec&) const = default;
 };
 
 /// Limits that findings are judged by; absent ones keep their defaults (drive/limits.hpp).

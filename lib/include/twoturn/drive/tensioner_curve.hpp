@@ -80,7 +80,7 @@ class TensionerCurve {
   Tensioner tensioner_;
   Surroundings around_;
   std::vector<Wheel> wheels_;
-  double pitch_mm_;
+  double tooth_mm_;
   std::vector<Sample> samples_;
   std::vector<UsableTravel> usable_;
   std::optional<double> own_length_mm_;  // of the profile's own belt, which all ask about
@@ -90,6 +90,6 @@ class TensionerCurve {
 };
 
 /// Every tooth count with a setting in the travel.
-std::vector<FittingCount> fitting_counts(const TensionerCurve& curve, double pitch_mm);
+std::vector<FittingCount> fitting_counts(const TensionerCurve& curve, const Belt& belt);
 
 }  // namespace twoturn

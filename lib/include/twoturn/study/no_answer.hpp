@@ -37,7 +37,4 @@ NoAnswer path_refused(const RouteAnswer& route);
 /// The belt cannot be put on for two turns.
 NoAnswer no_assembly(const NoAssembly& none, const Drive& drive);
 
-/// Whether anything stands under [build].
-bool says_anything(const BuildSpec& build);
-
 }  // namespace twoturn

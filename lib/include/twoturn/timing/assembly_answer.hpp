@@ -15,7 +15,8 @@ struct ShaftFit {
   Way reference = Way::against_travel;
   double mark_from_entry_mm = 0.0;     ///< the mark as it stands with pins in
   double drawn_remainder_teeth = 0.0;  ///< of the drawn drive itself, where teeth are tied to marks
-  double way_change_mm = 0.0;          ///< change of the crank-to-mark distance from the book
+  double way_change_mm = 0.0;          ///< change of the crank-to-mark distance from the book,
+                                       ///<   less what a stretched belt makes up for
   int way_change_teeth = 0;            ///< belt teeth more on that way than by the book
   double pulley_shift_deg = 0.0;       ///< pulley ahead (+) of where it stands by the book, own deg
   double turned_on_shaft_deg = 0.0;    ///< pulley ahead of its shaft (free or adjusted pulleys)

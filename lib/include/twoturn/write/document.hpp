@@ -11,7 +11,6 @@
 #include "twoturn/drive/spread_answer.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/drive/working_answer.hpp"
-#include "twoturn/study/build_shares_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
 #include "twoturn/study/face_report.hpp"
@@ -19,6 +18,7 @@
 #include "twoturn/study/picture_made.hpp"
 #include "twoturn/study/report_answer.hpp"
 #include "twoturn/study/sheet_answer.hpp"
+#include "twoturn/study/turns_beside.hpp"
 #include "twoturn/timing/marks_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
@@ -37,7 +37,7 @@ std::string tensioner_document(const Heading& heading, const Drive& drive,
                                const TensionerAnswer& answer);
 std::string place_document(const Heading& heading, const MeasuredPlaces& places);
 std::string turns_document(const Heading& heading, const TurnsAnswer& answer,
-                           const BuildShares& shares);
+                           const TurnsBeside& beside);
 std::string marks_document(const Heading& heading, const MarksAnswer& answer);
 /// Every answer behind the verdict inside it.
 std::string check_document(const Heading& heading, const CheckAnswer& answer);

@@ -9,12 +9,12 @@
 #include "twoturn/drive/spread_answer.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/drive/working_answer.hpp"
-#include "twoturn/study/build_shares_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
 #include "twoturn/study/face_report.hpp"
 #include "twoturn/study/no_answer.hpp"
 #include "twoturn/study/picture_made.hpp"
+#include "twoturn/study/turns_beside.hpp"
 #include "twoturn/timing/marks_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
@@ -34,7 +34,7 @@ std::string tensioner_text(const Heading& heading, const TensionerAnswer& answer
 /// Centres, measurements, what contradicts, what to measure next.
 std::string place_text(const Heading& heading, const MeasuredPlaces& places);
 /// Of the answer's turns nought and four are shown only where they stand among those `asked` for.
-std::string turns_text(const Heading& heading, const TurnsAnswer& answer, const BuildShares& shares,
+std::string turns_text(const Heading& heading, const TurnsAnswer& answer, const TurnsBeside& beside,
                        const std::vector<int>& asked);
 std::string marks_text(const Heading& heading, const MarksAnswer& answer);
 /// The verdict first, then what was found, what to see after one and two turns, what was not
