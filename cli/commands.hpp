@@ -17,6 +17,8 @@ void add_draw(Program& program, Job& job);
 void add_report(Program& program, Job& job);
 void add_valves(Program& program, Job& job);
 void add_park(Program& program, Job& job);
+void add_feel(Program& program, Job& job);
+void add_tension(Program& program, Job& job);
 void add_face(Program& program, Job& job);
 void add_sections(Program& program, Job& job);
 void add_starter(Program& program, Job& job);

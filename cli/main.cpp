@@ -65,6 +65,8 @@ void add_commands(Program& program, Job& job) {
   add_report(program, job);
   add_valves(program, job);
   add_park(program, job);
+  add_feel(program, job);
+  add_tension(program, job);
   add_face(program, job);
   add_sections(program, job);
   add_starter(program, job);

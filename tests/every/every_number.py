@@ -29,7 +29,8 @@ def answers(twoturn, text, folder):
     that it names lie in the folder."""
     made = {}
     warm = "warm" in tomllib.loads(text).get("build", {})
-    for command in COMMANDS + ["turns"] * warm:
+    felt = any("spring_n" in valve for valve in tomllib.loads(text).get("valve", []))
+    for command in COMMANDS + ["turns"] * warm + ["feel"] * felt + ["tension"] * ("tension" in tomllib.loads(text)):
         run = subprocess.run([twoturn, command, "-", "--json"], input=text, capture_output=True,
                              text=True, check=False, cwd=folder)
         if run.returncode not in (0, 1, 3):

@@ -209,7 +209,8 @@ def profile_documents():
         for command in (["check"], ["check", "--by-the-book"], ["route"], ["route", "--working"],
                         ["teeth"], ["tensioner"], ["turns", "--steps", "--step-deg", "90"],
                         ["marks"], ["sheet"], ["sheet", "--by-the-book", "--phone"], ["valves"],
-                        ["valves", "--crank", "33"], ["park"],
+                        ["valves", "--crank", "33"], ["park"], ["feel"],
+                        ["tension"], ["tension", "--hz", "80"],
                         ["place"]):  # fmt: skip
             yield f"{path.name} {' '.join(command)}", run(*command, path, "--json")
 

@@ -67,6 +67,10 @@ def renamed(profile, naming):
         for key in ("from", "to"):
             if key in measured:
                 measured[key] = naming(measured[key])
+    tension = profile.get("tension", {})
+    for key in ("from", "to"):
+        if key in tension:
+            tension[key] = naming(tension[key])
     build = profile.get("build", {})
     for key, value in build.items():
         if isinstance(value, dict) and key != "warm":

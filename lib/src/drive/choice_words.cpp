@@ -20,6 +20,7 @@ constexpr std::array<std::string_view, 5> kLaws{"cycloidal", "harmonic", "3-4-5"
                                                 "modified sine"};
 constexpr std::array<std::string_view, 2> kCrowns{"pocket", "flat"};
 constexpr std::array<std::string_view, 2> kLiftParts{"valve", "cam"};
+constexpr std::array<std::string_view, 2> kHolds{"locked", "sprung"};
 
 const auto& table(Turn) { return kTurns; }
 const auto& table(Face) { return kFaces; }
@@ -32,6 +33,7 @@ const auto& table(ValveSide) { return kSides; }
 const auto& table(LiftLaw) { return kLaws; }
 const auto& table(CrownShape) { return kCrowns; }
 const auto& table(LiftAtPart) { return kLiftParts; }
+const auto& table(Holds) { return kHolds; }
 
 template <class Choice>
 std::string_view look_up(Choice choice) {
@@ -51,6 +53,7 @@ std::string_view word(ValveSide side) { return look_up(side); }
 std::string_view word(LiftLaw law) { return look_up(law); }
 std::string_view word(CrownShape crown) { return look_up(crown); }
 std::string_view word(LiftAtPart part) { return look_up(part); }
+std::string_view word(Holds holds) { return look_up(holds); }
 
 template <class Choice>
 const std::vector<std::string>& words_of() {
@@ -81,6 +84,7 @@ template const std::vector<std::string>& words_of<ValveSide>();
 template const std::vector<std::string>& words_of<LiftLaw>();
 template const std::vector<std::string>& words_of<CrownShape>();
 template const std::vector<std::string>& words_of<LiftAtPart>();
+template const std::vector<std::string>& words_of<Holds>();
 template std::optional<Turn> from_word<Turn>(std::string_view);
 template std::optional<Face> from_word<Face>(std::string_view);
 template std::optional<Role> from_word<Role>(std::string_view);
@@ -92,5 +96,6 @@ template std::optional<ValveSide> from_word<ValveSide>(std::string_view);
 template std::optional<LiftLaw> from_word<LiftLaw>(std::string_view);
 template std::optional<CrownShape> from_word<CrownShape>(std::string_view);
 template std::optional<LiftAtPart> from_word<LiftAtPart>(std::string_view);
+template std::optional<Holds> from_word<Holds>(std::string_view);
 
 }  // namespace twoturn

@@ -20,6 +20,7 @@ constexpr double kCalliperMm = 0.1;
 constexpr double kShaftToShaftMm = 0.5;
 constexpr double kTapeMm = 1.0;
 constexpr double kEyeDeg = 3.0;
+constexpr double kScaleG = 2.0;
 
 constexpr std::string_view kLimits = "limits.";
 constexpr std::array<std::string_view, 5> kPlaces{"at_mm", "pivot_mm", "near_mm", "points_mm",
@@ -35,6 +36,8 @@ GiveOrTake usual_give_or_take(std::string_view key) {
   if (std::any_of(kPlaces.begin(), kPlaces.end(), is)) {
     return {kShaftToShaftMm, TakenWith::shaft_to_shaft};
   }
+  if (is("_n_mm") || is("_per_mm")) return {0.0, TakenWith::counted};  // N/mm, no length
+  if (is("_g")) return {kScaleG, TakenWith::scale};
   if (is("_mm") || key.find("_mm.") != std::string_view::npos) {
     return {kCalliperMm, TakenWith::calliper};
   }
@@ -70,6 +73,8 @@ std::string_view word(TakenWith with) {
       return "tape";
     case TakenWith::eye:
       return "by eye";
+    case TakenWith::scale:
+      return "kitchen scale";
     case TakenWith::nothing:
       return "";
   }

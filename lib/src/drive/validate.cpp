@@ -134,6 +134,7 @@ std::vector<Problem> validate(const DriveSpec& spec) {
   validation::judge_covers(judge);
   validation::judge_build(judge);
   validation::judge_engine(judge);
+  validation::judge_tension(judge);
   validation::judge_limits(judge);
   return std::move(judge.problems);
 }

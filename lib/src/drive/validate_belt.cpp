@@ -158,6 +158,14 @@ void judge_belt(Judge& judge) {
   judge.length("belt.least_roller_mm", belt.least_roller_mm);
   judge.range("belt.length_tolerance_mm", belt.length_tolerance_mm, {0.0, 100.0, "mm"});
   judge.range("belt.reference_tension_n", belt.reference_tension_n, {0.0, 100000.0, "N"});
+  judge.positive("belt.width_mm", belt.width_mm, 500.0, "mm");
+  judge.positive("belt.mass_g_per_m", belt.mass_g_per_m, 10000.0, "g a metre");
+  judge.positive("belt.weighed_g", belt.weighed_g, 100000.0, "g");
+  judge.positive("belt.stiffness_n", belt.stiffness_n, 1e8, "N");
+  if (belt.mass_g_per_m && belt.weighed_g) {
+    judge.add("belt.weighed_g", shown(*belt.weighed_g, "g"),
+              "mass_g_per_m says it already; keep one of the two");
+  }
 }
 
 }  // namespace twoturn::validation

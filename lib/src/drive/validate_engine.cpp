@@ -231,6 +231,9 @@ void judge_engine(Judge& judge) {
     judge_lift(judge, path, valve);
     judge_events(judge, path, valve);
     judge_chamber(judge, path, valve);
+    judge.count({path, ".per_cylinder"}, valve.per_cylinder, 1, 4);
+    judge.range({path, ".spring_n"}, valve.spring_n, {0.0, 5000.0, "N"});
+    judge.range({path, ".spring_rate_n_mm"}, valve.spring_rate_n_mm, {0.0, 1000.0, "N/mm"});
   }
 }
 

@@ -68,6 +68,7 @@ void judge_measured(Judge& judge);
 void judge_covers(Judge& judge);
 void judge_build(Judge& judge);
 void judge_engine(Judge& judge);
+void judge_tension(Judge& judge);
 void judge_pin(Judge& judge, const std::string& path, const PinSpec& pin);
 void judge_mount(Judge& judge, const std::string& path, const std::optional<std::string>& mount);
 

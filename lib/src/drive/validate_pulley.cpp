@@ -251,6 +251,11 @@ void judge_pulleys(Judge& judge) {
     judge_ratio(judge, path, pulley.role, pulley.turns_per_crank);
     judge_marks(judge, path, pulley);
     if (pulley.pin) judge_pin(judge, path + ".pin", *pulley.pin);
+    judge.range({path, ".drag_nm"}, pulley.drag_nm, {0.0, 1000.0, "Nm"});
+    if (pulley.drag_nm && pulley.diameter_mm && !pulley.teeth) {
+      judge.add(path + ".drag_nm", shown(*pulley.drag_nm, "Nm"),
+                "a smooth pulley is taken to turn freely: it carries no timing");
+    }
   }
   judge_places(judge);
 }

@@ -64,6 +64,9 @@ ValveSpec read_valve(Section valve) {
   spec.cam = valve.text("cam");
   spec.head = valve.text("head");
   spec.cylinders = valve.counts("cylinders");
+  spec.per_cylinder = valve.count("per_cylinder");
+  spec.spring_n = valve.number("spring_n");
+  spec.spring_rate_n_mm = valve.number("spring_rate_n_mm");
   spec.side = valve.choice<ValveSide>("side");
   spec.lift_mm = valve.length("lift");
   spec.cam_lift_mm = valve.length("cam_lift");

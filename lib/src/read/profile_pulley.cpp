@@ -62,6 +62,9 @@ std::optional<TensionerSpec> read_tensioner(Section& pulley) {
   spec.set_give_deg = table->number("set_give_deg");
   spec.set_give_mm = table->length("set_give");
   spec.pointer_deg = table->clock("pointer_deg");
+  spec.holds = table->choice<Holds>("holds");
+  spec.spring_nm_per_deg = table->number("spring_nm_per_deg");
+  spec.spring_n_per_mm = table->number("spring_n_per_mm");
   table->finish();
   return spec;
 }
@@ -89,6 +92,7 @@ PulleySpec read_pulley(Section pulley) {
   for (const Section& mark : pulley.tables("mark")) spec.marks.push_back(read_mark(mark));
   spec.pin = read_pin(pulley);
   spec.tensioner = read_tensioner(pulley);
+  spec.drag_nm = pulley.number("drag_nm");
   pulley.finish();
   return spec;
 }

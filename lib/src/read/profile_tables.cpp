@@ -19,6 +19,10 @@ BeltSpec read_belt(Section belt) {
   spec.double_sided = belt.yes_no("double_sided").value_or(false);
   spec.length_tolerance_mm = belt.length("length_tolerance");
   spec.reference_tension_n = belt.number("reference_tension_n");
+  spec.width_mm = belt.length("width");
+  spec.mass_g_per_m = belt.number("mass_g_per_m");
+  spec.weighed_g = belt.number("weighed_g");
+  spec.stiffness_n = belt.number("stiffness_n");
   belt.finish();
   return spec;
 }
@@ -78,6 +82,19 @@ CoverSpec read_cover(Section cover) {
   return spec;
 }
 
+TensionSpec read_tension(Section tension) {
+  TensionSpec spec;
+  spec.from = tension.text("from");
+  spec.to = tension.text("to");
+  spec.target_n = tension.number("target_n");
+  spec.target_hz = tension.number("target_hz");
+  spec.give_mm = tension.length("give");
+  spec.push_n = tension.number("push_n");
+  spec.at_crank_deg = tension.number("at_crank_deg");
+  tension.finish();
+  return spec;
+}
+
 LimitSpec read_limits(Section limits) {
   LimitSpec spec;
   spec.phase_crank_deg = limits.number("phase_crank_deg");
@@ -126,6 +143,7 @@ DriveSpec read_drive(Section& top) {
   if (const auto limits = top.table("limits")) spec.limits = read_limits(*limits);
   if (const auto engine = top.table("engine")) spec.engine = read_engine(*engine);
   for (const Section& valve : top.tables("valve")) spec.valves.push_back(read_valve(valve));
+  if (const auto tension = top.table("tension")) spec.tension = read_tension(*tension);
   return spec;
 }
 

@@ -12,6 +12,8 @@
 #include "twoturn/drive/route.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "twoturn/drive/teeth.hpp"
+#include "twoturn/study/feel.hpp"
+#include "twoturn/study/tension.hpp"
 #include "twoturn/timing/assembly.hpp"
 #include "twoturn/timing/turns.hpp"
 #include "words/sentences.hpp"
@@ -180,6 +182,7 @@ void find_all(const DriveSpec& spec, CheckAnswer& answer) {
   find_in_tensioner(spec, answer, answer.findings);
   if (answer.judged.route) find_in_route(spec, answer.judged, answer.findings);
   find_in_engine(spec, answer.engine, answer.findings);
+  find_in_forces(answer, answer.findings);
   find_in_numbers(spec, answer.findings);
   find_in_units(spec, answer.judged, answer.findings);
   find_in_places(spec, answer.findings);
@@ -206,7 +209,9 @@ std::string sizes_not_told(const CheckAnswer& answer) {
 // What is judged by nobody here, whatever is given. Sections of one pitch differ in the form of
 // their teeth: a belt of the one goes on pulleys of the other, and wears both.
 std::vector<std::string> outside_of(const DriveSpec& spec, const CheckAnswer& answer) {
-  std::vector<std::string> outside{"belt tension"};
+  const bool tension = answer.tension && answer.tension->target_n;
+  std::vector<std::string> outside{tension ? "whether the belt has the tension it should have"
+                                           : "belt tension"};
   std::string form = "the form of its teeth";
   if (answer.judged.drive()) {
     std::vector<std::string_view> alike;
@@ -287,6 +292,31 @@ FitAnswer answer_fit(const DriveSpec& spec, Fit fit, std::vector<Missing>& missi
   return answer_built(spec, both_fits(spec, fit), fit, missing);
 }
 
+// Whether a profile says anything that pulls.
+static bool says_forces(const DriveSpec& spec) {
+  const bool springs =
+      std::any_of(spec.valves.begin(), spec.valves.end(),
+                  [](const ValveSpec& valve) { return valve.spring_n || valve.spring_rate_n_mm; });
+  const bool drags = std::any_of(spec.pulleys.begin(), spec.pulleys.end(),
+                                 [](const PulleySpec& pulley) { return pulley.drag_nm; });
+  const BeltSpec& belt = spec.belt;
+  return springs || drags || belt.stiffness_n || belt.mass_g_per_m || belt.weighed_g ||
+         belt.width_mm || !(spec.tension == TensionSpec{});
+}
+
+static void add_forces(const DriveSpec& spec, CheckAnswer& answer) {
+  const FitAnswer& judged = answer.judged;
+  std::vector<Missing> open;
+  answer.feel = feel_answer(spec, judged.fitted ? &*judged.fitted : nullptr, judged.fit,
+                            judged.turns ? &*judged.turns : nullptr,
+                            answer.engine.valves ? &*answer.engine.valves : nullptr, open,
+                            FeelLook::coarsely);
+  if (judged.fitted && judged.turns) {
+    answer.tension = tension_answer(spec, *judged.fitted, *judged.turns, {}, open);
+  }
+  add_missing(open, answer.not_checked);
+}
+
 CheckAnswer check_drive(const DriveSpec& spec, Fit fit) {
   return check_built(spec, both_fits(spec, fit), fit);
 }
@@ -312,6 +342,7 @@ CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit) {
   answer.engine = answer_engine(spec, answer.judged, of_engine);
   add_open_questions(spec, answer, answer.not_checked);
   add_missing(of_engine, answer.not_checked);
+  if (says_forces(spec)) add_forces(spec, answer);
   answer.outside = outside_of(spec, answer);
   find_all(spec, answer);
   answer.verdict = judge(answer);

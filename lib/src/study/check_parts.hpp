@@ -38,6 +38,9 @@ void find_in_places(const DriveSpec& spec, std::vector<Finding>& findings);
 void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
                     std::vector<Finding>& findings);
 
+/// Slack runs, a sprung tensioner at its end, a tension that no pointer reaches.
+void find_in_forces(const CheckAnswer& answer, std::vector<Finding>& findings);
+
 /// What a profile leaves open beyond its geometry, each with the one measurement that closes it.
 void add_open_questions(const DriveSpec& spec, const CheckAnswer& answer,
                         std::vector<Missing>& missing);

@@ -115,7 +115,7 @@ std::vector<int> all_cylinders(int count) {
 std::optional<ModelValve> model_of(const DriveSpec& spec, const ValveSpec& valve, Fit fit,
                                    const EngineModel& engine, std::vector<Missing>& missing) {
   if (!enough_said(valve, missing)) return std::nullopt;
-  std::optional<Lobe> lobe = solve_lobe(question_of(valve));
+  const std::optional<Lobe> lobe = solve_lobe(question_of(valve));
   if (!lobe) {
     missing.push_back(
         {fmt::format("whether {} clears its piston", the(sentences::valve(valve.name))),
@@ -219,6 +219,14 @@ std::string head_of(const DriveSpec& spec, const ValveSpec& valve) {
     head = banks[at];
   }
   return head;
+}
+
+std::optional<Lobe> lobe_of(const ValveSpec& valve) {
+  std::vector<Missing> missing;
+  ValveSpec timed = valve;
+  timed.room_tdc_mm = 0.0;  // asked of a valve over its piston, not of its lobe
+  if (!enough_said(timed, missing)) return std::nullopt;
+  return solve_lobe(question_of(valve));
 }
 
 std::optional<SliderCrank> crank_of(const EngineSpec& engine) {

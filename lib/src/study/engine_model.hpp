@@ -39,6 +39,9 @@ struct EngineModel {
   std::vector<ModelValve> valves;
 };
 
+/// A valve's lobe from its timing and lift; empty where too little is said, or no lobe does it.
+std::optional<Lobe> lobe_of(const ValveSpec& valve);
+
 /// Empty without cylinders, stroke and rod.
 std::optional<EngineModel> engine_model(const DriveSpec& spec, Fit fit,
                                         std::vector<Missing>& missing);

@@ -36,6 +36,10 @@ std::string put(SheetLine& line, std::string key, double value, int digits) {
   return fixed(value, digits);
 }
 
+std::string put_whole(SheetLine& line, std::string key, double value) {
+  return put(line, std::move(key), std::round(value), 0);
+}
+
 std::string put_shortest(SheetLine& line, std::string key, double value, int digits) {
   line.numbers.push_back({std::move(key), value, ""});
   return shortest(value, digits);

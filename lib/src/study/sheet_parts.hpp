@@ -34,6 +34,8 @@ int pins_and_bars(const DriveSpec& spec);
 
 /// A number for a line's text: kept with the line under its key, and printed with so many digits.
 std::string put(SheetLine& line, std::string key, double value, int digits);
+/// The nearest whole number, kept as that.
+std::string put_whole(SheetLine& line, std::string key, double value);
 /// The same as few digits as it needs.
 std::string put_shortest(SheetLine& line, std::string key, double value, int digits);
 std::string put_count(SheetLine& line, std::string key, long long value);

@@ -315,6 +315,24 @@ SheetLine fixed_centres_line(const TeethAnswer& teeth) {
   return line;
 }
 
+// The target in every way that it can be read on the run to measure.
+void add_target(const Job& job, SheetStep& step) {
+  const std::optional<TensionAnswer>& tension = job.check.tension;
+  if (!tension || !tension->target_n) return;
+  for (const TensionRun& run : tension->runs) {
+    if (!run.best || !run.tension_n || !run.give_mm) continue;
+    SheetLine line = tick("");
+    line.text = fmt::format("{} to {}: {} N", capital(run.from), run.to,
+                            put_whole(line, "tension_n", *run.tension_n));
+    if (run.note_hz)
+      line.text += fmt::format(", plucked {} Hz", put_whole(line, "note_hz", *run.note_hz));
+    line.text += fmt::format(", {} mm to a push of {} N;", put(line, "give_mm", *run.give_mm, 1),
+                             put_whole(line, "push_n", tension->push_n));
+    line.blanks = {{"read", ""}};
+    step.lines.push_back(line);
+  }
+}
+
 SheetStep tension(const Job& job) {
   SheetStep step{"tension", "Tension"};
   const std::optional<TensionerAnswer>& tensioner = job.check.judged.tensioner;
@@ -331,6 +349,7 @@ SheetStep tension(const Job& job) {
     line.blanks = {{"pointer at", ""}};
     step.lines.push_back(line);
   }
+  add_target(job, step);
   SheetLine value = tick("The manual's");
   value.blanks = {{"tension", ""}, {"nut", "Nm"}};
   step.lines.push_back(value);
@@ -357,6 +376,31 @@ SheetLine paint_line(const Paint& paint) {
   return line;
 }
 
+// Where the springs resist, in the order in which they come.
+void add_feel(const Job& job, SheetStep& step) {
+  const std::optional<FeelAnswer>& feel = job.check.feel;
+  if (!feel || feel->humps.empty() || !feel->at_engine_place) return;
+  SheetLine line = note("");
+  std::vector<std::string> places;
+  constexpr std::size_t kMost = 8;
+  for (const FeelHump& hump : feel->humps) {
+    if (places.size() == kMost) break;
+    const std::string key = fmt::format("hump_{}_deg", places.size() + 1);
+    places.push_back(put_whole(line, key, hump.crank_deg));
+  }
+  line.text = fmt::format("Humps of the valve springs {}{} deg on from pins in",
+                          feel->humps.size() > kMost ? "first at " : "at ", in_words(places));
+  if (feel->springs_known) {
+    line.text += fmt::format(", up to {} Nm ({} lbf ft): {} N at {} mm of spanner",
+                             put_whole(line, "hump_nm", feel->greatest_nm),
+                             put_whole(line, "hump_lbf_ft", in_lbf_ft(feel->greatest_nm)),
+                             put_whole(line, "hump_at_spanner_n", at_spanner_n(feel->greatest_nm)),
+                             put_whole(line, "spanner_mm", kSpannerMm));
+  }
+  line.text += ". They give way to a steady pull; a solid stop is none of them.";
+  step.lines.push_back(line);
+}
+
 SheetStep two_turns(const Job& job) {
   SheetStep step{"turn", "Two turns by hand"};
   step.lines.push_back(tick("Every pin, bar and tool out first."));
@@ -371,6 +415,7 @@ SheetStep two_turns(const Job& job) {
     line.blanks = {{"runs", ""}};
     step.lines.push_back(line);
   }
+  add_feel(job, step);
   step.lines.push_back(tick("Marks as in the table; pins in and out by hand."));
   if (job.turns()) {
     step.lines.push_back(paint_line(job.turns()->paint));

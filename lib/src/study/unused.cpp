@@ -64,6 +64,7 @@ class Uses {
       return skim_told(Role::camshaft) ? "" : "there is no skim for it to tell the effect of";
     }
     if (starts_with(key, "limits.")) return "";
+    if (of_forces(key)) return why_not_forces(key);
     if (starts_with(key, "engine.")) return why_not_engine(key);
     if (starts_with(key, "valve.")) return why_not_valve(key);
     if (starts_with(key, "head.")) return why_not_head(key);
@@ -76,6 +77,46 @@ class Uses {
   }
 
  private:
+  static bool of_forces(const std::string& key) {
+    const std::string_view field = field_of(key);
+    for (const std::string_view one :
+         {"width_mm", "mass_g_per_m", "weighed_g", "stiffness_n", "drag_nm", "per_cylinder",
+          "spring_n", "spring_rate_n_mm", "spring_nm_per_deg", "spring_n_per_mm"}) {
+      if (field == one) return true;
+    }
+    return starts_with(key, "tension.");
+  }
+
+  std::string why_not_forces(const std::string& key) const {
+    const std::string_view field = field_of(key);
+    const bool springs = starts_with(key, "valve.") || field == "drag_nm";
+    const std::optional<FeelAnswer>& feel = answer_.feel;
+    const std::optional<TensionAnswer>& tension = answer_.tension;
+    if (springs) {
+      if (feel && feel->springs_known) return "";
+      if (feel && field == "drag_nm") return "";
+      return "what the spanner feels cannot be told yet";
+    }
+    if (!tension) return std::string(kNoTurns);
+    if (field == "spring_nm_per_deg" || field == "spring_n_per_mm") {
+      return feel && feel->belt && feel->belt->kind
+                 ? ""
+                 : "no tensioner is sprung, or its belt's tensions are not known";
+    }
+    if (field == "stiffness_n") {
+      const bool used = tension->pointer || (feel && feel->belt);
+      return used ? "" : "how tight the belt should be is not known";
+    }
+    if (field == "at_crank_deg") {
+      return tension->springs_counted && !tension->from.empty()
+                 ? ""
+                 : "valve springs are not counted in the tension";
+    }
+    return field == "mass_g_per_m" || field == "weighed_g"
+               ? (tension->target_n ? "" : "how tight the belt should be is not known")
+               : "";
+  }
+
   static constexpr std::string_view kNoRoute = "the belt's route is not known yet";
   static constexpr std::string_view kNoPistons = "cylinders, stroke and rod are not all given";
   static constexpr std::string_view kNoTurns = "two turns cannot be told yet";

@@ -87,6 +87,8 @@ documents::Json documents::check(const Heading& heading, const CheckAnswer& answ
   document["paint"] = answer.paint ? documents::paint(*answer.paint) : Json(nullptr);
   document.update(fit_parts(answer.judged));
   document["engine"] = documents::engine(answer.engine);
+  document["feel"] = answer.feel ? documents::feel(*answer.feel) : Json(nullptr);
+  document["tension"] = answer.tension ? documents::tension(*answer.tension) : Json(nullptr);
   document["by_the_book"] = answer.book ? fit_parts(*answer.book) : Json(nullptr);
   document["places"] = answer.places ? documents::places(*answer.places) : Json();
   document["cautions"] = answer.cautions;

@@ -43,6 +43,10 @@ void add_teeth(const Drive& drive, const TeethAnswer& answer, Json& document);
 void add_tensioner(const Drive& drive, const TensionerAnswer& answer, Json& document);
 void add_turns(const TurnsAnswer& answer, Json& document);
 
+/// Forces, as their commands give them; feel without its steps.
+Json feel(const FeelAnswer& answer);
+Json tension(const TensionAnswer& answer);
+
 /// Measured centres, as the command of that name gives them.
 Json places(const MeasuredPlaces& places);
 

@@ -26,7 +26,7 @@ std::string first_line(const MeasuredPlaces& places) {
         fmt::format("Nothing is measured: {} taken as the profile gives them.", centres));
   }
   if (places.worst < 0) return wrapped(fmt::format("{} placed.", centres));
-  const MeasuredPoint& worst = places.points[at(places.worst)];
+  const MeasuredPoint& worst = places.points[static_cast<std::size_t>(places.worst)];
   return wrapped(fmt::format("{} placed; worst known is {}, to {} mm.", centres, the(worst.name),
                              fixed(worst.ellipse->longer_mm, 2)));
 }

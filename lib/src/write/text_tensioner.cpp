@@ -64,18 +64,18 @@ std::string fits_table(const Drive& drive, const TeethAnswer& answer) {
 
 // Of a count that does not go on; nothing where it is out of the question.
 std::string may_go_on(double probability) {
-  constexpr double kHundred = 100.0;
-  if (prints_as_nothing(kHundred * probability, 0)) return "";
+  constexpr double kPercent = 100.0;
+  if (prints_as_nothing(kPercent * probability, 0)) return "";
   return fmt::format("; by how well the numbers are known it goes on after all {} times in 100",
-                     fixed(kHundred * probability, 0));
+                     fixed(kPercent * probability, 0));
 }
 
 // Counts that go on by the numbers as they are, and might not.
 std::string chances(const TeethAnswer& answer) {
-  constexpr double kHundred = 100.0;
+  constexpr double kPercent = 100.0;
   std::string text;
   for (const FittingCount& count : answer.fits) {
-    const std::string share = fixed(kHundred * count.probability, 0);
+    const std::string share = fixed(kPercent * count.probability, 0);
     if (share == "100") continue;
     text += wrapped(fmt::format("- {}: goes on {} times in 100, by how well the numbers are known.",
                                 teeth(count.teeth), share),

@@ -21,6 +21,7 @@ std::string_view word(ValveSide side);
 std::string_view word(LiftLaw law);
 std::string_view word(CrownShape crown);
 std::string_view word(LiftAtPart part);
+std::string_view word(Holds holds);
 
 /// All words of a kind, in the order of the enum.
 template <class Choice>

@@ -44,6 +44,9 @@ struct ValveSpec {
   std::optional<std::string> cam;   ///< a pulley's name
   std::optional<std::string> head;  ///< that carries it, by name
   std::vector<int> cylinders;       ///< empty: all
+  std::optional<int> per_cylinder;  ///< such valves in each; empty: one
+  std::optional<double> spring_n;   ///< of one valve's springs, fitted, valve shut
+  std::optional<double> spring_rate_n_mm;
   std::optional<ValveSide> side;
   std::optional<double> lift_mm;      ///< the valve's greatest, lash taken off
   std::optional<double> cam_lift_mm;  ///< the lobe's greatest, in place of it

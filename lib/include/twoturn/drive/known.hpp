@@ -8,7 +8,7 @@ namespace twoturn {
 
 /// What a number that is not stated to be better known was taken with, and how far off that usually
 /// is, 95 times in 100. All common practice.
-enum class TakenWith { counted, book, calliper, shaft_to_shaft, tape, eye, nothing };
+enum class TakenWith { counted, book, calliper, shaft_to_shaft, tape, eye, scale, nothing };
 
 struct GiveOrTake {
   double value = 0.0;  ///< in the number's own unit; 0: exact

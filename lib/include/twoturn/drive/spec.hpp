@@ -10,6 +10,7 @@
 #include "twoturn/base/shared_list.hpp"
 #include "twoturn/drive/build_spec.hpp"
 #include "twoturn/drive/engine_spec.hpp"
+#include "twoturn/drive/load_spec.hpp"
 #include "twoturn/geometry/path.hpp"
 #include "twoturn/geometry/segment.hpp"
 
@@ -60,6 +61,10 @@ struct BeltSpec {
   bool double_sided = false;
   std::optional<double> length_tolerance_mm;  ///< plus or minus
   std::optional<double> reference_tension_n;  ///< at which the pitch length is N p
+  std::optional<double> width_mm;
+  std::optional<double> mass_g_per_m;
+  std::optional<double> weighed_g;    ///< the whole belt, or one alike
+  std::optional<double> stiffness_n;  ///< EA: pull over the share by which it makes it longer
 };
 
 struct HeadSpec {
@@ -106,6 +111,9 @@ struct TensionerSpec {
   std::optional<double> set_give_deg;
   std::optional<double> set_give_mm;
   std::optional<double> pointer_deg;  ///< where the pointer stands when the roller is at set_deg
+  std::optional<Holds> holds{};
+  std::optional<double> spring_nm_per_deg{};  ///< sprung swing: by which its spring eases
+  std::optional<double> spring_n_per_mm{};    ///< sprung slide
 };
 
 struct PulleySpec {
@@ -128,6 +136,7 @@ struct PulleySpec {
   std::vector<MarkSpec> marks;  ///< further marks of the same shaft: damper, flywheel
   std::optional<PinSpec> pin;
   std::optional<TensionerSpec> tensioner;
+  std::optional<double> drag_nm;  ///< of its shaft turned by hand, valve springs apart
 };
 
 /// Teeth of two gears in mesh.
@@ -208,6 +217,7 @@ struct DriveSpec {
   LimitSpec limits;
   EngineSpec engine;
   std::vector<ValveSpec> valves;
+  TensionSpec tension;
   SharedList<GivenValue> given;  ///< every number of the file, in its order
   /// What `with_places` made of `measured`; nullptr before, and where nothing is measured.
   std::shared_ptr<const MeasuredPlaces> places;

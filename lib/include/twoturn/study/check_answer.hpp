@@ -8,9 +8,11 @@
 #include "twoturn/drive/fitted.hpp"
 #include "twoturn/drive/limits.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
+#include "twoturn/study/feel_answer.hpp"
 #include "twoturn/study/finding.hpp"
 #include "twoturn/study/parking.hpp"
 #include "twoturn/study/pistons_answer.hpp"
+#include "twoturn/study/tension_answer.hpp"
 #include "twoturn/study/unused.hpp"
 #include "twoturn/study/valves.hpp"
 #include "twoturn/timing/turns_answer.hpp"
@@ -65,9 +67,11 @@ struct CheckAnswer {
   std::vector<std::string> outside;  ///< what no number of a profile would let it judge
   FitAnswer judged;                  ///< the fit that the verdict is about
   EngineAnswers engine;
-  std::optional<FitAnswer> book;  ///< beside it, where [build] says anything; its route not looked
-                                  ///< at along the tensioner's travel
-  std::optional<Paint> paint;     ///< from tooth counts alone, where there are no two turns
+  std::optional<FitAnswer> book;   ///< beside it, where [build] says anything; its route not looked
+                                   ///< at along the tensioner's travel
+  std::optional<FeelAnswer> feel;  ///< where the profile says anything of forces
+  std::optional<TensionAnswer> tension;
+  std::optional<Paint> paint;  ///< from tooth counts alone, where there are no two turns
   std::vector<std::string> cautions;
   SharedList<GivenValue> given;
   std::shared_ptr<const MeasuredPlaces> places;  ///< of measured centres; nullptr where none are

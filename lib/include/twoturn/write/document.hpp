@@ -14,10 +14,12 @@
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
 #include "twoturn/study/face_report.hpp"
+#include "twoturn/study/feel_answer.hpp"
 #include "twoturn/study/no_answer.hpp"
 #include "twoturn/study/picture_made.hpp"
 #include "twoturn/study/report_answer.hpp"
 #include "twoturn/study/sheet_answer.hpp"
+#include "twoturn/study/tension_report.hpp"
 #include "twoturn/study/turns_beside.hpp"
 #include "twoturn/timing/marks_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
@@ -36,6 +38,8 @@ std::string spread_document(const Heading& heading, const SpreadAnswer& answer);
 std::string tensioner_document(const Heading& heading, const Drive& drive,
                                const TensionerAnswer& answer);
 std::string place_document(const Heading& heading, const MeasuredPlaces& places);
+std::string tension_document(const Heading& heading, const TensionReport& report);
+std::string feel_document(const Heading& heading, const FeelAnswer& answer);
 std::string turns_document(const Heading& heading, const TurnsAnswer& answer,
                            const TurnsBeside& beside);
 std::string marks_document(const Heading& heading, const MarksAnswer& answer);

@@ -12,8 +12,10 @@
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
 #include "twoturn/study/face_report.hpp"
+#include "twoturn/study/feel_answer.hpp"
 #include "twoturn/study/no_answer.hpp"
 #include "twoturn/study/picture_made.hpp"
+#include "twoturn/study/tension_report.hpp"
 #include "twoturn/study/turns_beside.hpp"
 #include "twoturn/timing/marks_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
@@ -33,6 +35,9 @@ std::string spread_text(const Heading& heading, const SpreadAnswer& answer);
 std::string tensioner_text(const Heading& heading, const TensionerAnswer& answer);
 /// Centres, measurements, what contradicts, what to measure next.
 std::string place_text(const Heading& heading, const MeasuredPlaces& places);
+std::string tension_text(const Heading& heading, const TensionReport& report);
+std::string feel_text(const Heading& heading, const FeelAnswer& answer);
+
 /// Of the answer's turns nought and four are shown only where they stand among those `asked` for.
 std::string turns_text(const Heading& heading, const TurnsAnswer& answer, const TurnsBeside& beside,
                        const std::vector<int>& asked);

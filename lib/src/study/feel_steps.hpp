@@ -1,0 +1,19 @@
+#pragma once
+
+#include <vector>
+
+#include "feel_parts.hpp"
+
+namespace twoturn::study {
+
+inline constexpr double kFeelStepDeg = 0.5;
+inline constexpr int kFeelSteps = 1440;  ///< two turns
+
+/// Torque at the crank with a belt that does not give, from pins in.
+std::vector<FeelStep> rigid_steps(const CamLoads& loads, double drag_nmm);
+
+/// The same steps with the belt's give; steps without a balance keep the torque they had.
+FeelBelt turn_belt(const BeltModel& model, const Drive& drive, double stiffness_n,
+                   std::vector<FeelStep>& steps);
+
+}  // namespace twoturn::study
