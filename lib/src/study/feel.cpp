@@ -157,8 +157,7 @@ std::optional<FeelCompression> compression_of(const DriveSpec& spec, Fit fit) {
   const double left = volumes.front().swept_cc / (ratio - 1.0);
   const AirSqueezed air{*crank, volumes.front().bore_mm, left};
   FeelCompression found{ratio, 0.0, 0.0};
-  for (int k = 0; k < study::kFeelSteps; ++k) {
-    const double at_deg = k * study::kFeelStepDeg;
+  const auto look_at = [&](double at_deg) {
     double sum = 0.0;
     double own = 0.0;
     double before = 0.0;
@@ -170,10 +169,18 @@ std::optional<FeelCompression> compression_of(const DriveSpec& spec, Fit fit) {
       own = torque;
       before = to_top;
     }
-    if (sum / kNmmPerNm <= found.greatest_crank_nm) continue;
+    if (sum / kNmmPerNm <= found.greatest_crank_nm) return false;
     found.greatest_crank_nm = sum / kNmmPerNm;
     found.before_top_deg = before;
+    return true;
+  };
+  constexpr double kCoarseDeg = 4.0;
+  constexpr double kFineDeg = 0.1;
+  double best = 0.0;
+  for (int k = 0; k * kCoarseDeg < kTwoTurns; ++k) {
+    if (look_at(k * kCoarseDeg)) best = k * kCoarseDeg;
   }
+  for (int k = 1; k * kFineDeg < 2.0 * kCoarseDeg; ++k) look_at(best - kCoarseDeg + k * kFineDeg);
   return found;
 }
 

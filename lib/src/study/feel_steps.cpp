@@ -111,9 +111,10 @@ FeelBelt turn_belt(const BeltModel& model, const Drive& drive, double stiffness_
                    std::vector<FeelStep>& steps) {
   FeelBelt belt = empty_belt(model, drive, stiffness_n);
   ElasticState state = reference_state(model.belt);
+  const Snaps snaps = steps[1].crank_deg > kFeelStepDeg ? Snaps::untold : Snaps::told;
   for (FeelStep& step : steps) {
     const std::vector<double> rigid = model.rigid(step.crank_deg * kRadPerDeg);
-    state = solve_elastic(model.belt, model.loads, rigid, state);
+    state = solve_elastic(model.belt, model.loads, rigid, state, snaps);
     note_state(state, model, drive, belt);
     if (state.settled != Settled::yes) continue;
     step.crank_nm = state.crank_torque_nmm / kNmmPerNm;

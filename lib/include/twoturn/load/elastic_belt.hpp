@@ -83,6 +83,9 @@ struct ElasticState {
   int solves = 0;           ///< linear systems solved
 };
 
+/// Whether a jump on the way is looked for; that takes most of a solve after a long step.
+enum class Snaps { told, untold };
+
 /// The belt without torques: the reference from which a first solve starts.
 [[nodiscard]] ElasticState reference_state(const ElasticBelt& belt);
 
@@ -96,6 +99,6 @@ struct ElasticState {
 /// lib/DERIVATIONS.md, "Elastic belt".
 [[nodiscard]] ElasticState solve_elastic(const ElasticBelt& belt, std::span<const ShaftLoad> loads,
                                          std::span<const double> rigid_rad,
-                                         const ElasticState& from);
+                                         const ElasticState& from, Snaps snaps = Snaps::told);
 
 }  // namespace twoturn

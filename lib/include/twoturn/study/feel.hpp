@@ -10,7 +10,7 @@
 namespace twoturn {
 
 /// How closely the belt with its give is looked at: every half crank deg, or every sixth deg where
-/// only slack and extremes are wanted (a check). Humps are the same in both.
+/// only slack and extremes are wanted, and no snap is told (a check). Humps are the same in both.
 enum class FeelLook { closely, coarsely };
 
 /// What the hand at the crank feels over two turns, plugs out. `turns` says how far each cam is
