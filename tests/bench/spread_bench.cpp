@@ -49,7 +49,7 @@ TEST_CASE("Building a drive many times costs little more than its path evaluatio
   const std::vector<Wheel> wheels = placed_wheels(fitted.drive(), 0.5);
   double sink = 0.0;
   const auto spent = [&](long long samples, double& evaluations) {
-    const Spread spread(fitted, {samples, 1, SpreadLaw::normal});
+    const Spread spread(fitted, {samples, 1, SpreadLaw::normal, {}});
     std::vector<std::shared_ptr<const Spread::Tally>> lanes;
     const auto begun = std::chrono::steady_clock::now();
     for (int k = 0; k < Spread::kLanes; ++k) lanes.push_back(spread.lane(k));
