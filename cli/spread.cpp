@@ -64,10 +64,10 @@ std::map<std::string, SpreadLaw> laws_asked(const std::vector<std::string>& aske
     }
     if (std::find(known.begin(), known.end(), key) == known.end()) {
       const bool exact = find_given(spec, key) || find_given(spec, key + "[0]");
-      throw UsageError("--law-of " + one +
-                       (exact ? ": that number is taken as exact, or moves nothing that is spread"
-                              : ": no number that may be off has that key" +
-                                    did_you_mean(key, known)));
+      throw UsageError(
+          "--law-of " + one +
+          (exact ? ": that number is taken as exact, or moves nothing that is spread"
+                 : ": no number that may be off has that key" + did_you_mean(key, known)));
     }
     laws[key] = *law;
   }

@@ -102,8 +102,8 @@ TEST_CASE("At its limits a number leaves two values of the error, whatever law t
   DriveSpec spec = skimmed_by(0.3);
   spec.given = {drives::measured("build.skim_mm.head", 0.03),
                 drives::measured("pulley.cam.at_mm[1]", 0.2)};
-  const SpreadAnswer answer = spread_of(
-      spec, {20000, 1, SpreadLaw::normal, {{"build.skim_mm.head", SpreadLaw::limits}}});
+  const SpreadAnswer answer =
+      spread_of(spec, {20000, 1, SpreadLaw::normal, {{"build.skim_mm.head", SpreadLaw::limits}}});
   const SpreadError& cam = only(answer);
   const double half = (error_deg(0.27) - error_deg(0.33)) / 2.0;
   CHECK_THAT(cam.error.deviation, WithinRel(half, 1e-3));
@@ -112,8 +112,7 @@ TEST_CASE("At its limits a number leaves two values of the error, whatever law t
   // Of the belt, what the centre's normal law leaves (a mm of it is all but two of belt) and what
   // two limits do.
   const double rate = 2.0 * std::sqrt(1.0 - std::pow((kCamMm - kCrankMm) / kApartMm, 2));
-  CHECK_THAT(answer.reading.deviation,
-             WithinRel(rate * std::hypot(0.2 / kSigmas, 0.03), 0.005));
+  CHECK_THAT(answer.reading.deviation, WithinRel(rate * std::hypot(0.2 / kSigmas, 0.03), 0.005));
 }
 
 TEST_CASE("What is off alike in both drives puts no shaft out, and the answer says so") {

@@ -114,9 +114,9 @@ struct Spread::Setup {
 
   void find_reading() {
     const Drive& drive = side.drive();
-    const int teeth = *drive.belt.teeth;
-    double nominal = drive.belt.length_mm(teeth) - path_length(placed_wheels(drive, 0.0)).length_mm;
-    reading.effects = side.fitted.uncertainty().length_effects(drive, side.q, teeth);
+    double nominal =
+        drive.belt.length_mm(*drive.belt.teeth) - path_length(placed_wheels(drive, 0.0)).length_mm;
+    reading.effects = side.length_effects;
     if (tensioned()) {
       nominal = side.reading;
       for (double& effect : reading.effects) effect /= side.rate;
@@ -254,9 +254,7 @@ class Spread::Lane {
     if (setup_.tensioned()) count_teeth();
   }
 
-  long long evaluations() const {
-    return sample_.evaluations + (book_ ? book_->evaluations : 0);
-  }
+  long long evaluations() const { return sample_.evaluations + (book_ ? book_->evaluations : 0); }
 
  private:
   void throw_off() {

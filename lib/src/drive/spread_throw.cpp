@@ -3,27 +3,20 @@
 #include <Eigen/Geometry>
 
 #include <algorithm>
-#include <boost/math/special_functions/erf.hpp>
 #include <cmath>
 
 #include "base/at.hpp"
 #include "twoturn/base/angle.hpp"
+#include "twoturn/base/normal.hpp"
 #include "twoturn/drive/known.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
 
 namespace twoturn::spreading {
 
-// Eighteen digits cost more than they say.
-using InDoubles = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
-
 double off_by(double share, SpreadLaw law) {
   switch (law) {
-    case SpreadLaw::normal: {
-      // The ends of what can be drawn: some eight sigmas.
-      constexpr double kLeast = 1e-15;
-      const double inside = std::clamp(share, kLeast, 1.0 - kLeast);
-      return std::sqrt(2.0) * boost::math::erf_inv(2.0 * inside - 1.0, InDoubles());
-    }
+    case SpreadLaw::normal:
+      return normal_quantile(share);
     case SpreadLaw::uniform:
       return kSigmas95 * (2.0 * share - 1.0);
     case SpreadLaw::limits:
@@ -45,10 +38,13 @@ double deviation_of(SpreadLaw law) {
 }
 
 Side::Side(const Fitted& of) : fitted(of) {
+  const int teeth = *drive().belt.teeth;
   const TensionerCurve* curve = fitted.curve();
-  if (!curve) return;
-  const std::vector<Setting> settings =
-      curve->settings_for(drive().belt.length_mm(*drive().belt.teeth));
+  if (!curve) {
+    length_effects = fitted.uncertainty().length_effects(drive(), q, teeth);
+    return;
+  }
+  const std::vector<Setting> settings = curve->settings_for(drive().belt.length_mm(teeth));
   const Setting& meant = *meant_setting(settings, *drive().tensioner);
   q = meant.q;
   reading = meant.reading.value;
@@ -65,6 +61,7 @@ Side::Side(const Fitted& of) : fitted(of) {
       most_q = over;
     }
   }
+  length_effects = fitted.uncertainty().length_effects(drive(), q, teeth);
 }
 
 Sample::Sample(const Side& side) : side_(side), nominal_(placed_wheels(side.drive(), 0.0)) {
@@ -81,7 +78,7 @@ Sample::Sample(const Side& side) : side_(side), nominal_(placed_wheels(side.driv
 void Sample::put(const std::vector<double>& off) {
   wheels_ = nominal_;
   turn(off);
-  pitch_off_ = arm_off_ = 0.0;
+  pitch_off_ = arm_off_ = length_off_ = 0.0;
   slack_off_ = tight_off_ = Vec2::Zero();
   const std::vector<Unknown>& unknowns = side_.unknowns();
   for (std::size_t k = 0; k < unknowns.size(); ++k) {
@@ -93,6 +90,7 @@ void Sample::put(const std::vector<double>& off) {
       if (!end) wheel.centre_mm += by * move.centre_mm;
       wheel.radius_mm += by * move.radius_mm;
     }
+    length_off_ += by * side_.length_effects[k];
     pitch_off_ += by * unknown.pitch_mm;
     arm_off_ += by * unknown.arm_mm;
     slack_off_ += by * unknown.slack_mm;
@@ -136,27 +134,30 @@ double Sample::length(double q) {
   return result.solved() ? result.length_mm : std::nan("");
 }
 
-// By secants from the nominal place.
+// By secants from where the gradient has it. The last step is taken without a look: as secants go,
+// what is then left is the product of the two offs before it and a bend of some 1/mm.
 std::optional<double> Sample::setting() {
   if (roller_ < 0) return 0.0;
   constexpr int kMost = 20;
-  constexpr double kMetMm = 1e-7;
+  constexpr double kNearMm = 1e-4;
+  constexpr double kMetMm = 1e-9;  // from here on a secant is rounding
   const double wanted_mm = belt_mm();
-  double last_q = side_.q;
-  double last_off = length(last_q) - wanted_mm;
-  double q = last_q - last_off / side_.slope;
+  const double margin = side_.tight_q - side_.slack_q;
+  double q = side_.q - length_off_ / side_.slope;
+  double last_q = q;
+  double last_off = 0.0;
   for (int k = 0; k < kMost; ++k) {
-    const double margin = side_.tight_q - side_.slack_q;
     if (!(q > side_.slack_q - margin && q < side_.tight_q + margin)) return std::nullopt;
     const double off = length(q) - wanted_mm;
-    if (std::abs(off) <= kMetMm) {
-      return q >= side_.slack_q && q <= side_.tight_q ? std::optional(q) : std::nullopt;
+    const bool met = std::abs(off) <= kMetMm;
+    const double rate = k == 0 ? side_.slope : (off - last_off) / (q - last_q);
+    const double next = met ? q : q - off / rate;
+    if (met || (k > 0 && std::abs(off) <= kNearMm)) {
+      return next >= side_.slack_q && next <= side_.tight_q ? std::optional(next) : std::nullopt;
     }
-    const double step = off * (q - last_q) / (off - last_off);
     last_q = q;
     last_off = off;
-    q -= step;
-    if (!std::isfinite(q)) return std::nullopt;
+    q = next;
   }
   return std::nullopt;
 }

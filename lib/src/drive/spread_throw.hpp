@@ -28,6 +28,7 @@ struct Side {
   double slack_q = 0.0;
   double tight_q = 0.0;
   double most_q = 0.0;  ///< where the longest belt goes on: over centre, or the tight end
+  std::vector<double> length_effects;  ///< of one sigma of each unknown, at q
   std::vector<std::size_t> throws;
 
   const Drive& drive() const { return fitted.drive(); }
@@ -69,6 +70,7 @@ class Sample {
   Vec2 tight_off_ = Vec2::Zero();
   double pitch_off_ = 0.0;
   double arm_off_ = 0.0;
+  double length_off_ = 0.0;  ///< by the gradient
 };
 
 }  // namespace twoturn::spreading

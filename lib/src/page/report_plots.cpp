@@ -102,15 +102,21 @@ PlotLine outline_of(const SpreadAnswer& spread) {
   return line;
 }
 
+std::string x_words(const SpreadAnswer& spread) {
+  if (!spread.kind) return "mm, below 0 too short";
+  if (spread.kind == TensionerKind::slide) return "mm from the slack end";
+  constexpr double kRound = 360.0;
+  const bool past = spread.bins.front().from < 0.0 || spread.bins.back().to > kRound;
+  return past ? "clock deg of the roller, counted on past 12 o'clock" : "clock deg of the roller";
+}
+
 std::optional<Plot> spread_plot(const ReportAnswer& report) {
   if (!report.spread || report.spread->bins.empty()) return std::nullopt;
   const SpreadAnswer& spread = *report.spread;
   Plot plot;
   plot.title = spread.kind ? "Where the tensioner may stand" : "How much the belt may be too long";
-  plot.x_words = !spread.kind                            ? "mm, below 0 too short"
-                 : spread.kind == TensionerKind::swing ? "clock deg of the roller, counted on past 360"
-                                                         : "mm from the slack end";
-  plot.y_words = "of 100 drives that go together";
+  plot.x_words = x_words(spread);
+  plot.y_words = "in 100 of the drives that go together";
   plot.lines.push_back(outline_of(spread));
   const auto rule = [&plot](double x, const char* words) {
     plot.rules.push_back({PlotRule::Across::x, x, words});
@@ -127,7 +133,7 @@ List spread_lines(const SpreadAnswer& spread) {
   const auto add = [&lines](const std::string& text) {
     lines.push_back(Data(Object{{"text", Data(printable(text))}}));
   };
-  add(sentences::spread_thrown(spread) + " " + sentences::spread_first_line(spread));
+  add(sentences::spread_first_line(spread) + " " + sentences::spread_thrown(spread));
   for (const SpreadError& error : spread.errors) {
     if (error.spreads) add("Timing error. " + sentences::spread_error(spread, error));
   }

@@ -21,7 +21,7 @@ int nearest_cylinder(const CheckAnswer& check) {
 
 // The drive built by chance, as `twoturn spread` has it with fewer drives.
 std::optional<SpreadAnswer> spread_of(const CheckAnswer& check) {
-  constexpr long long kThrows = 4096;
+  constexpr long long kThrows = 2048;
   const std::optional<Fitted>& fitted = check.judged.fitted;
   if (!fitted || !Spread::why_not(*fitted).empty()) return std::nullopt;
   std::optional<SpreadBeside> beside;

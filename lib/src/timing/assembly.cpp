@@ -114,8 +114,14 @@ class BeltFitter {
     assembly_.fits[i].mark_from_entry_mm = fitted_mark_from_entry_mm(paths(), marked(i));
   }
 
+  double book_mark_mm(std::size_t i) const {
+    return book_mark(assembly_.book_path, marked(i)).from_entry_mm;
+  }
+
   double book_way_teeth(std::size_t i, Way way) const {
-    return book_way_mm(assembly_.book_path, marked(0), marked(i), way) / pitch();
+    return crank_to_mark_mm(assembly_.book_path, book_shafts_[i].pulley, way, book_mark_mm(0),
+                            book_mark_mm(i)) /
+           pitch();
   }
 
   static double tied_phase(MarkOn mark_on) { return mark_on == MarkOn::tooth ? 0.5 : 0.0; }
@@ -165,7 +171,10 @@ class BeltFitter {
         as_made ? 0.0 : drawn - fit.groove_phase - static_cast<double>(book_hold);
 
     const double way =
-        fitted_way_mm(paths(), marked(0), marked(i), fit.reference) / pitch() - stretched;
+        crank_to_mark_mm(assembly_.fitted_path, shaft.pulley, fit.reference,
+                         assembly_.fits[0].mark_from_entry_mm, fit.mark_from_entry_mm) /
+            pitch() -
+        stretched;
     const double change = way - book_way;
     const bool free = shaft.fixing == Fixing::free_until_tightened;
     const int out = free ? 0 : teeth_out(i) - teeth_out(0);

@@ -39,13 +39,23 @@ class TimingErrors {
 
   void operator()(const ThrownDrive& book, const ThrownDrive& fitted,
                   std::span<double> values) const {
+    const MarkedPulley& crank = shafts_.front().pulley;
+    const Throw one{book, fitted, book_mark(book.placed, crank).from_entry_mm,
+                    fitted_mark_from_entry_mm({book.placed, fitted.placed}, crank)};
     for (std::size_t k = 0; k < asked_.size(); ++k) {
       const TimedShaft& shaft = shafts_[asked_[k]];
-      values[k] = own_error_deg(shaft, book, fitted) / *shaft.turns_per_crank;
+      values[k] = own_error_deg(shaft, one) / *shaft.turns_per_crank;
     }
   }
 
  private:
+  struct Throw {
+    const ThrownDrive& book;
+    const ThrownDrive& fitted;
+    double book_crank_mm;  ///< the crank's mark from its entry
+    double fitted_crank_mm;
+  };
+
   static TimedShaft timed(const Assembly& assembly, const BuildSpec& build, const Shaft& book,
                           std::size_t i) {
     const Shaft& shaft = assembly.shafts[i];
@@ -70,16 +80,18 @@ class TimingErrors {
   }
 
   // The belt goes on in the nearest whole-tooth place, in each throw anew.
-  double own_error_deg(const TimedShaft& shaft, const ThrownDrive& book,
-                       const ThrownDrive& fitted) const {
-    if (shaft.from >= 0) return shaft.ratio * own_error_deg(shafts_[at(shaft.from)], book, fitted);
+  double own_error_deg(const TimedShaft& shaft, const Throw& one) const {
+    if (shaft.from >= 0) return shaft.ratio * own_error_deg(shafts_[at(shaft.from)], one);
     if (shaft.free || shaft.crank) return 0.0;
-    const BookAndFitted paths{book.placed, fitted.placed};
-    const MarkedPulley& crank = shafts_.front().pulley;
-    const double drawn = book_way_mm(book.placed, crank, shaft.pulley, shaft.way);
-    const double built = fitted_way_mm(paths, crank, shaft.pulley, shaft.way);
-    const double stretched = fitted.tooth_mm / book.tooth_mm * drawn;
-    const double change = (built - stretched) / book.tooth_mm;
+    const PlacedPath& book = one.book.placed;
+    const PlacedPath& fitted = one.fitted.placed;
+    const double drawn = crank_to_mark_mm(book, shaft.pulley.book, shaft.way, one.book_crank_mm,
+                                          book_mark(book, shaft.pulley).from_entry_mm);
+    const double built =
+        crank_to_mark_mm(fitted, shaft.pulley.fitted, shaft.way, one.fitted_crank_mm,
+                         fitted_mark_from_entry_mm({book, fitted}, shaft.pulley));
+    const double stretched = one.fitted.tooth_mm / one.book.tooth_mm * drawn;
+    const double change = (built - stretched) / one.book.tooth_mm;
     return (std::round(change) + shaft.teeth_out - change) * shaft.own_deg_a_tooth -
            shaft.turned_on_shaft_deg;
   }

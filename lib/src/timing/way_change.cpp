@@ -32,16 +32,4 @@ double fitted_mark_from_entry_mm(const BookAndFitted& paths, const MarkedPulley&
   return fitted.arc_mm / 2.0 + same_branch * radius;
 }
 
-double book_way_mm(const PlacedPath& book, const MarkedPulley& crank, const MarkedPulley& pulley,
-                   Way way) {
-  return crank_to_mark_mm(book, pulley.book, way, book_mark(book, crank).from_entry_mm,
-                          book_mark(book, pulley).from_entry_mm);
-}
-
-double fitted_way_mm(const BookAndFitted& paths, const MarkedPulley& crank,
-                     const MarkedPulley& pulley, Way way) {
-  return crank_to_mark_mm(paths.fitted, pulley.fitted, way, fitted_mark_from_entry_mm(paths, crank),
-                          fitted_mark_from_entry_mm(paths, pulley));
-}
-
 }  // namespace twoturn

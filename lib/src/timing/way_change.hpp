@@ -26,9 +26,4 @@ OnArc book_mark(const PlacedPath& book, const MarkedPulley& pulley);
 /// The mark as fitted, on the branch that it has by the book, so that a change is a change.
 double fitted_mark_from_entry_mm(const BookAndFitted& paths, const MarkedPulley& pulley);
 
-double book_way_mm(const PlacedPath& book, const MarkedPulley& crank, const MarkedPulley& pulley,
-                   Way way);
-double fitted_way_mm(const BookAndFitted& paths, const MarkedPulley& crank,
-                     const MarkedPulley& pulley, Way way);
-
 }  // namespace twoturn

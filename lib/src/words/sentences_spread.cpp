@@ -24,13 +24,14 @@ std::string_view said(SpreadLaw law) {
   return "";
 }
 
-// With three decimals, which way behind it: "0.412 late".
-std::string out_by(double crank_deg, Direction direction) {
+// With three decimals, which way behind it and the unit between: "0.412 late".
+std::string out_by(double crank_deg, Direction direction, std::string_view unit) {
   constexpr int kDigits = 3;
-  if (prints_as_nothing(crank_deg, kDigits)) return fixed(0.0, kDigits);
-  std::string_view way = crank_deg > 0.0 ? "early" : "late";
-  if (direction == Direction::assumed) way = crank_deg > 0.0 ? "one way" : "the other";
-  return fmt::format("{} {}", fixed(std::abs(crank_deg), kDigits), way);
+  const std::string size = fixed(std::abs(crank_deg), kDigits) + std::string(unit);
+  if (prints_as_nothing(crank_deg, kDigits)) return size;
+  const bool early = crank_deg > 0.0;
+  if (direction == Direction::assumed) return size + (early ? " one way" : " the other");
+  return size + (early ? " early" : " late");
 }
 
 }  // namespace
@@ -86,14 +87,13 @@ std::string spread_thrown(const SpreadAnswer& answer) {
 
 std::string spread_error(const SpreadAnswer& answer, const SpreadError& error) {
   const std::string shaft = capital(the(error.shaft));
+  const std::string nominal = out_by(error.nominal, answer.direction, " crank deg");
   if (!error.spreads) {
-    return fmt::format("{}: {} crank deg in every drive; nothing that may be off moves it.", shaft,
-                       out_by(error.nominal, answer.direction));
+    return fmt::format("{}: {} in every drive; nothing that may be off moves it.", shaft, nominal);
   }
-  return fmt::format(
-      "{}: {} crank deg with every number as given; between {} and {}, 95 times in 100.", shaft,
-      out_by(error.nominal, answer.direction), out_by(error.error.low, answer.direction),
-      out_by(error.error.high, answer.direction));
+  return fmt::format("{}: {} with every number as given; between {} and {}, 95 times in 100.",
+                     shaft, nominal, out_by(error.error.low, answer.direction, ""),
+                     out_by(error.error.high, answer.direction, ""));
 }
 
 }  // namespace twoturn::sentences

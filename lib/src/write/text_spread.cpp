@@ -82,8 +82,8 @@ std::string errors(const SpreadAnswer& answer) {
   if (answer.errors.empty()) return "";
   std::string text = "\nTiming error of each shaft, from the book as fitted:\n";
   TextTable table({{"shaft", Align::left},
-                   {"mean,\ncrank deg"},
-                   {"standard\ndeviation"},
+                   {"mean,\n+ early"},
+                   {"standard deviation,\ncrank deg"},
                    {"by the\ngradient"}});
   constexpr int kDigits = 3;
   std::string made_so;

@@ -69,7 +69,8 @@ struct SpreadAnswer {
   std::map<int, long long> counts;  ///< how many drives each tooth count goes on
   std::vector<SpreadShare> shares;  ///< greatest first
   double path_evaluations = 0.0;    ///< a sample, on average
-  std::vector<SpreadError> errors;  ///< one a timed shaft; empty where nothing is changed by [build]
+  std::vector<SpreadError>
+      errors;  ///< one a timed shaft; empty where nothing is changed by [build]
   /// Drives over which errors are spread: both fits go together. 0 where none spreads.
   long long error_samples = 0;
 };
