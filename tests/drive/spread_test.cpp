@@ -85,13 +85,15 @@ TEST_CASE("A number may have a law of its own, by its key or as one of a list") 
   CHECK(other.bins.size() > 10);
 }
 
-TEST_CASE("Two measurements of one row are two numbers") {
+TEST_CASE("The keys that a law can be given to are those of the numbers that may be off") {
   DriveSpec spec = equal_pulleys();
   spec.given = {drives::measured("pulley.cam.at_mm[0]", 0.3),
                 drives::measured("pulley.cam.at_mm[1]", 0.4)};
   const std::vector<std::string> expected{"pulley.cam.at_mm", "pulley.cam.at_mm[0]",
                                           "pulley.cam.at_mm", "pulley.cam.at_mm[1]"};
   CHECK(Spread::numbers(drives::fitted(spec)) == expected);
+  spec.given = {drives::measured("pulley.cam.at_mm[0]", 0.0)};
+  CHECK(Spread::numbers(drives::fitted(spec)).empty());
 }
 
 TEST_CASE("For small numbers the many agree with the gradient, each number with its share") {

@@ -1,9 +1,10 @@
 // What the report tells of many drives: its timing errors are those of the check's own two turns.
-#include <cmath>
+#include <set>
 
 #include "support/catch.hpp"
 #include "support/demos.hpp"
 #include "support/drives.hpp"
+#include "twoturn/drive/uncertainty.hpp"
 #include "twoturn/study/report.hpp"
 
 using namespace twoturn;
@@ -43,6 +44,22 @@ TEST_CASE("With every number as given the errors are those of two turns, on ever
     }
   }
   CHECK(spread == 9);
+}
+
+TEST_CASE("No two numbers that may be off go by the same name, not of one measurement either") {
+  for (const std::string& demo : demos::names()) {
+    const FittedResult fitted = fitted_for(demos::spec_of(demo), Fit::as_fitted);
+    if (!fitted.fitted) continue;
+    CAPTURE(demo);
+    std::set<std::string> numbers;
+    for (const Unknown& unknown : fitted.fitted->uncertainty().unknowns()) {
+      CAPTURE(unknown.number);
+      CHECK(numbers.insert(unknown.number).second);
+    }
+    if (demo != "weir-keeper") continue;
+    CHECK(numbers.count("measured.1.distance_mm") == 1);
+    CHECK(numbers.count("measured.1.bearing_deg") == 1);
+  }
 }
 
 TEST_CASE("Where all is exact, or by the book, the report has no drives by chance, or no errors") {

@@ -173,7 +173,7 @@ TEST_CASE("With a tensioner the many have the error of two turns, and the gradie
   };
   CHECK(share("build.renewed.water pump.at_mm") > 0.1);
   CHECK(share("pulley.water pump.at_mm") > 0.1);
-  CHECK(share("pulley.tensioner.tensioner.pivot_mm") < 1e-6);
+  CHECK(share("pulley.tensioner.tensioner.pivot_mm") < 0.0);  // the way has no tensioner on it
 }
 
 TEST_CASE("The order of the lanes changes no digit of an error") {

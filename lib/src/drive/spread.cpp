@@ -25,23 +25,27 @@ namespace {
 
 constexpr double kSigmasShown = 8.0;
 
+double sum_of_squares(const std::vector<double>& values) {
+  return std::inner_product(values.begin(), values.end(), values.begin(), 0.0);
+}
+
 double root_of_squares(const std::vector<double>& values) {
-  return std::sqrt(std::inner_product(values.begin(), values.end(), values.begin(), 0.0));
+  return std::sqrt(sum_of_squares(values));
 }
 
 // Of the variance by the gradient, numbers of one key together.
 std::vector<SpreadShare> shares_of(const std::vector<std::string>& keys,
                                    const std::vector<double>& effects) {
-  const double deviation = root_of_squares(effects);
+  const double variance = sum_of_squares(effects);
   std::vector<SpreadShare> shares;
   for (std::size_t k = 0; k < effects.size(); ++k) {
-    const double part = deviation > 0.0 ? effects[k] / deviation : 0.0;
+    const double share = variance > 0.0 ? effects[k] * effects[k] / variance : 0.0;
     const auto same = [&](const SpreadShare& other) { return other.key == keys[k]; };
     const auto found = std::find_if(shares.begin(), shares.end(), same);
     if (found == shares.end()) {
-      shares.push_back({keys[k], part * part});
+      shares.push_back({keys[k], share});
     } else {
-      found->share += part * part;
+      found->share = std::min(1.0, found->share + share);  // but for rounding
     }
   }
   std::stable_sort(shares.begin(), shares.end(),
@@ -106,7 +110,6 @@ struct Spread::Setup {
   }
 
   void weigh(std::vector<double>& effects) const {
-    effects.resize(thrown.size());
     for (std::size_t k = 0; k < effects.size(); ++k) {
       effects[k] *= spreading::deviation_of(thrown[k].law);
     }
@@ -326,6 +329,8 @@ std::vector<SpreadError> Spread::errors(const Tally& all) const {
       const Spreads& value = setup_->values[v];
       error.error = spreading::spreading_of(all.values[v], value.axis, value.linear);
       error.shares = shares_of(setup_->keys, value.effects);
+      constexpr double kNothing = 1e-9;  // rounding, where the way is not touched at all
+      std::erase_if(error.shares, [](const SpreadShare& one) { return one.share < kNothing; });
     } else {
       error.error = {nominal, 0.0, nominal, nominal, nominal, 0.0};
     }
