@@ -1,14 +1,20 @@
 #include "twoturn/drive/spread.hpp"
 
+#include <algorithm>
 #include <atomic>
 #include <csignal>
+#include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <thread>
 #include <vector>
 
 #include "commands.hpp"
 #include "progress.hpp"
+#include "twoturn/base/problem.hpp"
+#include "twoturn/drive/known.hpp"
+#include "twoturn/timing/timing_spread.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
 
@@ -21,14 +27,58 @@ struct Options {
   int seed = 1;
   int threads = 0;
   std::string law = "normal";
+  std::vector<std::string> law_of;
 };
+
+const std::vector<std::string> kLaws{"normal", "uniform", "limits"};
+
+std::optional<SpreadLaw> law_named(const std::string& word) {
+  if (word == "normal") return SpreadLaw::normal;
+  if (word == "uniform") return SpreadLaw::uniform;
+  if (word == "limits") return SpreadLaw::limits;
+  return std::nullopt;
+}
+
+std::string did_you_mean(const std::string& word, const std::vector<std::string>& words) {
+  const std::string nearest = nearest_word(word, words);
+  return nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?";
+}
+
+// What may be off in either fit has a law; a number that is exact has none.
+std::map<std::string, SpreadLaw> laws_asked(const std::vector<std::string>& asked,
+                                            const DriveSpec& spec,
+                                            const std::vector<std::string>& known) {
+  std::map<std::string, SpreadLaw> laws;
+  for (const std::string& one : asked) {
+    const std::size_t equals = one.rfind('=');
+    const std::string key = one.substr(0, equals);
+    if (equals == std::string::npos || key.empty()) {
+      throw UsageError("--law-of " + one +
+                       ": write KEY=LAW, as in --law-of build.skim_mm.head=uniform");
+    }
+    const std::string word = one.substr(equals + 1);
+    const std::optional<SpreadLaw> law = law_named(word);
+    if (!law) {
+      throw UsageError("--law-of " + one + ": a law is normal, uniform or limits" +
+                       did_you_mean(word, kLaws));
+    }
+    if (std::find(known.begin(), known.end(), key) == known.end()) {
+      const bool exact = find_given(spec, key) || find_given(spec, key + "[0]");
+      throw UsageError(
+          "--law-of " + one +
+          (exact ? ": that number is taken as exact, or moves nothing that is spread"
+                 : ": no number that may be off has that key" + did_you_mean(key, known)));
+    }
+    laws[key] = *law;
+  }
+  return laws;
+}
 
 SpreadQuestion question_asked(const Options& options) {
   SpreadQuestion question;
   question.samples = options.samples;
   question.seed = static_cast<std::uint32_t>(options.seed);
-  if (options.law == "uniform") question.law = SpreadLaw::uniform;
-  if (options.law == "limits") question.law = SpreadLaw::limits;
+  question.law = *law_named(options.law);
   return question;
 }
 
@@ -67,8 +117,19 @@ Output run(const Options& options) {
   if (!built.fitted) return none(asked, built.heading, not_enough_given("how builds are spread"));
   const std::string why_not = Spread::why_not(*built.fitted);
   if (!why_not.empty()) return none(asked, built.heading, nothing_to_spread(why_not));
+  SpreadQuestion question = question_asked(options);
+  std::vector<std::string> known = Spread::numbers(*built.fitted);
+  std::optional<SpreadBeside> beside;
+  if (changes_the_drive(built.fitted->spec().build)) {
+    if (const std::optional<Fitted> book = by_the_book(built)) {
+      beside = timing_beside(*book, *built.fitted);
+      const std::vector<std::string> of_book = Spread::numbers(*book);
+      known.insert(known.end(), of_book.begin(), of_book.end());
+    }
+  }
+  question.laws = laws_asked(options.law_of, built.spec, known);
   const int cores = static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
-  const Spread spread(*built.fitted, question_asked(options));
+  const Spread spread(*built.fitted, question, std::move(beside));
   const SpreadAnswer answer = worked_out(spread, options.threads > 0 ? options.threads : cores);
   constexpr int kInterrupted = 128;
   const int code = stop_signal == 0 ? kDone : kInterrupted + stop_signal.load();
@@ -92,8 +153,14 @@ void add_spread(Program& program, Job& job) {
         command
             .option("--law", options->law,
                     "how a number lies within its give-or-take: normal, uniform, or at its limits")
-            .one_of({"normal", "uniform", "limits"})
+            .one_of(kLaws)
             .showing_default();
+        command
+            .option("--law-of", options->law_of,
+                    "another law for one number, KEY=LAW (build.skim_mm.head=uniform); may be "
+                    "repeated")
+            .hint("KEY=LAW")
+            .one_at_a_time();
         command.option("--seed", options->seed, "another seed throws other drives")
             .between_counts(0, 2147483647)
             .showing_default();

@@ -170,6 +170,21 @@ await run({
     await context.close();
   },
 
+  "drives by chance stand as a plot with its numbers under it, where anything is unsure": async (browser) => {
+    await opened(browser, fileOf("valley-rescue-v6"), async (page) => {
+      const figure = page.locator("figure.plot", { has: page.locator("figcaption") });
+      assert.equal(await figure.count(), 1);
+      assert.ok((await figure.locator("svg").textContent()).includes("Where the tensioner may stand"));
+      const words = await figure.locator("figcaption").textContent();
+      for (const part of ["2048 drives, seed 1", "cannot be put together", "95 times in 100", "Timing error. The left inlet cam:"]) {
+        assert.ok(words.includes(part), part);
+      }
+    });
+    await opened(browser, fileOf("night-bakery-van"), async (page) => {
+      assert.equal(await page.locator(".plot figcaption").count(), 0);
+    });
+  },
+
   "the Nu HTML checker and axe-core find nothing": async (browser) => {
     assert.deepEqual(htmlFaults(reports.map(([, , file]) => file)), []);
     for (const name of ["night-bakery-van", "valley-rescue-v6", "roadside-counts"]) {

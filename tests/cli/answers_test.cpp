@@ -284,8 +284,44 @@ TEST_CASE("Many drives are the same whatever number of threads builds them") {
   const std::string one = done(bench, asked + " --threads 1").out;
   CHECK(one == done(bench, asked + " --threads 3").out);
   CHECK(one != done(bench, asked + " --seed 2").out);
+  // The same of the timing errors beside it.
+  const std::string launch =
+      "spread " TWOTURN_SOURCE_DIR "/profiles/harbour-launch.toml --samples 5000";
+  const std::string errors = done(bench, launch + " --threads 1 --json").out;
+  CHECK(errors == done(bench, launch + " --threads 3 --json").out);
+  const Json cam = Json::parse(errors)["errors"][0];
+  CHECK(cam["shaft"] == "cam");
+  CHECK(cam["spreads"] == true);
+  CHECK(cam["shares"][0]["key"] == "build.skim_mm.head");
+  CHECK_THAT(done(bench, launch).out,
+             ContainsSubstring("The cam: 0.360 crank deg late with every"));
+  CHECK(done(bench, launch + " --by-the-book --json").json()["errors"].empty());
   // Every number from the manual: nothing to spread.
   CHECK(bench.run("spread " TWOTURN_SOURCE_DIR "/profiles/night-bakery-van.toml").code == 1);
+}
+
+TEST_CASE("Each number may have its own law, and a key that is none is told with the nearest") {
+  const Bench bench;
+  const std::string launch = "spread " TWOTURN_SOURCE_DIR "/profiles/harbour-launch.toml";
+  const std::string pump = " --law-of \"pulley.water pump.at_mm=uniform\"";
+  const Json laws = done(bench, launch + " --samples 1000 --json --law limits" + pump +
+                                    " --law-of build.skim_mm.head=normal")
+                        .json();
+  CHECK(laws["law"] == "limits");
+  REQUIRE(laws["laws"].size() == 2);
+  CHECK(laws["laws"][0]["key"] == "build.skim_mm.head");
+  CHECK(laws["laws"][1]["law"] == "uniform");
+  const auto wrong = [&](const std::string& law) {
+    const Ran ran = bench.run(launch + " --law-of " + law);
+    CHECK(ran.code == 2);
+    CHECK(ran.out.empty());
+    return ran.err;
+  };
+  CHECK_THAT(wrong("build.skim.head=uniform"),
+             ContainsSubstring("did you mean \"build.skim_mm.head\"?"));
+  CHECK_THAT(wrong("build.skim_mm.head=even"), ContainsSubstring("normal, uniform or limits"));
+  CHECK_THAT(wrong("build.skim_mm.head"), ContainsSubstring("write KEY=LAW"));
+  CHECK_THAT(wrong("pulley.cam.at_mm=uniform"), ContainsSubstring("taken as exact"));
 }
 
 }  // namespace

@@ -30,9 +30,7 @@ SpreadAnswer spread_of(const DriveSpec& spec, const SpreadQuestion& question) {
   const Fitted fitted = drives::fitted(spec);
   REQUIRE(Spread::why_not(fitted).empty());
   const Spread spread(fitted, question);
-  std::vector<std::shared_ptr<const Spread::Tally>> lanes;
-  for (int k = 0; k < Spread::kLanes; ++k) lanes.push_back(spread.lane(k));
-  return spread.answer(lanes);
+  return spread.answer();
 }
 
 DriveSpec worked() {
@@ -55,7 +53,7 @@ DriveSpec worked() {
 TEST_CASE("In one dimension the quantiles are those of the law") {
   // Half a mm 95 times in 100, and two of belt to each: 1 mm. What the belt is too long turns the
   // sign.
-  const SpreadAnswer normal = spread_of(equal_pulleys(), {50000, 1, SpreadLaw::normal});
+  const SpreadAnswer normal = spread_of(equal_pulleys(), {50000, 1, SpreadLaw::normal, {}});
   CHECK_FALSE(normal.kind.has_value());
   CHECK_THAT(normal.nominal, WithinAbs(0.0, 1e-9));
   CHECK_THAT(normal.reading.low, WithinAbs(-1.0, 0.01));
@@ -64,18 +62,42 @@ TEST_CASE("In one dimension the quantiles are those of the law") {
   CHECK_THAT(normal.reading.deviation, WithinAbs(1.0 / 1.959964, 0.002));
   CHECK_THAT(normal.reading.linear_deviation, WithinAbs(1.0 / 1.959964, 1e-6));
 
-  const SpreadAnswer uniform = spread_of(equal_pulleys(), {50000, 1, SpreadLaw::uniform});
+  const SpreadAnswer uniform = spread_of(equal_pulleys(), {50000, 1, SpreadLaw::uniform, {}});
   CHECK_THAT(uniform.reading.low, WithinAbs(-0.95, 0.01));
   CHECK_THAT(uniform.reading.high, WithinAbs(0.95, 0.01));
   CHECK_THAT(uniform.reading.deviation, WithinAbs(1.0 / std::sqrt(3.0), 0.002));
 
-  const SpreadAnswer limits = spread_of(equal_pulleys(), {50000, 1, SpreadLaw::limits});
+  const SpreadAnswer limits = spread_of(equal_pulleys(), {50000, 1, SpreadLaw::limits, {}});
   CHECK_THAT(limits.reading.deviation, WithinAbs(1.0, 0.002));
   CHECK(limits.bins.size() == 2);
 }
 
+TEST_CASE("A number may have a law of its own, by its key or as one of a list") {
+  for (const char* key : {"pulley.cam.at_mm", "pulley.cam.at_mm[0]"}) {
+    const SpreadAnswer limits =
+        spread_of(equal_pulleys(), {10000, 1, SpreadLaw::normal, {{key, SpreadLaw::limits}}});
+    CAPTURE(key);
+    CHECK(limits.bins.size() == 2);
+    CHECK_THAT(limits.reading.linear_deviation, WithinAbs(1.0, 1e-6));
+  }
+  const SpreadAnswer other = spread_of(
+      equal_pulleys(), {10000, 1, SpreadLaw::normal, {{"pulley.cam.at_mm[1]", SpreadLaw::limits}}});
+  CHECK(other.bins.size() > 10);
+}
+
+TEST_CASE("The keys that a law can be given to are those of the numbers that may be off") {
+  DriveSpec spec = equal_pulleys();
+  spec.given = {drives::measured("pulley.cam.at_mm[0]", 0.3),
+                drives::measured("pulley.cam.at_mm[1]", 0.4)};
+  const std::vector<std::string> expected{"pulley.cam.at_mm", "pulley.cam.at_mm[0]",
+                                          "pulley.cam.at_mm", "pulley.cam.at_mm[1]"};
+  CHECK(Spread::numbers(drives::fitted(spec)) == expected);
+  spec.given = {drives::measured("pulley.cam.at_mm[0]", 0.0)};
+  CHECK(Spread::numbers(drives::fitted(spec)).empty());
+}
+
 TEST_CASE("For small numbers the many agree with the gradient, each number with its share") {
-  const SpreadAnswer answer = spread_of(worked(), {100000, 3, SpreadLaw::normal});
+  const SpreadAnswer answer = spread_of(worked(), {100000, 3, SpreadLaw::normal, {}});
   CHECK(answer.kind == TensionerKind::swing);
   CHECK_THAT(answer.reading.deviation, WithinRel(answer.reading.linear_deviation, 0.03));
   double sum = 0.0;
@@ -86,7 +108,7 @@ TEST_CASE("For small numbers the many agree with the gradient, each number with 
 
 TEST_CASE("The order in which lanes are worked on changes nothing, another seed does") {
   const Fitted fitted = drives::fitted(worked());
-  const Spread spread(fitted, {10000, 5, SpreadLaw::normal});
+  const Spread spread(fitted, {10000, 5, SpreadLaw::normal, {}});
   std::vector<std::shared_ptr<const Spread::Tally>> forwards;
   std::vector<std::shared_ptr<const Spread::Tally>> backwards(Spread::kLanes);
   for (int k = 0; k < Spread::kLanes; ++k) forwards.push_back(spread.lane(k));
@@ -96,7 +118,7 @@ TEST_CASE("The order in which lanes are worked on changes nothing, another seed 
   CHECK(one.reading.mean == other.reading.mean);
   CHECK(one.reading.low == other.reading.low);
   CHECK(one.not_assembled == other.not_assembled);
-  const SpreadAnswer seeded = spread_of(worked(), {10000, 6, SpreadLaw::normal});
+  const SpreadAnswer seeded = spread_of(worked(), {10000, 6, SpreadLaw::normal, {}});
   CHECK(seeded.reading.mean != one.reading.mean);
 }
 

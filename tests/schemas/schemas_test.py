@@ -227,8 +227,10 @@ def other_documents(folder):
     yield "no toml", run("check", "-", "--json", stdin="[belt\nteeth = 0,3\n")
     yield "marks alone", run("marks", "--belt", 111, "--crank", 20, "--cam", 40, "--pitch", 9.525,
                              "--centre", 375, "--skim", 0.3, "--json")  # fmt: skip
-    for demo in ("weir-keeper", "cam-bench", "night-bakery-van"):
+    for demo in ("weir-keeper", "cam-bench", "night-bakery-van", "mill-generator"):
         yield f"spread {demo}", run("spread", ROOT / f"profiles/{demo}.toml", "--samples", 1000, "--json")
+    yield "spread, laws", run("spread", ROOT / "profiles/harbour-launch.toml", "--samples", 1000, "--json",
+                              "--law-of", "build.skim_mm.head=uniform")  # fmt: skip
     for demo, counts in (("hill-climb-saloon", "164,165"), ("cam-bench", "119,120"), ("harbour-launch", "90")):
         yield f"compare {counts}", run("teeth", ROOT / f"profiles/{demo}.toml", "--compare", counts, "--json")
     yield "park, counts", run("park", "--cylinders", 4, "--json")

@@ -31,6 +31,21 @@ Field field_of(std::string_view key) {
   return {key.substr(0, bracket), key.substr(bracket) == "[1]"};
 }
 
+// Which number of a measurement, behind its key.
+std::string number_in(MeasuredKind kind, int column) {
+  switch (kind) {
+    case MeasuredKind::place:
+      return fmt::format("[{}]", column);
+    case MeasuredKind::distance:
+      return ".distance_mm";
+    case MeasuredKind::bearing:
+      return ".bearing_deg";
+    case MeasuredKind::belt:
+      return "";
+  }
+  return "";
+}
+
 // Which unknown of a profile moves what.
 class Unknowns {
  public:
@@ -52,6 +67,7 @@ class Unknowns {
   void add(const std::string& key, double sigma) {
     Unknown unknown;
     unknown.key = key.substr(0, key.find('['));
+    unknown.number = key;
     bool moves = false;
     if (const std::string_view belt = behind(key, "belt."); !belt.empty()) {
       moves = belt_moves(belt, sigma, unknown);
@@ -70,7 +86,7 @@ class Unknowns {
     const Belt& belt = drive_.belt;
     if (!drive_.tensioner || !belt.teeth || !belt.length_tolerance_mm) return;
     Unknown unknown;
-    unknown.key = "build.length_by_standard";
+    unknown.key = unknown.number = "build.length_by_standard";
     unknown.pitch_mm = sigma_of(*belt.length_tolerance_mm) / *belt.teeth;
     if (unknown.pitch_mm > 0.0) unknowns_.push_back(std::move(unknown));
   }
@@ -235,6 +251,7 @@ class Unknowns {
         Unknown unknown;
         unknown.key = row.number > 0 ? fmt::format("measured.{}", row.number)
                                      : fmt::format("pulley.{}.at_mm", row.from);
+        unknown.number = unknown.key + number_in(row.kind, k);
         for (std::size_t p = 0; p < places.points.size(); ++p) {
           const Vec2 move =
               places.found.influence.block<2, 1>(2 * static_cast<Eigen::Index>(p), column);

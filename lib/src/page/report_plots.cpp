@@ -4,10 +4,12 @@
 
 #include "report_parts.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/base/utf8.hpp"
 #include "twoturn/picture/engine_picture.hpp"
 #include "twoturn/picture/plot.hpp"
 #include "twoturn/picture/svg.hpp"
 #include "words/sentences.hpp"
+#include "words/sentences_spread.hpp"
 #include "write/document_parts.hpp"
 
 namespace twoturn::report {
@@ -77,6 +79,67 @@ std::optional<Plot> length_plot(const ReportAnswer& report) {
   return plot;
 }
 
+// The bars' outline, from nothing to nothing.
+PlotLine outline_of(const SpreadAnswer& spread) {
+  constexpr double kHundred = 100.0;
+  const auto assembled = static_cast<double>(spread.samples - spread.not_assembled);
+  PlotLine line;
+  const auto go_to = [&line](double x, double y) { line.points.emplace_back(x, y); };
+  double last = spread.bins.front().from;
+  go_to(last, 0.0);
+  for (const SpreadBin& bin : spread.bins) {
+    const double share = kHundred * static_cast<double>(bin.count) / assembled;
+    const double width = bin.to - bin.from;
+    if (bin.from > last + width / 2.0) {
+      go_to(last, 0.0);
+      go_to(bin.from, 0.0);
+    }
+    go_to(bin.from, share);
+    go_to(bin.to, share);
+    last = bin.to;
+  }
+  go_to(last, 0.0);
+  return line;
+}
+
+std::string x_words(const SpreadAnswer& spread) {
+  if (!spread.kind) return "mm, below 0 too short";
+  if (spread.kind == TensionerKind::slide) return "mm from the slack end";
+  constexpr double kRound = 360.0;
+  const bool past = spread.bins.front().from < 0.0 || spread.bins.back().to > kRound;
+  return past ? "clock deg of the roller, counted on past 12 o'clock" : "clock deg of the roller";
+}
+
+std::optional<Plot> spread_plot(const ReportAnswer& report) {
+  if (!report.spread || report.spread->bins.empty()) return std::nullopt;
+  const SpreadAnswer& spread = *report.spread;
+  Plot plot;
+  plot.title = spread.kind ? "Where the tensioner may stand" : "How much the belt may be too long";
+  plot.x_words = x_words(spread);
+  plot.y_words = "in 100 of the drives that go together";
+  plot.lines.push_back(outline_of(spread));
+  const auto rule = [&plot](double x, const char* words) {
+    plot.rules.push_back({PlotRule::Across::x, x, words});
+  };
+  rule(spread.reading.low, "95 in 100 from here");
+  rule(spread.nominal, "as given");
+  rule(spread.reading.high, "to here");
+  return plot;
+}
+
+// What stands under it.
+List spread_lines(const SpreadAnswer& spread) {
+  List lines;
+  const auto add = [&lines](const std::string& text) {
+    lines.push_back(Data(Object{{"text", Data(printable(text))}}));
+  };
+  add(sentences::spread_first_line(spread) + " " + sentences::spread_thrown(spread));
+  for (const SpreadError& error : spread.errors) {
+    if (error.spreads) add("Timing error. " + sentences::spread_error(spread, error));
+  }
+  return lines;
+}
+
 }  // namespace
 
 Data plots_of(const ReportAnswer& report) {
@@ -87,6 +150,11 @@ Data plots_of(const ReportAnswer& report) {
     if (!plot) continue;
     const std::string prefix = fmt::format("plot{}-", ++number);
     list.push_back(Data(Object{{"svg", Data(svg_of(plot_scene(*plot, kPlotMm), prefix))}}));
+  }
+  if (const std::optional<Plot> plot = spread_plot(report)) {
+    list.push_back(Data(Object{{"svg", Data(svg_of(plot_scene(*plot, kPlotMm), "spread-"))},
+                               {"any_lines", Data(Data::type::bool_true)},
+                               {"lines", Data(spread_lines(*report.spread))}}));
   }
   const std::optional<scene::Scene> standing =
       timing_position_scene(report.first, report.check.engine.pistons, report.crank_turns);

@@ -4,6 +4,7 @@
 #include "twoturn/study/check.hpp"
 #include "twoturn/study/engine_curves.hpp"
 #include "twoturn/study/view.hpp"
+#include "twoturn/timing/timing_spread.hpp"
 
 namespace twoturn {
 namespace {
@@ -16,6 +17,18 @@ int nearest_cylinder(const CheckAnswer& check) {
   if (!check.engine.valves) return 1;
   const std::optional<CrankPlace>& where = tightest_valve(*check.engine.valves).fitted.where;
   return where ? where->cylinder : 1;
+}
+
+// The drive built by chance, as `twoturn spread` has it with fewer drives.
+std::optional<SpreadAnswer> spread_of(const CheckAnswer& check) {
+  constexpr long long kThrows = 2048;
+  const std::optional<Fitted>& fitted = check.judged.fitted;
+  if (!fitted || !Spread::why_not(*fitted).empty()) return std::nullopt;
+  std::optional<SpreadBeside> beside;
+  if (check.book && check.book->fitted) beside = timing_beside(*check.book->fitted, *fitted);
+  SpreadQuestion question;
+  question.samples = kThrows;
+  return Spread(*fitted, question, std::move(beside)).answer();
 }
 
 }  // namespace
@@ -35,6 +48,7 @@ ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
   report.first = engine_curves(spec, heading.fit, turns, 1, kCurveStepDeg);
   report.nearest =
       engine_curves(spec, heading.fit, turns, nearest_cylinder(report.check), kCurveStepDeg);
+  report.spread = spread_of(report.check);
   report.crank_turns = spec.crank_turns;
   return report;
 }

@@ -5,6 +5,7 @@
 #include "base/at.hpp"
 #include "twoturn/base/assert.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
+#include "way_change.hpp"
 
 namespace twoturn {
 namespace {
@@ -100,41 +101,26 @@ class BeltFitter {
            assembly_.fitted_path.path.wraps[at(pulley)].radians() / pitch();
   }
 
-  // A pulley without a mark is followed at the middle of its arc by the book.
-  OnArc book_mark(std::size_t i) const {
+  MarkedPulley marked(std::size_t i) const {
     const Shaft& shaft = book_shafts_[i];
-    if (!shaft.marks.empty()) {
-      return on_arc(assembly_.book_path, shaft.pulley, Angle::clock(shaft.marks[0].at_deg));
-    }
-    const double arc = assembly_.book_path.wheels[at(shaft.pulley)].radius_mm *
-                       assembly_.book_path.path.wraps[at(shaft.pulley)].radians();
-    return {arc / 2.0, arc};
+    MarkedPulley pulley{shaft.pulley, assembly_.shafts[i].pulley, {}};
+    if (!shaft.marks.empty()) pulley.mark = Angle::clock(shaft.marks[0].at_deg);
+    return pulley;
   }
 
-  Angle mark_angle(std::size_t i) const {
-    const Shaft& shaft = book_shafts_[i];
-    if (!shaft.marks.empty()) return Angle::clock(shaft.marks[0].at_deg);
-    const Wheel& wheel = assembly_.book_path.wheels[at(shaft.pulley)];
-    const Angle half = assembly_.book_path.path.wraps[at(shaft.pulley)] / 2.0;
-    return entry_angle(wheel, assembly_.book_path.path, shaft.pulley) + wheel.sense * half;
-  }
+  BookAndFitted paths() const { return {assembly_.book_path, assembly_.fitted_path}; }
 
-  // The mark as fitted, on the branch that it has by the book, so that a change is a change.
   void place_mark(std::size_t i) {
-    const OnArc book = book_mark(i);
-    const double book_radius = *book_shafts_[i].pitch_radius_mm;
-    const double book_off = (book.from_entry_mm - book.arc_mm / 2.0) / book_radius;
-    const int pulley = assembly_.shafts[i].pulley;
-    const OnArc fitted = on_arc(assembly_.fitted_path, pulley, mark_angle(i));
-    const double radius = *assembly_.shafts[i].pitch_radius_mm;
-    const double off = (fitted.from_entry_mm - fitted.arc_mm / 2.0) / radius;
-    const double same_branch = book_off + Angle::radians(off - book_off).wrapped_half().radians();
-    assembly_.fits[i].mark_from_entry_mm = fitted.arc_mm / 2.0 + same_branch * radius;
+    assembly_.fits[i].mark_from_entry_mm = fitted_mark_from_entry_mm(paths(), marked(i));
+  }
+
+  double book_mark_mm(std::size_t i) const {
+    return book_mark(assembly_.book_path, marked(i)).from_entry_mm;
   }
 
   double book_way_teeth(std::size_t i, Way way) const {
-    return crank_to_mark_mm(assembly_.book_path, book_shafts_[i].pulley, way,
-                            book_mark(0).from_entry_mm, book_mark(i).from_entry_mm) /
+    return crank_to_mark_mm(assembly_.book_path, book_shafts_[i].pulley, way, book_mark_mm(0),
+                            book_mark_mm(i)) /
            pitch();
   }
 

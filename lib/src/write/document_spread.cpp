@@ -2,27 +2,49 @@
 
 #include "document_parts.hpp"
 #include "twoturn/write/document.hpp"
+#include "words/sentences_spread.hpp"
 
 namespace twoturn {
 namespace {
 
-std::string word(SpreadLaw law) {
-  switch (law) {
-    case SpreadLaw::normal:
-      return "normal";
-    case SpreadLaw::uniform:
-      return "uniform";
-    case SpreadLaw::limits:
-      return "limits";
+using documents::Json;
+using documents::number;
+using sentences::word;
+
+Json shares_of(const std::vector<SpreadShare>& shares) {
+  Json list = Json::array();
+  for (const SpreadShare& share : shares) {
+    list.push_back({{"key", share.key}, {"share", number(share.share)}});
   }
-  return "";
+  return list;
+}
+
+Json laws_of(const SpreadQuestion& question) {
+  Json laws = Json::array();
+  for (const auto& [key, law] : question.laws) laws.push_back({{"key", key}, {"law", word(law)}});
+  return laws;
+}
+
+Json errors_of(const SpreadAnswer& answer) {
+  Json list = Json::array();
+  for (const SpreadError& one : answer.errors) {
+    list.push_back({{"shaft", one.shaft},
+                    {"spreads", one.spreads},
+                    {"nominal_crank_deg", number(one.nominal)},
+                    {"mean_crank_deg", number(one.error.mean)},
+                    {"deviation_crank_deg", number(one.error.deviation)},
+                    {"linear_deviation_crank_deg", number(one.error.linear_deviation)},
+                    {"low_crank_deg", number(one.error.low)},
+                    {"middle_crank_deg", number(one.error.middle)},
+                    {"high_crank_deg", number(one.error.high)},
+                    {"shares", shares_of(one.shares)}});
+  }
+  return list;
 }
 
 }  // namespace
 
 std::string spread_document(const Heading& heading, const SpreadAnswer& answer) {
-  using documents::Json;
-  using documents::number;
   const TensionerKind kind = answer.kind.value_or(TensionerKind::slide);
   const auto key = [kind](const char* stem) { return in_unit(stem, kind); };
   const auto samples = static_cast<double>(std::max(1LL, answer.samples));
@@ -36,15 +58,12 @@ std::string spread_document(const Heading& heading, const SpreadAnswer& answer) 
                     {key("to"), number(bin.to)},
                     {"share", number(static_cast<double>(bin.count) / samples)}});
   }
-  Json shares = Json::array();
-  for (const SpreadShare& share : answer.shares) {
-    shares.push_back({{"key", share.key}, {"share", number(share.share)}});
-  }
   Json document = documents::head(heading);
   document["samples"] = answer.samples;
   document["samples_asked"] = answer.question.samples;
   document["seed"] = answer.question.seed;
   document["law"] = word(answer.question.law);
+  document["laws"] = laws_of(answer.question);
   document["of"] = answer.kind ? "the tensioner's reading" : "what the belt is too long";
   document["belt_teeth"] = number(answer.belt_teeth);
   document["not_assembled_share"] = number(static_cast<double>(answer.not_assembled) / samples);
@@ -57,7 +76,9 @@ std::string spread_document(const Heading& heading, const SpreadAnswer& answer) 
   document[key("high")] = number(answer.reading.high);
   document["counts"] = std::move(counts);
   document["bins"] = std::move(bins);
-  document["shares"] = std::move(shares);
+  document["shares"] = shares_of(answer.shares);
+  document["errors"] = errors_of(answer);
+  document["error_samples"] = answer.error_samples;
   document["path_evaluations"] = number(answer.path_evaluations);
   document["missing"] = documents::missing(heading.missing);
   return documents::printed(document);

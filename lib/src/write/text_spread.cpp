@@ -9,6 +9,7 @@
 #include "twoturn/drive/reading.hpp"
 #include "twoturn/write/text.hpp"
 #include "words/sentences.hpp"
+#include "words/sentences_spread.hpp"
 
 namespace twoturn {
 namespace {
@@ -16,44 +17,8 @@ namespace {
 using sentences::wrapped;
 using Align = TextTable::Align;
 
-constexpr double kHundred = 100.0;
-
-std::string in_hundred(long long count, long long of) {
-  return fixed(kHundred * static_cast<double>(count) / static_cast<double>(of), 2);
-}
-
-// A swing's reading as a clock angle, which goes on past 12 o'clock.
-std::string place(const SpreadAnswer& answer, double reading) {
-  if (answer.kind != TensionerKind::swing) return fixed(reading, 2) + " mm";
-  return "clock " + fixed(Angle::clock(reading).clock_deg(), 1);
-}
-
-std::string first_line(const SpreadAnswer& answer) {
-  const std::string low = place(answer, answer.reading.low);
-  const std::string high = place(answer, answer.reading.high);
-  if (!answer.kind) {
-    return fmt::format(
-        "A belt of {} teeth is too long by {} to {}, 95 times in 100 (below 0: too "
-        "short).",
-        *answer.belt_teeth, low, high);
-  }
-  return fmt::format(
-      "A belt of {} teeth puts the tensioner between {} and {}, 95 times in 100; {} in 100 drives "
-      "cannot be put together with it.",
-      *answer.belt_teeth, low, high, in_hundred(answer.not_assembled, answer.samples));
-}
-
-std::string law(SpreadLaw law) {
-  switch (law) {
-    case SpreadLaw::normal:
-      return "normally about each number, 95 in 100 within its give-or-take";
-    case SpreadLaw::uniform:
-      return "evenly within each number's give-or-take";
-    case SpreadLaw::limits:
-      return "at one or the other limit of each number's give-or-take";
-  }
-  return "";
-}
+using sentences::in_hundred;
+using sentences::place;
 
 std::string spread_line(const SpreadAnswer& answer) {
   const char* unit_word = answer.kind ? unit(*answer.kind) : "mm";
@@ -102,19 +67,46 @@ std::string shares(const SpreadAnswer& answer) {
   return "\nWhat to measure better first:\n" + table.text();
 }
 
+// Shares that print as something.
+std::string parts(const SpreadError& error) {
+  std::string text;
+  for (const SpreadShare& share : error.shares) {
+    if (prints_as_nothing(share.share, 2)) break;
+    text += fmt::format("{}{} {}", text.empty() ? "" : ", ", sentences::number_of(share.key),
+                        fixed(share.share, 2));
+  }
+  return wrapped(fmt::format("{}, share of the variance: {}.", error.shaft, text));
+}
+
+std::string errors(const SpreadAnswer& answer) {
+  if (answer.errors.empty()) return "";
+  std::string text = "\nTiming error of each shaft, from the book as fitted:\n";
+  TextTable table({{"shaft", Align::left},
+                   {"mean,\n+ early"},
+                   {"standard deviation,\ncrank deg"},
+                   {"by the\ngradient"}});
+  constexpr int kDigits = 3;
+  std::string made_so;
+  for (const SpreadError& error : answer.errors) {
+    text += wrapped(sentences::spread_error(answer, error));
+    if (!error.spreads) continue;
+    table.add({error.shaft, fixed(error.error.mean, kDigits), fixed(error.error.deviation, kDigits),
+               fixed(error.error.linear_deviation, kDigits)});
+    made_so += parts(error);
+  }
+  if (table.empty()) return text;
+  return text + table.text() + made_so;
+}
+
 }  // namespace
 
 std::string spread_text(const Heading& heading, const SpreadAnswer& answer) {
   if (answer.samples == 0) {
     return wrapped("Interrupted before any drive was built.") + sentences::heading(heading);
   }
-  std::string text = wrapped(first_line(answer)) + sentences::heading(heading);
-  const bool whole = answer.samples == answer.question.samples;
-  text += wrapped(fmt::format(
-      "{}{} drives, seed {}, thrown {}.",
-      whole ? "" : fmt::format("Interrupted: of {} asked for, ", answer.question.samples),
-      answer.samples, answer.question.seed, law(answer.question.law)));
-  return text + spread_line(answer) + counts(answer) + histogram(answer) + shares(answer);
+  return wrapped(sentences::spread_first_line(answer)) + sentences::heading(heading) +
+         wrapped(sentences::spread_thrown(answer)) + spread_line(answer) + counts(answer) +
+         histogram(answer) + shares(answer) + errors(answer);
 }
 
 }  // namespace twoturn

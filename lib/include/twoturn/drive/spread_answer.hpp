@@ -10,7 +10,7 @@
 
 namespace twoturn {
 
-/// By what law each number lies within its give-or-take: normal (95 times in 100 within), evenly
+/// By what law a number lies within its give-or-take: normal (95 times in 100 within), evenly
 /// anywhere within, or at one of its two limits.
 enum class SpreadLaw { normal, uniform, limits };
 
@@ -18,6 +18,8 @@ struct SpreadQuestion {
   long long samples = 100000;
   std::uint32_t seed = 1;
   SpreadLaw law = SpreadLaw::normal;
+  /// Of numbers that have another: by key, or for one number of a list "pulley.cam.at_mm[0]".
+  std::map<std::string, SpreadLaw> laws;
 };
 
 /// How a number is spread over many drives.
@@ -41,11 +43,22 @@ struct SpreadShare {
   double share = 0.0;  ///< of the linear variance
 };
 
+/// How far a timed shaft is from where it belongs, over the many drives: crank deg, + early.
+struct SpreadError {
+  std::string shaft;
+  double nominal = 0.0;  ///< with every number as given
+  /// Whether any number that may be off moves it; if not, every drive has the nominal.
+  bool spreads = false;
+  Spreading error;
+  std::vector<SpreadShare> shares;  ///< greatest first; empty where it does not spread
+};
+
 /// What comes of building a drive many times within what its numbers may be off by.
 struct SpreadAnswer {
   SpreadQuestion question;
   long long samples = 0;  ///< built; fewer than asked for where it was interrupted
   Fit fit = Fit::as_fitted;
+  Direction direction = Direction::given;
   std::optional<TensionerKind> kind;  ///< empty: fixed centres
   std::optional<int> belt_teeth;
   long long not_assembled = 0;  ///< the profile's belt has no place in the travel
@@ -56,6 +69,10 @@ struct SpreadAnswer {
   std::map<int, long long> counts;  ///< how many drives each tooth count goes on
   std::vector<SpreadShare> shares;  ///< greatest first
   double path_evaluations = 0.0;    ///< a sample, on average
+  std::vector<SpreadError>
+      errors;  ///< one a timed shaft; empty where nothing is changed by [build]
+  /// Drives over which errors are spread: both fits go together. 0 where none spreads.
+  long long error_samples = 0;
 };
 
 }  // namespace twoturn

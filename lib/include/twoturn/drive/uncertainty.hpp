@@ -17,7 +17,8 @@ struct Unknown {
     double radius_mm = 0.0;
   };
 
-  std::string key;  ///< without the place in a list: "pulley.cam.at_mm", "measured.3"
+  std::string key;     ///< without the place in a list: "pulley.cam.at_mm", "measured.3"
+  std::string number;  ///< the very number: "pulley.cam.at_mm[0]"; no two alike
   std::vector<Move> moves;
   double arm_mm = 0.0;           ///< of a swing
   Vec2 slack_mm = Vec2::Zero();  ///< a slide's ends

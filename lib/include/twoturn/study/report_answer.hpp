@@ -3,6 +3,7 @@
 #include <optional>
 #include <string>
 
+#include "twoturn/drive/spread_answer.hpp"
 #include "twoturn/study/belt_view.hpp"
 #include "twoturn/study/engine_curves_answer.hpp"
 #include "twoturn/study/motion.hpp"
@@ -21,6 +22,9 @@ struct ReportAnswer {
   EngineCurves first;                    ///< cylinder 1; lists empty where too little is known
   EngineCurves nearest;                  ///< the cylinder in which a valve comes nearest
   std::optional<Turn> crank_turns;
+  /// The same drive built a few thousand times within what its numbers may be off by; empty where
+  /// they are all exact, or the belt's count is not known.
+  std::optional<SpreadAnswer> spread;
 };
 
 }  // namespace twoturn

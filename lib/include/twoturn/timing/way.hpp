@@ -4,17 +4,12 @@
 #include <span>
 
 #include "twoturn/drive/drive.hpp"
+#include "twoturn/geometry/placed_path.hpp"
 
 namespace twoturn {
 
 /// The way from one pulley to another: along the belt's travel, or against it.
 enum class Way { with_travel, against_travel };
-
-/// A solved path with its wheels: what every count along the belt needs.
-struct PlacedPath {
-  std::vector<Wheel> wheels;
-  TangentPath path;
-};
 
 /// Where a point at a polar angle of a wheel lies on its arc of contact: pitch-line mm from the
 /// arc's entry, along travel, on the branch nearest the middle of the arc. Outside [0, arc] the
