@@ -35,15 +35,16 @@ std::string first_line(const ValvesAnswer& valves) {
   const ValveAnswer& valve = tightest_valve(valves);
   const ValveRoom& room = valve.fitted;
   if (room.stands == RoomStands::touches) {
-    return wrapped(
-        fmt::format("TOUCHES: {} meets its piston, {} mm too little room; turned forwards {}{}. Do "
-                    "not turn it.",
-                    the(sentences::valve(valve.name)), fixed(-room.least_mm, 2),
-                    sentences::overlap_place(*room.touches_from_deg), where_words(room)));
+    return wrapped(fmt::format(
+        "TOUCHES: {} meets its piston, {} too little room; turned forwards {}{}. Do "
+        "not turn it.",
+        the(sentences::valve(valve.name)), sentences::mm_amid(-room.least_mm, room.unsure),
+        sentences::overlap_place(*room.touches_from_deg), where_words(room)));
   }
-  return wrapped(fmt::format("Least room over two turns: {} mm between {} and piston, {}{}.",
-                             fixed(room.least_mm, 2), sentences::valve(valve.name),
-                             sentences::overlap_place(room.at_deg), where_words(room)));
+  return wrapped(fmt::format("Least room over two turns: {} between {} and piston, {}{}.",
+                             sentences::mm_amid(room.least_mm, room.unsure),
+                             sentences::valve(valve.name), sentences::overlap_place(room.at_deg),
+                             where_words(room)));
 }
 
 std::string cylinders_cell(const std::vector<int>& cylinders, int all) {
@@ -55,22 +56,31 @@ std::string cylinders_cell(const std::vector<int>& cylinders, int all) {
   return text;
 }
 
+bool some_unsure(const ValvesAnswer& valves) {
+  return std::any_of(valves.valves.begin(), valves.valves.end(), [](const ValveAnswer& valve) {
+    return !sentences::give_of(valve.fitted.unsure).size.empty();
+  });
+}
+
 std::string valves_table(const ValvesAnswer& valves, int cylinders) {
-  TextTable table({{"valve", Align::left},
-                   {"cylinders", Align::left},
-                   {"opens\nmm"},
-                   {"room at\nTDC mm"},
-                   {"by the\nbook mm"},
-                   {"head\nnearer"},
-                   {"as\nfitted"},
-                   {"limit"},
-                   {"", Align::left}});
+  const bool unsure = some_unsure(valves);
+  std::vector<TextTable::Column> columns{
+      {"valve", Align::left}, {"cylinders", Align::left}, {"opens\nmm"}, {"room at\nTDC mm"},
+      {"by the\nbook mm"},    {"head\nnearer"},           {"as\nfitted"}};
+  if (unsure) columns.push_back({"may be\noff"});
+  columns.push_back({"limit"});
+  columns.push_back({"", Align::left});
+  TextTable table(columns);
   for (const ValveAnswer& valve : valves.valves) {
-    table.add({valve.name, cylinders_cell(valve.cylinders, cylinders),
-               fixed(valve.greatest_lift_mm, 2), fixed(valve.room_tdc_mm, 2),
-               fixed(valve.book.least_mm, 2), fixed(valve.nearer.least_mm, 2),
-               fixed(valve.fitted.least_mm, 2), shortest(valve.limit_mm, 2),
-               std::string(sentences::word(valve.fitted.stands))});
+    std::vector<std::string> cells{valve.name, cylinders_cell(valve.cylinders, cylinders),
+                                   fixed(valve.greatest_lift_mm, 2), fixed(valve.room_tdc_mm, 2)};
+    for (const ValveRoom* room : {&valve.book, &valve.nearer, &valve.fitted}) {
+      cells.push_back(sentences::value_left(room->least_mm, room->unsure));
+    }
+    if (unsure) cells.push_back(sentences::give_of(valve.fitted.unsure).size);
+    cells.push_back(shortest(valve.limit_mm, 2));
+    cells.push_back(std::string(sentences::word(valve.fitted.stands)));
+    table.add(cells);
   }
   return "\nLeast room along the bore (by the book; the head's height alone as fitted; all\n"
          "as fitted):\n" +
@@ -167,11 +177,13 @@ std::string pair_lines(const ValvesAnswer& valves) {
   std::string text;
   for (const ValvePairAnswer& pair : valves.pairs) {
     text += wrapped(
-        fmt::format("- {}: {} mm apart at least, {} (by the book {} mm; limit {} mm, "
+        fmt::format("- {}: {} apart at least, {} (by the book {}; limit {} mm, "
                     "{}).",
-                    sentences::valves(pair.inlet, pair.exhaust), fixed(pair.fitted_mm, 2),
-                    sentences::overlap_place(pair.at_deg), fixed(pair.book_mm, 2),
-                    shortest(pair.limit_mm, 2), pair.limit_given ? "as given" : "from memory"),
+                    sentences::valves(pair.inlet, pair.exhaust),
+                    sentences::mm_amid(pair.fitted_mm, pair.fitted_unsure),
+                    sentences::overlap_place(pair.at_deg),
+                    sentences::mm(pair.book_mm, pair.book_unsure), shortest(pair.limit_mm, 2),
+                    pair.limit_given ? "as given" : "from memory"),
         2);
   }
   return text.empty() ? "" : "\nValve to valve, as straight edges in one plane:\n" + text;
@@ -236,8 +248,8 @@ std::string text_engine::in_check(const EngineAnswers& engine) {
     text += "\nLeast room between valve and piston over two turns:\n";
     for (const ValveAnswer& valve : engine.valves->valves) {
       text += wrapped(
-          fmt::format("- {}: {} mm {} (limit {} mm, {}): {}.", valve.name,
-                      fixed(valve.fitted.least_mm, 2),
+          fmt::format("- {}: {} {} (limit {} mm, {}): {}.", valve.name,
+                      sentences::mm_amid(valve.fitted.least_mm, valve.fitted.unsure),
                       sentences::overlap_place(valve.fitted.at_deg), shortest(valve.limit_mm, 2),
                       valve.limit_given ? "as given" : "common practice",
                       std::string(sentences::word(valve.fitted.stands))),
