@@ -68,14 +68,18 @@ struct Held {
   Level level() const { return surely == RoomStands::touches ? Level::stop : Level::look; }
   /// What the finding says may be wrong, for all that is known.
   bool sure() const {
-    return touches() ? certainly_beyond(-room_mm, unsure) : surely != RoomStands::clears;
+    if (touches()) return certainly_beyond(-room_mm, unsure);
+    return hardly ? surely == RoomStands::touches : surely != RoomStands::clears;
   }
   std::string not_sure() const {
     if (sure()) return "";
-    return sentences::not_sure(
-        touches() ? fmt::format("It is too little by {} mm", fixed(-room_mm, 2))
-                  : fmt::format("It is less by {} mm", fixed(limit_mm - room_mm, 2)),
-        unsure, "mm");
+    std::string by = fmt::format("It is too little by {} mm", fixed(-room_mm, 2));
+    if (!touches()) by = fmt::format("It is less by {} mm", fixed(limit_mm - room_mm, 2));
+    if (!touches() && hardly) {
+      by = fmt::format("It is less than a quarter of the limit by {} mm",
+                       fixed(kHardlyAnyShare * limit_mm - room_mm, 2));
+    }
+    return sentences::not_sure(by, unsure, "mm");
   }
   /// The room, with its give-or-take where no sentence behind names that.
   std::string told() const {
@@ -95,7 +99,7 @@ struct Held {
   }
   const char* less() const {
     if (hardly && level() == Level::stop) return "less than a quarter of";
-    return sure() ? "less than" : "which may be less than";
+    return surely == RoomStands::clears ? "which may be less than" : "less than";
   }
 };
 

@@ -13,8 +13,6 @@
 namespace twoturn {
 namespace {
 
-constexpr double kHardlyAnyShare = 0.25;  // of the limit
-
 using study::CamError;
 using study::EngineModel;
 using study::EngineUnsure;

@@ -19,6 +19,53 @@ bool says_valve(std::string_view name) {
   return name.size() > size && name.substr(name.size() - size) == kValve;
 }
 
+// What a key's number is called: of a part, and by itself.
+struct Kind {
+  std::string_view start;
+  std::string_view end;
+  std::string_view what;
+};
+constexpr std::array<Kind, 30> kKinds{{
+    {"pulley.", ".at_mm", "the place of"},
+    {"pulley.", ".tensioner.pivot_mm", "the pivot of"},
+    {"pulley.", ".tensioner.arm_mm", "the arm of"},
+    {"pulley.", ".diameter_mm", "the diameter of"},
+    {"build.skim_mm.", "", "the skim of"},
+    {"build.block_skim_mm.", "", "the block's skim under"},
+    {"build.gasket_change_mm.", "", "the change of the gasket of"},
+    {"head.", ".deck_deg", "the deck_deg of"},
+    {"build.adjusted_deg.", "", "the slots' turn of"},
+    {"pulley.", ".pin.radius_mm", "the pin's radius of"},
+    {"pulley.", ".pin.play_mm", "the pin's play of"},
+    {"pulley.", ".pin.bar_mm", "the bar of"},
+    {"pulley.", ".pin.slot_mm", "the bar's slot of"},
+    {"pulley.", ".pin.length_mm", "the bar's length in the slot of"},
+    {"geared.", ".pin.radius_mm", "the pin's radius of"},
+    {"geared.", ".pin.play_mm", "the pin's play of"},
+    {"valve.", ".lift_mm", "the lift of"},
+    {"valve.", ".cam_lift_mm", "the cam's lift for"},
+    {"valve.", ".rocker_ratio", "the rocker's ratio of"},
+    {"valve.", ".lash_mm", "the lash of"},
+    {"valve.", ".opens_deg", "the opening of"},
+    {"valve.", ".closes_deg", "the closing of"},
+    {"valve.", ".lobe_centre_deg", "the lobe centre of"},
+    {"valve.", ".duration_deg", "the duration of"},
+    {"valve.", ".timed_at_lift_mm", "the lift that times"},
+    {"valve.", ".valve_deg", "the lean of"},
+    {"valve.", ".room_tdc_mm", "the room at top dead centre of"},
+    {"valve.", ".clay_mm", "the clay under"},
+    {"valve.", ".head_mm", "the head of"},
+    {"valve.", ".across_mm", "the place across of"},
+}};
+constexpr std::array<std::pair<std::string_view, const char*>, 6> kOnly{{
+    {"engine.stroke_mm", "the stroke"},
+    {"engine.throw_mm", "the crank's throw"},
+    {"engine.rod_mm", "the connecting rod"},
+    {"engine.pin_offset_mm", "the pin's offset"},
+    {"engine.timing_position_deg", "the timing position"},
+    {"build.stretch_percent", "the belt's stretch"},
+}};
+
 }  // namespace
 
 std::string clock_face(double clock_deg) {
@@ -73,43 +120,6 @@ std::string setting(const Setting& setting, const Unsure& unsure) {
 }
 
 std::string number_of(std::string_view key) {
-  struct Kind {
-    std::string_view start;
-    std::string_view end;
-    std::string_view what;
-  };
-  static constexpr std::array<Kind, 30> kKinds{{
-      {"pulley.", ".at_mm", "the place of"},
-      {"pulley.", ".tensioner.pivot_mm", "the pivot of"},
-      {"pulley.", ".tensioner.arm_mm", "the arm of"},
-      {"pulley.", ".diameter_mm", "the diameter of"},
-      {"build.skim_mm.", "", "the skim of"},
-      {"build.block_skim_mm.", "", "the block's skim under"},
-      {"build.gasket_change_mm.", "", "the change of the gasket of"},
-      {"head.", ".deck_deg", "the deck_deg of"},
-      {"build.adjusted_deg.", "", "the slots' turn of"},
-      {"pulley.", ".pin.radius_mm", "the pin's radius of"},
-      {"pulley.", ".pin.play_mm", "the pin's play of"},
-      {"pulley.", ".pin.bar_mm", "the bar of"},
-      {"pulley.", ".pin.slot_mm", "the bar's slot of"},
-      {"pulley.", ".pin.length_mm", "the bar's length in the slot of"},
-      {"geared.", ".pin.radius_mm", "the pin's radius of"},
-      {"geared.", ".pin.play_mm", "the pin's play of"},
-      {"valve.", ".lift_mm", "the lift of"},
-      {"valve.", ".cam_lift_mm", "the cam's lift for"},
-      {"valve.", ".rocker_ratio", "the rocker's ratio of"},
-      {"valve.", ".lash_mm", "the lash of"},
-      {"valve.", ".opens_deg", "the opening of"},
-      {"valve.", ".closes_deg", "the closing of"},
-      {"valve.", ".lobe_centre_deg", "the lobe centre of"},
-      {"valve.", ".duration_deg", "the duration of"},
-      {"valve.", ".timed_at_lift_mm", "the lift that times"},
-      {"valve.", ".valve_deg", "the lean of"},
-      {"valve.", ".room_tdc_mm", "the room at top dead centre of"},
-      {"valve.", ".clay_mm", "the clay under"},
-      {"valve.", ".head_mm", "the head of"},
-      {"valve.", ".across_mm", "the place across of"},
-  }};
   for (const Kind& kind : kKinds) {
     const bool fits = key.size() > kind.start.size() + kind.end.size() &&
                       key.substr(0, kind.start.size()) == kind.start &&
@@ -120,14 +130,6 @@ std::string number_of(std::string_view key) {
     const bool of_valve = kind.start == "valve.";
     return fmt::format("{} {}", kind.what, the(of_valve ? valve(key) : std::string(key)));
   }
-  static constexpr std::array<std::pair<std::string_view, const char*>, 6> kOnly{{
-      {"engine.stroke_mm", "the stroke"},
-      {"engine.throw_mm", "the crank's throw"},
-      {"engine.rod_mm", "the connecting rod"},
-      {"engine.pin_offset_mm", "the pin's offset"},
-      {"engine.timing_position_deg", "the timing position"},
-      {"build.stretch_percent", "the belt's stretch"},
-  }};
   for (const auto& [only, what] : kOnly) {
     if (key == only) return what;
   }

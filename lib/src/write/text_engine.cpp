@@ -56,31 +56,24 @@ std::string cylinders_cell(const std::vector<int>& cylinders, int all) {
   return text;
 }
 
-bool some_unsure(const ValvesAnswer& valves) {
-  return std::any_of(valves.valves.begin(), valves.valves.end(), [](const ValveAnswer& valve) {
-    return !sentences::give_of(valve.fitted.unsure).size.empty();
-  });
-}
-
 std::string valves_table(const ValvesAnswer& valves, int cylinders) {
-  const bool unsure = some_unsure(valves);
-  std::vector<TextTable::Column> columns{
-      {"valve", Align::left}, {"cylinders", Align::left}, {"opens\nmm"}, {"room at\nTDC mm"},
-      {"by the\nbook mm"},    {"head\nnearer"},           {"as\nfitted"}};
-  if (unsure) columns.push_back({"may be\noff"});
-  columns.push_back({"limit"});
-  columns.push_back({"", Align::left});
-  TextTable table(columns);
+  TextTable table({{"valve", Align::left},
+                   {"cylinders", Align::left},
+                   {"opens\nmm"},
+                   {"room at\nTDC mm"},
+                   {"by the\nbook mm"},
+                   {"head\nnearer"},
+                   {"as\nfitted"},
+                   {"limit"},
+                   {"", Align::left}});
   for (const ValveAnswer& valve : valves.valves) {
-    std::vector<std::string> cells{valve.name, cylinders_cell(valve.cylinders, cylinders),
-                                   fixed(valve.greatest_lift_mm, 2), fixed(valve.room_tdc_mm, 2)};
-    for (const ValveRoom* room : {&valve.book, &valve.nearer, &valve.fitted}) {
-      cells.push_back(sentences::value_left(room->least_mm, room->unsure));
-    }
-    if (unsure) cells.push_back(sentences::give_of(valve.fitted.unsure).size);
-    cells.push_back(shortest(valve.limit_mm, 2));
-    cells.push_back(std::string(sentences::word(valve.fitted.stands)));
-    table.add(cells);
+    const auto cell = [](const ValveRoom& room) {
+      return sentences::value_left(room.least_mm, room.unsure);
+    };
+    table.add({valve.name, cylinders_cell(valve.cylinders, cylinders),
+               fixed(valve.greatest_lift_mm, 2), fixed(valve.room_tdc_mm, 2), cell(valve.book),
+               cell(valve.nearer), cell(valve.fitted), shortest(valve.limit_mm, 2),
+               std::string(sentences::word(valve.fitted.stands))});
   }
   return "\nLeast room along the bore (by the book; the head's height alone as fitted; all\n"
          "as fitted):\n" +
@@ -137,6 +130,13 @@ std::string touch_lines(const ValvesAnswer& valves) {
              : "\nWhere they touch first, turned forwards from the timing position:\n" + text;
 }
 
+std::string off_words(const ValveRoom& room) {
+  const sentences::Give give = sentences::give_of(room.unsure);
+  if (give.size.empty()) return "";
+  return fmt::format(" Its least room may be off by {} mm, most of it from {}.", give.size,
+                     sentences::number_of(room.unsure.most));
+}
+
 std::string phase_words(const ValveAnswer& valve) {
   const double error = valve.fitted.error_crank_deg;
   std::string text = fmt::format("- {}: ", sentences::valve(valve.name));
@@ -170,7 +170,7 @@ std::string phase_words(const ValveAnswer& valve) {
   if (!valve.law_given) text += "; cycloidal lift is taken, as no law and no table is given";
   if (!valve.crown_given && valve.valve_deg != 0.0) text += "; a pocket is taken, the nearer crown";
   if (valve.room_from_clay) text += "; room at top dead centre from the clay";
-  return wrapped(text + ".", 2);
+  return wrapped(text + "." + off_words(valve.fitted), 2);
 }
 
 std::string pair_lines(const ValvesAnswer& valves) {

@@ -114,6 +114,8 @@ struct ValvesAnswer {
 /// The valve with least room to its piston as fitted. An answer has one valve at least.
 const ValveAnswer& tightest_valve(const ValvesAnswer& answer);
 
+inline constexpr double kHardlyAnyShare = 0.25;  // of the limit
+
 /// Touching, or less than a quarter of the room there should be: chain, bearings and floating
 /// valves take that up (common practice).
 bool as_good_as_touching(const ValveAnswer& valve);
