@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
+#include <tuple>
+#include <utility>
 
 #include "twoturn/drive/known.hpp"
 

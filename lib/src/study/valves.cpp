@@ -45,11 +45,12 @@ struct Looked {
   const ModelValve& valve;
   const EngineUnsure& unsure;
   const CamError& cam;
+  Fit fit;
 
   ValveRoom at(const LeastRoom& least_room, Fit heights, double error_crank_deg,
                const std::vector<Effect>& effects) const;
   ValveRoom fitted_at(const LeastRoom& as_fitted, double error_crank_deg) const {
-    return at(as_fitted, Fit::as_fitted, error_crank_deg, cam.effects);
+    return at(as_fitted, fit, error_crank_deg, cam.effects);
   }
 };
 
@@ -126,11 +127,19 @@ ValveAnswer answer_of(const DriveSpec& spec, Fit fit, const CamError& error,
   answer.tooth_crank_deg = study::tooth_crank_deg(spec, fit, answer.cam);
   answer.phase_from = error.from;
   answer.direction = error.direction;
-  const Looked looked{model, valve, unsure, error};
+  const Looked looked{model, valve, unsure, error, fit};
   const LeastRoom as_fitted(model.crank, valve.fitted());
-  answer.nearer = looked.at(as_fitted, Fit::as_fitted, 0.0, {});
-  answer.book = looked.at(LeastRoom(model.crank, valve.over), Fit::by_the_book, 0.0, {});
-  answer.fitted = looked.at(as_fitted, fit, error.crank_deg, error.effects);
+  answer.nearer = looked.at(as_fitted, fit, 0.0, {});
+  if (valve.nearer_mm == 0.0) {
+    answer.book = answer.nearer;  // its heights are the book's, and known as the book's are
+    answer.book.unsure =
+        unsure.room(valve, Angle::degrees(answer.book.at_deg), {}, Fit::by_the_book);
+  } else {
+    answer.book = looked.at(LeastRoom(model.crank, valve.over), Fit::by_the_book, 0.0, {});
+  }
+  const bool in_place = error.crank_deg == 0.0 && error.effects.empty();
+  answer.fitted =
+      in_place ? answer.nearer : looked.at(as_fitted, fit, error.crank_deg, error.effects);
   add_teeth(looked, as_fitted, answer);
   return answer;
 }
