@@ -109,10 +109,11 @@ std::string without_rounded(std::string text, const Contents& contents) {
   const auto near = [&](const std::string& printed, double unit) {
     const double value = std::stod(printed) * unit;
     return std::any_of(contents.numbers.begin(), contents.numbers.end(), [&](double number) {
-      return std::abs(number - value) <= 0.5 * unit + 1e-9;
+      return std::abs(std::abs(number) - value) <= 0.5 * unit + 1e-9;
     });
   };
   const std::regex known(R"((\d+) (?:\(#\)|mm from the slack end), give or take (\d+) )");
+  const std::regex whole_mm(R"([^.\d](\d+)\s+mm,\s+give\s+or\s+take\s+(\d+)(?![.\d]))");
   const std::regex chance(R"((\d+) times in 100)");
   std::string left;
   const auto take_out = [&](const std::regex& what, double unit) {
@@ -131,6 +132,7 @@ std::string without_rounded(std::string text, const Contents& contents) {
     text = left;
   };
   take_out(known, 1.0);
+  take_out(whole_mm, 1.0);
   take_out(chance, 0.01);
   return text;
 }

@@ -213,7 +213,7 @@ TEST_CASE("A pocket takes lift over the cosine, a flat crown lift times it") {
 TEST_CASE("Room at top dead centre from clay leaves just that much as the least room") {
   const SliderCrank crank = *SliderCrank::of_stroke(86.0, 143.0);
   ValveOverPiston valve = inlet();
-  valve.room_tdc_mm = room_tdc_of_least(crank, valve, 1.7);
+  valve.room_tdc_mm = room_tdc_of_least(crank, valve, 1.7).room_mm;
   CHECK_THAT(examine_room(crank, valve, Angle()).least.room_mm, WithinAbs(1.7, 1e-9));
 }
 

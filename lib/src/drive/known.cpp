@@ -21,6 +21,10 @@ constexpr double kShaftToShaftMm = 0.5;
 constexpr double kTapeMm = 1.0;
 constexpr double kEyeDeg = 3.0;
 constexpr double kScaleG = 2.0;
+constexpr double kRatio = 0.01;  // of two arms of some 25 mm, each to a calliper's 0.1
+
+// How an engine is laid out is counted, not measured.
+constexpr std::array<std::string_view, 2> kLayout{"crank_pins_deg", "bores_deg"};
 
 constexpr std::string_view kLimits = "limits.";
 constexpr std::array<std::string_view, 5> kPlaces{"at_mm", "pivot_mm", "near_mm", "points_mm",
@@ -41,6 +45,8 @@ GiveOrTake usual_give_or_take(std::string_view key) {
   if (is("_mm") || key.find("_mm.") != std::string_view::npos) {
     return {kCalliperMm, TakenWith::calliper};
   }
+  if (std::any_of(kLayout.begin(), kLayout.end(), is)) return {0.0, TakenWith::counted};
+  if (is("rocker_ratio")) return {kRatio, TakenWith::calliper};
   if (is("_deg")) return {kEyeDeg, TakenWith::eye};
   return {0.0, TakenWith::counted};
 }

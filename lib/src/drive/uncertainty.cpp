@@ -365,18 +365,17 @@ void Uncertainty::place_wheels_off(const Drive& drive, double q, const Unknown& 
   }
 }
 
-Unsure Uncertainty::sum(const std::vector<double>& effects) const {
+Unsure unsure_of(const std::vector<Effect>& effects) {
   Unsure unsure;
   double variance = 0.0;
   std::vector<std::pair<std::string_view, double>> by_key;
-  for (std::size_t k = 0; k < effects.size(); ++k) {
-    const double square = effects[k] * effects[k];
+  for (const Effect& effect : effects) {
+    const double square = effect.by * effect.by;
     variance += square;
-    const std::string_view key = unknowns_[k].key;
-    const auto same = [key](const auto& other) { return other.first == key; };
+    const auto same = [&](const auto& other) { return other.first == effect.key; };
     const auto found = std::find_if(by_key.begin(), by_key.end(), same);
     if (found == by_key.end()) {
-      by_key.emplace_back(key, square);
+      by_key.emplace_back(effect.key, square);
     } else {
       found->second += square;
     }
@@ -389,6 +388,15 @@ Unsure Uncertainty::sum(const std::vector<double>& effects) const {
   unsure.most = std::string(most->first);
   unsure.most_share = most->second / variance;
   return unsure;
+}
+
+Unsure Uncertainty::sum(const std::vector<double>& effects) const {
+  std::vector<Effect> by_key;
+  by_key.reserve(effects.size());
+  for (std::size_t k = 0; k < effects.size(); ++k) {
+    by_key.push_back({unknowns_[k].key, effects[k]});
+  }
+  return unsure_of(by_key);
 }
 
 Unsure Uncertainty::length(const Drive& drive, double q, int teeth) const {

@@ -149,6 +149,33 @@ double head_gap_mm(const ValveHead& first, double first_lift_mm, const ValveHead
   return nearest(Rim(first).at(first_lift_mm), Rim(second).at(second_lift_mm)).distance_mm;
 }
 
+// Two crossed edges span a parallelogram that holds their difference: the nearest of its sides is
+// an end of the one against the line of the other.
+double head_overlap_mm(const ValveHead& first, double first_lift_mm, const ValveHead& second,
+                       double second_lift_mm) {
+  const Segment one = Rim(first).at(first_lift_mm);
+  const Segment other = Rim(second).at(second_lift_mm);
+  if (nearest(one, other).distance_mm > 0.0) return 0.0;
+  const auto from_line = [](const Segment& line, const Vec2& point) {
+    return std::abs(cross(line.along().normalized(), point - line.start_mm));
+  };
+  return std::min(std::min(from_line(one, other.start_mm), from_line(one, other.end_mm)),
+                  std::min(from_line(other, one.start_mm), from_line(other, one.end_mm)));
+}
+
+GapAt deepest_overlap(const ValveHead& first, const Lobe& first_lobe, Angle first_advance,
+                      const ValveHead& second, const Lobe& second_lobe, Angle second_advance) {
+  GapAt deepest;
+  for (int place = 0; place < kGapPlaces; ++place) {
+    const Angle at = Angle::radians(angle_of(place));
+    const double first_mm = first_lobe.lift_mm(at + first_advance);
+    const double second_mm = second_lobe.lift_mm(at + second_advance);
+    const double gap = -head_overlap_mm(first, first_mm, second, second_mm);
+    if (gap < deepest.gap_mm) deepest = {gap, at};
+  }
+  return deepest;
+}
+
 GapAt least_gap(const ValveHead& first, const Lobe& first_lobe, Angle first_advance,
                 const ValveHead& second, const Lobe& second_lobe, Angle second_advance) {
   constexpr int kGolden = 60;

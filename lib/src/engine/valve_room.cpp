@@ -202,10 +202,11 @@ void sample_room(const SliderCrank& piston, const ValveOverPiston& valve, Angle 
   }
 }
 
-double room_tdc_of_least(const SliderCrank& piston, const ValveOverPiston& valve, double least_mm) {
+RoomAt room_tdc_of_least(const SliderCrank& piston, const ValveOverPiston& valve, double least_mm) {
   ValveOverPiston with_none = valve;
   with_none.room_tdc_mm = 0.0;
-  return least_mm - examine_room(piston, with_none, Angle()).least.room_mm;
+  const RoomAt least = examine_room(piston, with_none, Angle()).least;
+  return {least_mm - least.room_mm, least.at};
 }
 
 double room_any_cam_mm(const SliderCrank& piston, const ValveOverPiston& valve, Angle after_tdc) {

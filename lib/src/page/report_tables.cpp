@@ -71,6 +71,16 @@ Table side_by_side(const CheckAnswer& check) {
   return table;
 }
 
+std::string with_give(double value, const Unsure& unsure) {
+  const sentences::Give give = sentences::give_of(unsure);
+  return fixed(value, give.digits) + (give.size.empty() ? "" : ", give or take " + give.size);
+}
+
+// As fitted, how far off that may be with it.
+std::string fitted_cell(const ValveRoom& room) {
+  return fmt::format("{} {}", with_give(room.least_mm, room.unsure), sentences::word(room.stands));
+}
+
 Table valves(const ValvesAnswer& answer) {
   Table table{"valves",
               "Least room between valve and piston, mm",
@@ -82,7 +92,7 @@ Table valves(const ValvesAnswer& answer) {
   }
   for (const ValveAnswer& valve : answer.valves) {
     std::vector<std::string> row{valve.name, fixed(valve.limit_mm, 2), room_cell(valve.book),
-                                 room_cell(valve.fitted)};
+                                 fitted_cell(valve.fitted)};
     for (int teeth = -kMostTeethOut; teeth <= kMostTeethOut; ++teeth) {
       if (teeth == 0) continue;
       const auto found =
@@ -103,10 +113,10 @@ Table park(const ParkAnswer& answer) {
               {}};
   if (answer.best_is_clear) {
     table.rows.push_back({"best: no cam can reach a piston", fixed(answer.best_deg, 1),
-                          fixed(answer.best_spare_mm, 2)});
+                          with_give(answer.best_spare_mm, answer.best_unsure)});
   } else {
     table.rows.push_back({"none: some valve reaches its piston wherever the crank stands", "-",
-                          fixed(answer.best_spare_mm, 2)});
+                          with_give(answer.best_spare_mm, answer.best_unsure)});
   }
   for (const ParkWay& way : answer.ways) {
     const char* direction = way.way == TurnWay::forwards ? "forwards" : "backwards, belt off only";
@@ -167,7 +177,9 @@ Data turns_of(const ReportAnswer& report) {
       row["mark"] = clock_cell(seen.mark_deg);
       row["belongs"] = clock_cell(seen.belongs_deg);
       row["error"] = error_cell(seen);
-      row["pin"] = std::string(sentences::word(seen.pin));
+      row["pin"] =
+          std::string(seen.pin_sure ? sentences::word(seen.pin)
+                                    : sentences::pin_shows(seen.pin, sentences::Sureness::open));
       rows.push_back(Data(row));
       first = false;
     }

@@ -33,11 +33,11 @@ std::string sheet::stands_words(const SheetMark& mark) {
 std::string sheet::pin_words(const SheetMark& mark) {
   switch (mark.pin) {
     case PinState::in:
-      return "goes in";
+      return mark.pin_sure ? "goes in" : "may go in";
     case PinState::tight:
-      return "tight";
+      return mark.pin_sure ? "tight" : "may be tight";
     case PinState::out:
-      return "not in";
+      return mark.pin_sure ? "not in" : "may not go in";
     case PinState::not_due:
     case PinState::not_given:
       break;

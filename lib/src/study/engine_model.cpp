@@ -115,7 +115,7 @@ std::vector<int> all_cylinders(int count) {
 std::optional<ModelValve> model_of(const DriveSpec& spec, const ValveSpec& valve, Fit fit,
                                    const EngineModel& engine, std::vector<Missing>& missing) {
   if (!enough_said(valve, missing)) return std::nullopt;
-  const std::optional<Lobe> lobe = solve_lobe(question_of(valve));
+  const std::optional<Lobe> lobe = lobe_of(valve);
   if (!lobe) {
     missing.push_back(
         {fmt::format("whether {} clears its piston", the(sentences::valve(valve.name))),
@@ -123,18 +123,16 @@ std::optional<ModelValve> model_of(const DriveSpec& spec, const ValveSpec& valve
          "measure its opening, closing and lift again: no lobe does all of them"});
     return std::nullopt;
   }
-  const Crown crown =
-      valve.crown == CrownShape::flat ? Crown::flat : Crown::pocket;  // unknown: the nearer one
   ModelValve model{
       &valve,
-      {*lobe, drop_a_lift(crown, valve.valve_deg.value_or(0.0)), 0.0},
+      {*lobe, drop_a_lift(crown_of(valve), valve.valve_deg.value_or(0.0)), 0.0},
       valve.cylinders.empty() ? all_cylinders(engine.pistons.cylinders) : valve.cylinders,
       head_of(spec, valve)};
   model.over.room_tdc_mm = valve.room_tdc_mm.value_or(0.0);
   if (valve.clay_mm) {
-    const double cosine = std::cos(valve.valve_deg.value_or(0.0) * kRadPerDeg);
-    const double along_bore = crown == Crown::flat ? *valve.clay_mm : *valve.clay_mm / cosine;
-    model.over.room_tdc_mm = room_tdc_of_least(engine.crank, model.over, along_bore);
+    const RoomAt pressed = room_tdc_of_least(engine.crank, model.over, clay_along_bore_mm(valve));
+    model.over.room_tdc_mm = pressed.room_mm;
+    model.clay_at = pressed.at;
   }
   model.nearer_mm = head_nearer_mm(spec, model.head, fit);
   const Limits limits = limits_of(spec.limits);
@@ -221,12 +219,28 @@ std::string head_of(const DriveSpec& spec, const ValveSpec& valve) {
   return head;
 }
 
-std::optional<Lobe> lobe_of(const ValveSpec& valve) {
+std::optional<Lobe> lobe_if_said(const ValveSpec& valve) {
   std::vector<Missing> missing;
   ValveSpec timed = valve;
   timed.room_tdc_mm = 0.0;  // asked of a valve over its piston, not of its lobe
   if (!enough_said(timed, missing)) return std::nullopt;
   return solve_lobe(question_of(valve));
+}
+
+std::optional<Lobe> lobe_of(const ValveSpec& valve) { return solve_lobe(question_of(valve)); }
+
+Crown crown_of(const ValveSpec& valve) {
+  return valve.crown == CrownShape::flat ? Crown::flat : Crown::pocket;
+}
+
+double clay_along_bore_mm(const ValveSpec& valve) {
+  if (crown_of(valve) == Crown::flat) return *valve.clay_mm;
+  return *valve.clay_mm / std::cos(valve.valve_deg.value_or(0.0) * kRadPerDeg);
+}
+
+std::optional<ValveHead> head_across(const ValveSpec& valve) {
+  if (!valve.head_mm || !valve.across_mm) return std::nullopt;
+  return ValveHead{*valve.across_mm, *valve.head_mm, valve.valve_deg.value_or(0.0)};
 }
 
 std::optional<SliderCrank> crank_of(const EngineSpec& engine) {
@@ -282,6 +296,10 @@ CamError cam_error(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
         error.crank_deg = seen.error_crank_deg;
         error.from = PhaseFrom::two_turns;
         error.direction = seen.direction;
+        const auto& stands = turns->assembly.fits[static_cast<std::size_t>(seen.shaft)];
+        for (const PhaseEffect& effect : stands.effects) {
+          error.effects.push_back({effect.key, effect.own_deg / *shaft.turns_per_crank});
+        }
       }
     }
   }

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "twoturn/drive/unsure.hpp"
 #include "twoturn/engine/valve_gap.hpp"
 #include "twoturn/engine/valve_room.hpp"
 #include "twoturn/study/pistons.hpp"
@@ -19,7 +20,8 @@ struct ModelValve {
   ValveOverPiston over;
   std::vector<int> cylinders;
   std::string head;
-  double nearer_mm = 0.0;  ///< as the fit has it
+  double nearer_mm = 0.0;          ///< as the fit has it
+  std::optional<Angle> clay_at{};  ///< where the clay was pressed least
   double limit_mm = 0.0;
   bool limit_given = false;
 
@@ -40,7 +42,7 @@ struct EngineModel {
 };
 
 /// A valve's lobe from its timing and lift; empty where too little is said, or no lobe does it.
-std::optional<Lobe> lobe_of(const ValveSpec& valve);
+std::optional<Lobe> lobe_if_said(const ValveSpec& valve);
 
 /// Empty without cylinders, stroke and rod.
 std::optional<EngineModel> engine_model(const DriveSpec& spec, Fit fit,
@@ -49,6 +51,15 @@ std::optional<EngineModel> engine_model(const DriveSpec& spec, Fit fit,
 /// The head that carries a valve: its own word, the only one there is, the one its cam is mounted
 /// on, else what the angles of bores and decks tell of its cylinders' bank. Empty: not known.
 std::string head_of(const DriveSpec& spec, const ValveSpec& valve);
+
+/// The lobe that a valve's numbers make; enough of them given. Empty: none does all of them.
+std::optional<Lobe> lobe_of(const ValveSpec& valve);
+
+Crown crown_of(const ValveSpec& valve);  ///< not known: a pocket, the nearer one
+/// What clay square to the pocket shows along the bore.
+double clay_along_bore_mm(const ValveSpec& valve);
+/// Its head across the chamber, where that is given.
+std::optional<ValveHead> head_across(const ValveSpec& valve);
 
 std::optional<SliderCrank> crank_of(const EngineSpec& engine);
 
@@ -60,6 +71,7 @@ struct CamError {
   double crank_deg = 0.0;
   PhaseFrom from = PhaseFrom::book;
   Direction direction = Direction::given;
+  std::vector<Effect> effects{};  ///< crank deg; keys are the turns' own
 };
 CamError cam_error(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
                    const std::string& cam);

@@ -57,7 +57,7 @@ std::vector<int> cylinders_of(const ValveSpec& valve, int count) {
 
 std::optional<LobeOnCam> lobe_on_cam(const DriveSpec& spec, const ValveSpec& valve,
                                      const CylinderPhases& phases, std::vector<Missing>& missing) {
-  const std::optional<Lobe> lobe = lobe_of(valve);
+  const std::optional<Lobe> lobe = lobe_if_said(valve);
   if (!lobe) {
     missing.push_back(
         {kFelt, fmt::format("valve.{}.opens_deg", valve.name),

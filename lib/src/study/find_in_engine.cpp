@@ -55,58 +55,138 @@ const char* room_key(ValveSide side) {
   return side == ValveSide::inlet ? "limits.inlet_room_mm" : "limits.exhaust_room_mm";
 }
 
+// What a room is held against, and what is so 95 times in 100.
+struct Held {
+  double room_mm;
+  double limit_mm;
+  const Unsure& unsure;
+  RoomStands stands;
+  RoomStands surely;
+  bool hardly;  ///< as good as touching, by the numbers as they are
+
+  bool touches() const { return stands == RoomStands::touches; }
+  Level level() const { return surely == RoomStands::touches ? Level::stop : Level::look; }
+  /// What the finding says may be wrong, for all that is known.
+  bool sure() const {
+    if (touches()) return certainly_beyond(-room_mm, unsure);
+    return hardly ? surely == RoomStands::touches : surely != RoomStands::clears;
+  }
+  std::string not_sure() const {
+    if (sure()) return "";
+    std::string by = fmt::format("It is too little by {} mm", fixed(-room_mm, 2));
+    if (!touches()) by = fmt::format("It is less by {} mm", fixed(limit_mm - room_mm, 2));
+    if (!touches() && hardly) {
+      by = fmt::format("It is less than a quarter of the limit by {} mm",
+                       fixed(kHardlyAnyShare * limit_mm - room_mm, 2));
+    }
+    return sentences::not_sure(by, unsure, "mm");
+  }
+  /// The room, with its give-or-take where no sentence behind names that.
+  std::string told() const {
+    return sure() ? sentences::mm_amid(room_mm, unsure)
+                  : sentences::value_left(room_mm, unsure) + " mm";
+  }
+  std::string action(std::string otherwise) const {
+    return sure() || level() == Level::stop
+               ? otherwise
+               : fmt::format("measure {} better", sentences::number_of(unsure.most));
+  }
+  /// What it is by, where that is as good as touching.
+  std::string hardly_words() const {
+    if (!hardly || touches()) return "";
+    return level() == Level::stop ? " That is as good as touching: do not turn it by this."
+                                  : " That may be as good as touching: do not turn it by this.";
+  }
+  const char* less() const {
+    if (hardly && level() == Level::stop) return "less than a quarter of";
+    return surely == RoomStands::clears ? "which may be less than" : "less than";
+  }
+};
+
+Held held(const ValveAnswer& valve) {
+  return {valve.fitted.least_mm, valve.limit_mm,       valve.fitted.unsure,
+          valve.fitted.stands,   surely_stands(valve), as_good_as_touching(valve)};
+}
+
+Held held(const ValvePairAnswer& pair) {
+  return {pair.room_mm(), pair.limit_mm,       pair.fitted_unsure,
+          pair.stands,    surely_stands(pair), as_good_as_touching(pair)};
+}
+
+// Clear by the numbers as they are, and yet it may touch by what they leave open: told, no more.
+void may_touch_note(const Held& room, const std::string& about, const std::string& what,
+                    std::vector<Finding>& findings) {
+  if (room.room_mm >= room.unsure.give_or_take) return;
+  Finding finding = finding_of(Level::note, "room-open", about, room.room_mm, 0.0, "");
+  finding.text = fmt::format(
+      "{} {} at least: by what these numbers leave open they may touch. "
+      "Measure {} better, it settles most.",
+      capital(what), sentences::mm_amid(room.room_mm, room.unsure),
+      sentences::number_of(room.unsure.most));
+  findings.push_back(finding);
+}
+
+void touching(const ValveAnswer& valve, const Held& held, Finding& finding) {
+  finding.text = fmt::format(
+      "{} and piston {} touch: {} mm too little room{}. Turned forwards they meet {}.{} {}",
+      capital(sentences::valve(valve.name)), held.sure() ? "would" : "may",
+      sentences::value_left(-held.room_mm, held.unsure), timing_words(valve),
+      place_words(valve.fitted, *valve.fitted.touches_from_deg), held.not_sure(),
+      "Do not turn it; find out which number or mark is wrong.");
+  finding.brief = fmt::format("{} {} its piston", sentences::valve(valve.name),
+                              held.sure() ? "meets" : "may meet");
+  finding.action = held.action("put the cam timing right before anything turns");
+}
+
 void touching_or_near(const ValveAnswer& valve, std::vector<Finding>& findings) {
-  const ValveRoom& room = valve.fitted;
-  if (room.stands == RoomStands::clears) return;
-  const bool touches = room.stands == RoomStands::touches;
-  const bool hardly = as_good_as_touching(valve);
-  Finding finding = finding_of(touches || hardly ? Level::stop : Level::look,
-                               touches ? "valve-touches" : "valve-room", valve.name, room.least_mm,
-                               touches ? 0.0 : valve.limit_mm, touches ? "" : room_key(valve.side));
+  const Held room = held(valve);
+  const std::string name = sentences::valve(valve.name);
+  if (room.stands == RoomStands::clears) {
+    return may_touch_note(room, valve.name, name + " to piston", findings);
+  }
+  const bool touches = room.touches();
+  Finding finding =
+      finding_of(room.level(), touches ? "valve-touches" : "valve-room", valve.name, room.room_mm,
+                 touches ? 0.0 : valve.limit_mm, touches ? "" : room_key(valve.side));
   if (touches) {
-    finding.text = fmt::format(
-        "{} and piston would touch: {} mm too little room{}. Turned forwards they meet {}. "
-        "Do not turn it; find out which number or mark is wrong.",
-        capital(sentences::valve(valve.name)), fixed(-room.least_mm, 2), timing_words(valve),
-        place_words(room, *room.touches_from_deg));
-    finding.brief = fmt::format("{} meets its piston", sentences::valve(valve.name));
-    finding.action = "put the cam timing right before anything turns";
+    touching(valve, room, finding);
   } else {
     finding.text = fmt::format(
-        "{} to piston {} mm at least{}, less than {}{} mm ({}); least {}. {}Measure it with clay "
+        "{} to piston {} at least{}, {} {} mm ({}); least {}.{}{} Measure it with clay "
         "before the engine runs.",
-        capital(sentences::valve(valve.name)), fixed(room.least_mm, 2), timing_words(valve),
-        hardly ? "a quarter of " : "", shortest(valve.limit_mm, 2),
-        valve.limit_given ? "as given" : "common practice", place_words(room, room.at_deg),
-        hardly ? "That is as good as touching: do not turn it by this. " : "");
-    finding.brief = fmt::format("{} mm between {} and piston", fixed(room.least_mm, 2),
-                                sentences::valve(valve.name));
-    finding.action = "measure that room with clay, turning by hand";
+        capital(name), room.told(), timing_words(valve), room.less(), shortest(valve.limit_mm, 2),
+        valve.limit_given ? "as given" : "common practice",
+        place_words(valve.fitted, valve.fitted.at_deg), room.hardly_words(), room.not_sure());
+    finding.brief = fmt::format("{} mm between {} and piston",
+                                sentences::value_left(room.room_mm, room.unsure), name);
+    finding.action = room.action("measure that room with clay, turning by hand");
   }
   findings.push_back(finding);
 }
 
 void pair_touching_or_near(const ValvePairAnswer& pair, std::vector<Finding>& findings) {
-  if (pair.stands == RoomStands::clears) return;
-  const bool touches = pair.stands == RoomStands::touches;
-  const bool hardly = as_good_as_touching(pair);
-  Finding finding =
-      finding_of(touches || hardly ? Level::stop : Level::look,
-                 touches ? "valves-touch" : "valve-to-valve", pair.inlet, pair.fitted_mm,
-                 touches ? 0.0 : pair.limit_mm, touches ? "" : "limits.valve_to_valve_mm");
-  const std::string at = sentences::overlap_place(pair.at_deg);
+  const Held room = held(pair);
   const std::string both = sentences::valves(pair.inlet, pair.exhaust);
+  if (room.stands == RoomStands::clears) return may_touch_note(room, pair.inlet, both, findings);
+  const bool touches = room.touches();
+  Finding finding = finding_of(room.level(), touches ? "valves-touch" : "valve-to-valve",
+                               pair.inlet, pair.fitted_mm, touches ? 0.0 : pair.limit_mm,
+                               touches ? "" : "limits.valve_to_valve_mm");
+  const std::string at = sentences::overlap_place(pair.at_deg);
   if (touches) {
-    finding.text = fmt::format("{} would touch each other, {}. Do not turn it.", capital(both), at);
-    finding.brief = fmt::format("{} meet", both);
-    finding.action = "put the cam timing right before anything turns";
+    finding.text = fmt::format("{} {} touch each other, {}.{} Do not turn it.", capital(both),
+                               room.sure() ? "would" : "may", at, room.not_sure());
+    finding.brief = fmt::format("{} {}", both, room.sure() ? "meet" : "may meet");
+    finding.action = room.action("put the cam timing right before anything turns");
   } else {
     finding.text =
-        fmt::format("{} come within {} mm of each other, {}; less than {} mm ({}).", capital(both),
-                    fixed(pair.fitted_mm, 2), at, shortest(pair.limit_mm, 2),
-                    pair.limit_given ? "as given" : "from memory, common practice");
-    finding.brief = fmt::format("{} mm between two valves", fixed(pair.fitted_mm, 2));
-    finding.action = "measure between the valves with a feeler, turning by hand";
+        fmt::format("{} come within {} of each other, {}; {} {} mm ({}).{}{}", capital(both),
+                    room.told(), at, room.less(), shortest(pair.limit_mm, 2),
+                    pair.limit_given ? "as given" : "from memory, common practice",
+                    room.hardly_words(), room.not_sure());
+    finding.brief =
+        fmt::format("{} mm between two valves", sentences::value_left(pair.fitted_mm, room.unsure));
+    finding.action = room.action("measure between the valves with a feeler, turning by hand");
   }
   findings.push_back(finding);
 }

@@ -90,16 +90,35 @@ std::string too_close(const Judged& judged, const ShaftAfter& seen) {
       fixed(give_mm, 2));
 }
 
+// The error in teeth is as far off as the one in degrees.
+Unsure teeth_unsure(const ShaftAfter& seen) {
+  Unsure unsure = seen.error_unsure;
+  const double share = seen.error_crank_deg == 0.0 ? 0.0 : seen.error_teeth / seen.error_crank_deg;
+  unsure.give_or_take *= std::abs(share);
+  return unsure;
+}
+
+// Half a tooth out, and whether that is sure.
+bool far_out(const Judged& judged, const ShaftAfter& seen) {
+  return std::abs(seen.error_teeth) >= judged.limits.stop_teeth - kRounding;
+}
+bool surely_far_out(const Judged& judged, const ShaftAfter& seen) {
+  const Unsure unsure = teeth_unsure(seen);
+  const double by = std::abs(seen.error_teeth) - judged.limits.stop_teeth;
+  return far_out(judged, seen) && (unsure.give_or_take == 0.0 || certainly_beyond(by, unsure));
+}
+
 void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Finding>& findings) {
   const Shaft& shaft = judged.shaft(seen.shaft);
   const double own = std::abs(seen.error_own_deg);
   const double crank = std::abs(seen.error_crank_deg);
-  const bool half_tooth = std::abs(seen.error_teeth) >= judged.limits.stop_teeth - kRounding;
+  const bool half_tooth = far_out(judged, seen);
+  const bool sure = surely_far_out(judged, seen);
   const bool beyond_pin = shaft.pin && own > shaft.pin->play_deg + kRounding;
   const bool beyond_limit = crank > judged.limits.phase_crank_deg;
   if (!half_tooth && !beyond_pin && !beyond_limit) return;
   if (prints_as_nothing(own, 2) && prints_as_nothing(crank, 2)) return;
-  Finding finding{half_tooth ? Level::stop : Level::look, "phase", shaft.name, ""};
+  Finding finding{sure ? Level::stop : Level::look, "phase", shaft.name, ""};
   finding.value = seen.error_crank_deg;
   finding.limit = judged.limits.phase_crank_deg;
   finding.unit = "crank deg";
@@ -126,6 +145,10 @@ void phase_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Fin
       fmt::format("{} is {} {}: {} crank deg, {} {}{}.{}", capital(the(shaft.name)),
                   in_teeth(seen.error_teeth), side, sentences::degrees(crank),
                   sentences::degrees(own), sentences::own_deg(shaft.role, shaft.name), edge, cure);
+  if (half_tooth && !sure) {
+    finding.text += sentences::not_sure("It may be less than half a tooth all the same",
+                                        seen.error_unsure, "crank deg");
+  }
   finding.brief =
       fmt::format("{} {} crank deg {}", plain_name(shaft.name), sentences::degrees(crank), side);
   finding.action = cure_in_short(judged, seen.shaft);
@@ -142,21 +165,28 @@ std::string miss_words(const ShaftAfter& seen) {
 void pin_finding(const Judged& judged, const ShaftAfter& seen, std::vector<Finding>& findings) {
   if (seen.pin != PinState::tight && seen.pin != PinState::out) return;
   const Shaft& shaft = judged.shaft(seen.shaft);
-  const bool far = std::abs(seen.error_teeth) >= judged.limits.stop_teeth - kRounding;
+  const bool far = surely_far_out(judged, seen);
   const bool tight = seen.pin == PinState::tight;
+  const double beyond = *seen.miss_mm - shaft.pin->play_mm;
+  const bool sure = seen.pin_sure || certainly_beyond(beyond, seen.beyond_unsure);
   Finding finding{!tight && far ? Level::stop : Level::look, "pin", shaft.name, ""};
   finding.value = *seen.miss_mm;
   finding.limit = shaft.pin->play_mm;
   finding.unit = "mm";
   const std::string what = shaft.pin->bar ? "bar" : "pin";
+  const std::string_view state =
+      sentences::pin_shows(seen.pin, sure ? sentences::Sureness::sure : sentences::Sureness::open);
   finding.text = fmt::format(
       "After two turns the {} of {} {}: its hole is {} at {} mm radius, its play is {} "
-      "mm, and up to {} mm more counts as tight.{}",
-      what, the(shaft.name), tight ? "is tight" : "does not go in", miss_words(seen),
-      shortest(shaft.pin->radius_mm, 2), fixed(shaft.pin->play_mm, 2),
-      shortest(judged.limits.pin_tight_mm, 2), too_close(judged, seen));
+      "mm, and up to {} mm more counts as tight.{}{}",
+      what, the(shaft.name), state, miss_words(seen), shortest(shaft.pin->radius_mm, 2),
+      fixed(shaft.pin->play_mm, 2), shortest(judged.limits.pin_tight_mm, 2),
+      too_close(judged, seen),
+      sure ? ""
+           : sentences::not_sure(fmt::format("It is beyond its play by {} mm", fixed(beyond, 2)),
+                                 seen.beyond_unsure, "mm"));
   finding.brief =
-      fmt::format("{} of {} {}", what, the(shaft.name), tight ? "tight" : "does not go in");
+      fmt::format("{} of {} {}", what, the(shaft.name), tight && sure ? "tight" : state);
   finding.action = "do not force it";
   finding.caution = "Tight is not in: do not force it, and do not pull the shaft round by it.";
   findings.push_back(finding);

@@ -4,12 +4,14 @@
 #include <cmath>
 
 #include "engine_model.hpp"
+#include "engine_unsure.hpp"
 #include "twoturn/drive/limits.hpp"
 
 namespace twoturn {
 namespace {
 
 using study::EngineModel;
+using study::EngineUnsure;
 using study::ModelValve;
 
 std::vector<ParkNeed> needs_of(const EngineModel& model, std::optional<double> margin_mm) {
@@ -50,6 +52,23 @@ std::vector<ParkPiston> at_pins(const EngineModel& model, double timing_deg) {
     pistons.push_back(piston);
   }
   return pistons;
+}
+
+void add_timing_spare(const EngineModel& model, const EngineUnsure& unsure, ParkAnswer& answer) {
+  if (!model.pistons.at_pins) return;
+  const PistonsAt& at = *model.pistons.at_pins;
+  answer.timing_position_deg = in_turn(at.crank_deg);
+  const ParkNeed* nearest = nullptr;
+  for (const PistonPlace& place : at.places) {
+    const ParkNeed& need = answer.needs[static_cast<std::size_t>(place.cylinder - 1)];
+    const double spare = place.depth_mm - need.need_mm;
+    if (nearest != nullptr && spare >= *answer.timing_spare_mm) continue;
+    answer.timing_spare_mm = spare;
+    nearest = &need;
+  }
+  if (nearest == nullptr) return;
+  answer.timing_unsure =
+      unsure.spare(*nearest, answer.fit, at.crank_deg, EngineUnsure::ParkedAt::timing_position);
 }
 
 void add_ways(const EngineModel& model, ParkAnswer& answer) {
@@ -114,15 +133,10 @@ std::optional<ParkAnswer> park_answer(const DriveSpec& spec, Fit fit,
   answer.best_cylinder = found.best_piston + 1;
   answer.best_is_clear = !found.clear.empty() && found.best_spare_mm > 0.0;
   answer.at_best = pistons_at(model->pistons, answer.best_deg);
-  if (model->pistons.at_pins) {
-    answer.timing_position_deg = in_turn(model->pistons.at_pins->crank_deg);
-    const PistonsAt& at = *model->pistons.at_pins;
-    for (const PistonPlace& place : at.places) {
-      const double spare =
-          place.depth_mm - answer.needs[static_cast<std::size_t>(place.cylinder - 1)].need_mm;
-      answer.timing_spare_mm = std::min(answer.timing_spare_mm.value_or(spare), spare);
-    }
-  }
+  const EngineUnsure unsure(spec, *model);
+  answer.best_unsure = unsure.spare(answer.needs[static_cast<std::size_t>(found.best_piston)], fit,
+                                    answer.best_deg, EngineUnsure::ParkedAt::any_angle);
+  add_timing_spare(*model, unsure, answer);
   add_ways(*model, answer);
   return answer;
 }

@@ -106,6 +106,7 @@ void see(const TurnsAnswer& turns, SheetMark& mark) {
       mark.off_crank_deg = seen.error_crank_deg;
       mark.off_edge_mm = seen.error_edge_mm;
       mark.pin = seen.pin;
+      mark.pin_sure = seen.pin_sure;
     }
   }
 }

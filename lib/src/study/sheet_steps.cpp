@@ -29,6 +29,15 @@ std::string unit_of(const std::string& key) {
   return "";
 }
 
+// ", give or take 0.3" behind a number of so many digits at most; nothing where it prints as that.
+std::string put_give(SheetLine& line, std::string key, const Unsure& unsure, int digits,
+                     std::string_view behind) {
+  const int shown = std::min(digits, sentences::give_of(unsure).digits);
+  if (prints_as_nothing(unsure.give_or_take, shown)) return "";
+  return fmt::format(", give or take {}{}", put(line, std::move(key), unsure.give_or_take, shown),
+                     behind);
+}
+
 // Where the profile tells of a place that is clear; else the manual's alone.
 const ParkAnswer* clear_park(const Job& job) {
   const std::optional<ParkAnswer>& known = job.check.engine.park;
@@ -48,9 +57,11 @@ SheetLine park(const Job& job) {
   SheetLine parked = tick("");
   parked.text = fmt::format(
       "Crank parked as the manual says; on paper {}at {} deg past top dead "
-      "centre of cylinder 1, {} mm to spare.",
+      "centre of cylinder 1, {} mm{} to spare.",
       known->best_is_timing ? "at its mark, " : "", put(parked, "park_deg", known->best_deg, 0),
-      put(parked, "park_spare_mm", known->best_spare_mm, 1));
+      put(parked, "park_spare_mm", known->best_spare_mm,
+          std::min(1, sentences::give_of(known->best_unsure).digits)),
+      put_give(parked, "park_give_or_take_mm", known->best_unsure, 1, ","));
   return parked;
 }
 
@@ -84,11 +95,14 @@ void add_valve_room(const Job& job, SheetStep& step) {
   const ValveAnswer& nearest = tightest_valve(*known);
   SheetLine line = SheetLine{SheetLine::Kind::note, ""};
   const double least = nearest.fitted.least_mm;
-  const std::string mm = put(line, "valve_room_mm", std::abs(least), 2);
-  line.text = least > 0.0
-                  ? fmt::format("Least room to a piston, on paper: {}, {} mm.", nearest.name, mm)
-                  : fmt::format("On paper {} TOUCHES its piston, by {} mm.",
-                                the(sentences::valve(nearest.name)), mm);
+  const Unsure& unsure = nearest.fitted.unsure;
+  const std::string mm =
+      put(line, "valve_room_mm", std::abs(least), sentences::give_of(unsure).digits);
+  const std::string give = put_give(line, "valve_room_give_or_take_mm", unsure, 2, "");
+  line.text = least > 0.0 ? fmt::format("Least room to a piston, on paper: {}, {} mm{}.",
+                                        nearest.name, mm, give)
+                          : fmt::format("On paper {} TOUCHES its piston, by {} mm{}.",
+                                        the(sentences::valve(nearest.name)), mm, give);
   step.lines.push_back(std::move(line));
 }
 

@@ -6,15 +6,16 @@
 #include <cmath>
 
 #include "engine_model.hpp"
+#include "engine_unsure.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/limits.hpp"
 
 namespace twoturn {
 namespace {
 
-constexpr double kHardlyAnyShare = 0.25;  // of the limit
-
+using study::CamError;
 using study::EngineModel;
+using study::EngineUnsure;
 using study::ModelValve;
 
 double in_two_turns(double deg) { return wrapped_deg(deg, kTwoTurnsDeg); }
@@ -38,8 +39,23 @@ std::optional<CrankPlace> first_to_come(const EngineModel& model, const ModelVal
   return first;
 }
 
-ValveRoom room_of(const EngineModel& model, const ModelValve& valve, const LeastRoom& least_room,
-                  double error_crank_deg) {
+// One valve, and the rooms it is looked at for.
+struct Looked {
+  const EngineModel& model;
+  const ModelValve& valve;
+  const EngineUnsure& unsure;
+  const CamError& cam;
+  Fit fit;
+
+  ValveRoom at(const LeastRoom& least_room, Fit heights, double error_crank_deg,
+               const std::vector<Effect>& effects) const;
+  ValveRoom fitted_at(const LeastRoom& as_fitted, double error_crank_deg) const {
+    return at(as_fitted, fit, error_crank_deg, cam.effects);
+  }
+};
+
+ValveRoom Looked::at(const LeastRoom& least_room, Fit heights, double error_crank_deg,
+                     const std::vector<Effect>& effects) const {
   const LeastFound found = least_room.at(Angle::degrees(error_crank_deg));
   ValveRoom room;
   room.error_crank_deg = error_crank_deg;
@@ -48,6 +64,8 @@ ValveRoom room_of(const EngineModel& model, const ModelValve& valve, const Least
   room.stands = room.least_mm < 0.0              ? RoomStands::touches
                 : room.least_mm < valve.limit_mm ? RoomStands::below_limit
                                                  : RoomStands::clears;
+  const CamError turned{error_crank_deg, cam.from, cam.direction, effects};
+  room.unsure = unsure.room(valve, found.least.at, turned, heights);
   double place = room.at_deg;
   if (!found.touches.empty()) {
     room.touches_from_deg = found.touches.front().from.degrees();
@@ -58,8 +76,7 @@ ValveRoom room_of(const EngineModel& model, const ModelValve& valve, const Least
   return room;
 }
 
-void add_teeth(const EngineModel& model, const ModelValve& valve, const LeastRoom& as_fitted,
-               ValveAnswer& answer) {
+void add_teeth(const Looked& looked, const LeastRoom& as_fitted, ValveAnswer& answer) {
   if (!answer.tooth_crank_deg) return;
   const double tooth = *answer.tooth_crank_deg;
   answer.fitted_teeth_out = static_cast<int>(std::lround(answer.fitted.error_crank_deg / tooth));
@@ -68,12 +85,12 @@ void add_teeth(const EngineModel& model, const ModelValve& valve, const LeastRoo
     const double error = answer.rest_crank_deg + teeth * tooth;
     answer.teeth.push_back({teeth, teeth == answer.fitted_teeth_out
                                        ? answer.fitted
-                                       : room_of(model, valve, as_fitted, error)});
+                                       : looked.fitted_at(as_fitted, error)});
   }
 }
 
-ValveAnswer answer_of(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
-                      const EngineModel& model, const ModelValve& valve) {
+// What is told of a valve before any room is looked for.
+ValveAnswer told_of(const EngineModel& model, const ModelValve& valve) {
   const ValveSpec& said = *valve.spec;
   const Lobe& lobe = valve.over.lobe;
   ValveAnswer answer;
@@ -100,24 +117,31 @@ ValveAnswer answer_of(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
   answer.room_from_clay = said.clay_mm.has_value();
   answer.nearer_mm = valve.nearer_mm;
   answer.least_any_cam_mm = room_any_cam_mm(model.crank, valve.fitted(), Angle());
-  answer.tooth_crank_deg = study::tooth_crank_deg(spec, fit, answer.cam);
-  const study::CamError error = study::cam_error(spec, fit, turns, answer.cam);
-  answer.phase_from = error.from;
-  answer.direction = error.direction;
-  const LeastRoom as_fitted(model.crank, valve.fitted());
-  answer.nearer = room_of(model, valve, as_fitted, 0.0);
-  answer.book = valve.nearer_mm == 0.0
-                    ? answer.nearer
-                    : room_of(model, valve, LeastRoom(model.crank, valve.over), 0.0);
-  answer.fitted =
-      error.crank_deg == 0.0 ? answer.nearer : room_of(model, valve, as_fitted, error.crank_deg);
-  add_teeth(model, valve, as_fitted, answer);
   return answer;
 }
 
-std::optional<ValveHead> head_across(const ValveSpec& valve) {
-  if (!valve.head_mm || !valve.across_mm) return std::nullopt;
-  return ValveHead{*valve.across_mm, *valve.head_mm, valve.valve_deg.value_or(0.0)};
+ValveAnswer answer_of(const DriveSpec& spec, Fit fit, const CamError& error,
+                      const EngineModel& model, const ModelValve& valve,
+                      const EngineUnsure& unsure) {
+  ValveAnswer answer = told_of(model, valve);
+  answer.tooth_crank_deg = study::tooth_crank_deg(spec, fit, answer.cam);
+  answer.phase_from = error.from;
+  answer.direction = error.direction;
+  const Looked looked{model, valve, unsure, error, fit};
+  const LeastRoom as_fitted(model.crank, valve.fitted());
+  answer.nearer = looked.at(as_fitted, fit, 0.0, {});
+  if (valve.nearer_mm == 0.0) {
+    answer.book = answer.nearer;  // its heights are the book's, and known as the book's are
+    answer.book.unsure =
+        unsure.room(valve, Angle::degrees(answer.book.at_deg), {}, Fit::by_the_book);
+  } else {
+    answer.book = looked.at(LeastRoom(model.crank, valve.over), Fit::by_the_book, 0.0, {});
+  }
+  const bool in_place = error.crank_deg == 0.0 && error.effects.empty();
+  answer.fitted =
+      in_place ? answer.nearer : looked.at(as_fitted, fit, error.crank_deg, error.effects);
+  add_teeth(looked, as_fitted, answer);
+  return answer;
 }
 
 bool share_a_cylinder(const ModelValve& first, const ModelValve& second) {
@@ -125,36 +149,64 @@ bool share_a_cylinder(const ModelValve& first, const ModelValve& second) {
                      [&](int cylinder) { return second.serves(cylinder); });
 }
 
-void add_pairs(const DriveSpec& spec, const EngineModel& model, ValvesAnswer& answer) {
+// Two heads of one chamber, each with its valve and how far its cam is out.
+struct Chamber {
+  const ModelValve& inlet;
+  const CamError& inlet_cam;
+  const ModelValve& exhaust;
+  const CamError& exhaust_cam;
+};
+
+ValvePairAnswer pair_of(const DriveSpec& spec, const Chamber& of, const EngineUnsure& unsure) {
+  const ValveHead first = *study::head_across(*of.inlet.spec);
+  const ValveHead second = *study::head_across(*of.exhaust.spec);
+  const auto look = [&](const auto& at, double inlet_deg, double exhaust_deg) {
+    return at(first, of.inlet.over.lobe, Angle::degrees(inlet_deg), second, of.exhaust.over.lobe,
+              Angle::degrees(exhaust_deg));
+  };
+  const GapAt book = look(least_gap, 0.0, 0.0);
+  const GapAt fitted = look(least_gap, of.inlet_cam.crank_deg, of.exhaust_cam.crank_deg);
+  ValvePairAnswer pair;
+  pair.inlet = of.inlet.spec->name;
+  pair.exhaust = of.exhaust.spec->name;
+  pair.limit_mm = limits_of(spec.limits).valve_to_valve_mm;
+  pair.limit_given = spec.limits.valve_to_valve_mm.has_value();
+  pair.book_mm = book.gap_mm;
+  pair.fitted_mm = fitted.gap_mm;
+  pair.stands = pair.fitted_mm <= 0.0            ? RoomStands::touches
+                : pair.fitted_mm < pair.limit_mm ? RoomStands::below_limit
+                                                 : RoomStands::clears;
+  pair.at_deg = fitted.at.degrees();
+  Angle at = fitted.at;
+  if (pair.stands == RoomStands::touches) {
+    const GapAt deepest = look(deepest_overlap, of.inlet_cam.crank_deg, of.exhaust_cam.crank_deg);
+    pair.overlap_mm = -deepest.gap_mm;
+    at = deepest.at;
+  }
+  pair.book_unsure = unsure.gap(of.inlet, {}, of.exhaust, {}, book.at);
+  pair.fitted_unsure = unsure.gap(of.inlet, of.inlet_cam, of.exhaust, of.exhaust_cam, at);
+  return pair;
+}
+
+void add_pairs(const DriveSpec& spec, const EngineModel& model, const std::vector<CamError>& cams,
+               const EngineUnsure& unsure, ValvesAnswer& answer) {
   for (std::size_t i = 0; i < model.valves.size(); ++i) {
     for (std::size_t j = 0; j < model.valves.size(); ++j) {
       const ModelValve& inlet = model.valves[i];
       const ModelValve& exhaust = model.valves[j];
       const bool sides =
           inlet.spec->side == ValveSide::inlet && exhaust.spec->side == ValveSide::exhaust;
-      const auto first = head_across(*inlet.spec);
-      const auto second = head_across(*exhaust.spec);
-      if (!sides || !first || !second || !share_a_cylinder(inlet, exhaust)) continue;
-      const auto gap = [&](double inlet_deg, double exhaust_deg) {
-        return least_gap(*first, inlet.over.lobe, Angle::degrees(inlet_deg), *second,
-                         exhaust.over.lobe, Angle::degrees(exhaust_deg));
-      };
-      const GapAt fitted =
-          gap(answer.valves[i].fitted.error_crank_deg, answer.valves[j].fitted.error_crank_deg);
-      ValvePairAnswer pair;
-      pair.inlet = inlet.spec->name;
-      pair.exhaust = exhaust.spec->name;
-      pair.limit_mm = limits_of(spec.limits).valve_to_valve_mm;
-      pair.limit_given = spec.limits.valve_to_valve_mm.has_value();
-      pair.book_mm = gap(0.0, 0.0).gap_mm;
-      pair.fitted_mm = fitted.gap_mm;
-      pair.stands = pair.fitted_mm <= 0.0            ? RoomStands::touches
-                    : pair.fitted_mm < pair.limit_mm ? RoomStands::below_limit
-                                                     : RoomStands::clears;
-      pair.at_deg = fitted.at.degrees();
-      answer.pairs.push_back(pair);
+      const bool heads = study::head_across(*inlet.spec) && study::head_across(*exhaust.spec);
+      if (!sides || !heads || !share_a_cylinder(inlet, exhaust)) continue;
+      answer.pairs.push_back(pair_of(spec, {inlet, cams[i], exhaust, cams[j]}, unsure));
     }
   }
+}
+
+RoomStands surely(double room_mm, double limit_mm, const Unsure& unsure) {
+  if (certainly_beyond(kHardlyAnyShare * limit_mm - room_mm, unsure)) return RoomStands::touches;
+  return certainly_beyond(limit_mm - room_mm, unsure) ? RoomStands::below_limit
+                                                      : RoomStands::clears;
 }
 
 }  // namespace
@@ -174,10 +226,30 @@ bool as_good_as_touching(const ValvePairAnswer& pair) {
   return pair.fitted_mm < kHardlyAnyShare * pair.limit_mm;
 }
 
+RoomStands surely_stands(const ValveAnswer& valve) {
+  return surely(valve.fitted.least_mm, valve.limit_mm, valve.fitted.unsure);
+}
+
+RoomStands surely_stands(const ValvePairAnswer& pair) {
+  return surely(pair.room_mm(), pair.limit_mm, pair.fitted_unsure);
+}
+
+bool may_touch(const ValvesAnswer& answer) {
+  const auto valve = [](const ValveAnswer& one) {
+    return one.fitted.least_mm - one.fitted.unsure.give_or_take < 0.0;
+  };
+  const auto pair = [](const ValvePairAnswer& one) {
+    return one.room_mm() - one.fitted_unsure.give_or_take < 0.0;
+  };
+  return std::any_of(answer.valves.begin(), answer.valves.end(), valve) ||
+         std::any_of(answer.pairs.begin(), answer.pairs.end(), pair);
+}
+
 RoomStands worst_stand(const ValvesAnswer& answer) {
   RoomStands worst = RoomStands::clears;
   const auto see = [&](const auto& judged, RoomStands stands) {
-    worst = std::max(worst, as_good_as_touching(judged) ? RoomStands::touches : stands);
+    const bool sure = surely_stands(judged) == RoomStands::touches;
+    worst = std::max(worst, sure ? RoomStands::touches : std::min(stands, RoomStands::below_limit));
   };
   for (const ValveAnswer& valve : answer.valves) see(valve, valve.fitted.stands);
   for (const ValvePairAnswer& pair : answer.pairs) see(pair, pair.stands);
@@ -191,11 +263,14 @@ std::optional<ValvesAnswer> valves_answer(const DriveSpec& spec, Fit fit, const 
   ValvesAnswer answer;
   answer.fit = fit;
   answer.complete = study::covers_every_cylinder(*model);
+  const EngineUnsure unsure(spec, *model);
+  std::vector<CamError> cams;
   for (const ModelValve& valve : model->valves) {
-    answer.valves.push_back(answer_of(spec, fit, turns, *model, valve));
+    cams.push_back(study::cam_error(spec, fit, turns, valve.spec->cam.value_or("")));
+    answer.valves.push_back(answer_of(spec, fit, cams.back(), *model, valve, unsure));
     answer.can_meet = answer.can_meet || answer.valves.back().can_meet();
   }
-  add_pairs(spec, *model, answer);
+  add_pairs(spec, *model, cams, unsure, answer);
   return answer;
 }
 

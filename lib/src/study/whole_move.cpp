@@ -39,19 +39,21 @@ Parked park(const DriveSpec& spec, const CheckAnswer& answer) {
   if (known && known->timing_spare_mm && *known->timing_spare_mm > 0.0) {
     return {fmt::format(
         "Leave the crank at its mark: there every piston is clear of the valves wherever the cams "
-        "stand, by {} mm beyond the margin. The manual's own position comes before this one.",
-        fixed(*known->timing_spare_mm, 2))};
+        "stand, by {} beyond the margin. The manual's own position comes before this one.",
+        sentences::mm_amid(*known->timing_spare_mm, known->timing_unsure))};
   }
   if (known && known->best_is_clear) {
-    const bool clears =
-        answer.engine.valves && worst_stand(*answer.engine.valves) == RoomStands::clears;
+    const bool clears = answer.engine.valves &&
+                        worst_stand(*answer.engine.valves) == RoomStands::clears &&
+                        !may_touch(*answer.engine.valves);
     return {fmt::format(
                 "{} Park the crank as the manual says; on paper at {} crank deg past top dead "
                 "centre of cylinder 1, where no valve reaches a piston wherever the cams stand ({} "
-                "mm beyond the margin).",
+                "beyond the margin).",
                 clears ? "The belt is still on, and with it the valves clear: forwards only."
                        : "Do not turn it with the belt as it is: valves and pistons come too near.",
-                fixed(known->best_deg, 1), fixed(known->best_spare_mm, 2)),
+                fixed(known->best_deg, 1),
+                sentences::mm_amid(known->best_spare_mm, known->best_unsure)),
             &*known};
   }
   return {"Park the crank clear of the valves as the manual says."};

@@ -4,7 +4,9 @@
 
 #include "base/at.hpp"
 #include "twoturn/base/assert.hpp"
+#include "twoturn/drive/known.hpp"
 #include "twoturn/drive/tensioner_curve.hpp"
+#include "twoturn/drive/uncertainty.hpp"
 #include "way_change.hpp"
 
 namespace twoturn {
@@ -75,8 +77,11 @@ std::optional<NoAssembly> pulley_out_of_mesh(const Drive& drive, const PlacedPat
 // Fills one assembly's fits, by the book first and then as fitted.
 class BeltFitter {
  public:
-  BeltFitter(Assembly& assembly, const BuildSpec& build, std::vector<Shaft> book_shafts)
-      : assembly_(assembly), build_(build), book_shafts_(std::move(book_shafts)) {}
+  BeltFitter(Assembly& assembly, const Fitted& fitted, std::vector<Shaft> book_shafts)
+      : assembly_(assembly),
+        fitted_(fitted),
+        build_(fitted.spec().build),
+        book_shafts_(std::move(book_shafts)) {}
 
   void fit_all() {
     assembly_.fits.resize(assembly_.shafts.size());
@@ -184,6 +189,31 @@ class BeltFitter {
     fit.hold = book_hold + fit.way_change_teeth;
     fit.pulley_shift_deg = (fit.way_change_teeth - change) * 360.0 / shaft.teeth;
     fit.turned_on_shaft_deg = free ? fit.pulley_shift_deg : -adjusted(shaft.name);
+    if (!free) add_effects(shaft, book_way, fit);
+  }
+
+  // By the book every shaft stands at its mark wherever the centres are: what is known badly there
+  // is the same before and after. A timed tensioner's own way follows its setting; that is left
+  // out.
+  void add_effects(const Shaft& shaft, double book_way_teeth, ShaftFit& fit) const {
+    const double deg_a_mm = 360.0 / shaft.teeth / pitch();
+    for (const Unknown& unknown : fitted_.uncertainty().unknowns()) {
+      const auto starts = [&](std::string_view start) {
+        return unknown.key.compare(0, start.size(), start) == 0;
+      };
+      if (!starts("build.") && !starts("head.")) continue;
+      double gain_mm = -unknown.pitch_mm * book_way_teeth;
+      for (const Unknown::Move& move : unknown.moves) {
+        gain_mm += way_gain_mm(assembly_.fitted_path, shaft.pulley, fit.reference, move.pulley,
+                               move.centre_mm, move.radius_mm);
+      }
+      if (gain_mm != 0.0) fit.effects.push_back({unknown.key, -gain_mm * deg_a_mm});
+    }
+    const std::string key = "build.adjusted_deg." + shaft.name;
+    const GivenValue* given =
+        adjusted(shaft.name) == 0.0 ? nullptr : find_given(fitted_.spec(), key);
+    const double sigma = given == nullptr ? 0.0 : sigma_of(give_or_take(*given).value);
+    if (sigma > 0.0) fit.effects.push_back({key, sigma});
   }
 
   double adjusted(const std::string& name) const {
@@ -196,9 +226,13 @@ class BeltFitter {
     const ShaftFit& from = assembly_.fits[at(shaft.from)];
     assembly_.fits[i].reference = from.reference;
     assembly_.fits[i].pulley_shift_deg = std::abs(shaft.ratio) * from.shaft_shift_deg();
+    for (const PhaseEffect& effect : from.effects) {
+      assembly_.fits[i].effects.push_back({effect.key, std::abs(shaft.ratio) * effect.own_deg});
+    }
   }
 
   Assembly& assembly_;
+  const Fitted& fitted_;
   const BuildSpec& build_;
   std::vector<Shaft> book_shafts_;
 };
@@ -235,7 +269,7 @@ AssemblyResult assemble(const Fitted& book, const Fitted& fitted) {
   assembly.book_path = std::move(by_book.path);
   assembly.fitted_path = std::move(as_fitted.path);
   assembly.shafts = list_shafts(fitted.spec(), assembly.fitted);
-  BeltFitter(assembly, fitted.spec().build, list_shafts(book.spec(), assembly.book)).fit_all();
+  BeltFitter(assembly, fitted, list_shafts(book.spec(), assembly.book)).fit_all();
   result.assembly = std::move(assembly);
   return result;
 }

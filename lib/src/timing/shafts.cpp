@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "twoturn/drive/known.hpp"
 #include "twoturn/drive/rates.hpp"
 
 namespace twoturn {
@@ -14,8 +15,41 @@ std::optional<Pin> pin_from(const std::optional<PinSpec>& spec) {
   }
   if (!spec->radius_mm || !spec->play_mm) return std::nullopt;
   const double half_chord = std::min(1.0, *spec->play_mm / (2.0 * *spec->radius_mm));
-  return Pin{*spec->radius_mm, Angle::radians(2.0 * std::asin(half_chord)).degrees(),
-             *spec->play_mm, false};
+  return Pin{*spec->radius_mm,
+             Angle::radians(2.0 * std::asin(half_chord)).degrees(),
+             *spec->play_mm,
+             false,
+             {}};
+}
+
+// The numbers a pin is given by that may be off, and what a sigma of each makes of it.
+void add_gives(const DriveSpec& spec, const std::string& start, const PinSpec& said, Pin& pin) {
+  struct Number {
+    const char* field;
+    std::optional<double> PinSpec::*value;
+  };
+  static constexpr Number kNumbers[] = {{"radius_mm", &PinSpec::radius_mm},
+                                        {"play_mm", &PinSpec::play_mm},
+                                        {"bar_mm", &PinSpec::bar_mm},
+                                        {"slot_mm", &PinSpec::slot_mm},
+                                        {"length_mm", &PinSpec::length_mm}};
+  constexpr double kStep = 1e-3;  // of a sigma: what the third derivative adds is a millionth
+  for (const Number& number : kNumbers) {
+    if (!(said.*number.value)) continue;
+    const std::string key = start + number.field;
+    const GivenValue* given = find_given(spec, key);
+    const double sigma = given == nullptr ? 0.0 : sigma_of(give_or_take(*given).value);
+    if (sigma == 0.0) continue;
+    PinSpec more = said;
+    PinSpec less = said;
+    *(more.*number.value) += kStep * sigma;
+    *(less.*number.value) -= kStep * sigma;
+    const std::optional<Pin> up = pin_from(more);
+    const std::optional<Pin> down = pin_from(less);
+    const Pin::Give give{key, (up->radius_mm - down->radius_mm) / (2.0 * kStep),
+                         (up->play_mm - down->play_mm) / (2.0 * kStep)};
+    if (give.radius_mm != 0.0 || give.play_mm != 0.0) pin.gives.push_back(give);
+  }
 }
 
 Shaft shaft_of(const PulleySpec& spec, const Pulley& pulley, int index, int crank_teeth) {
@@ -88,11 +122,14 @@ std::vector<Shaft> list_shafts(const DriveSpec& spec, const Drive& drive) {
     if (!pulley.toothed()) continue;
     const PulleySpec& from = spec.pulleys[static_cast<std::size_t>(pulley.listed)];
     shafts.push_back(shaft_of(from, pulley, static_cast<int>(i), drive.pulleys.front().teeth));
+    Shaft& shaft = shafts.back();
+    if (shaft.pin) add_gives(spec, "pulley." + shaft.name + ".pin.", *from.pin, *shaft.pin);
   }
   for (const GearedSpec& geared : spec.geared) {
     const std::optional<GearRatio> ratio = gear_ratio(spec, geared);
     if (!ratio) continue;
     Shaft shaft = shaft_of(geared, ratio->own_turns, shafts);
+    if (shaft.pin) add_gives(spec, "geared." + shaft.name + ".pin.", *geared.pin, *shaft.pin);
     if (shaft.from >= 0) shafts.push_back(shaft);
   }
   return shafts;

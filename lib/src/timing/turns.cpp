@@ -43,6 +43,38 @@ double tooth_in_own_deg(const Assembly& assembly, const Shaft& shaft) {
   return 1.0 / error_in_teeth(assembly, shaft, 1.0);
 }
 
+bool sure(const Pin& pin, PinState state, double miss_mm, double tight_mm, const Unsure& unsure) {
+  const double beyond = miss_mm - pin.play_mm;
+  if (unsure.give_or_take == 0.0) return true;
+  if (state == PinState::in) return certainly_beyond(-beyond, unsure);
+  const bool not_in = certainly_beyond(beyond, unsure);
+  return state == PinState::tight ? not_in && certainly_beyond(tight_mm - beyond, unsure)
+                                  : certainly_beyond(beyond - tight_mm, unsure);
+}
+
+// The miss goes with the error and the radius, and is held against the play.
+Unsure beyond_play(const Pin& pin, const ShaftFit& fit, double error_own_deg, double miss_mm) {
+  std::vector<Effect> effects;
+  const double side = error_own_deg < 0.0 ? -1.0 : 1.0;
+  const double half = Angle::degrees(error_own_deg / 2.0).radians();
+  for (const PhaseEffect& effect : fit.effects) {
+    const double turned = Angle::degrees(effect.own_deg).radians();
+    effects.push_back({effect.key, side * pin.radius_mm * std::cos(half) * turned});
+  }
+  for (const Pin::Give& give : pin.gives) {
+    effects.push_back({give.key, miss_mm / pin.radius_mm * give.radius_mm - give.play_mm});
+  }
+  return unsure_of(effects);
+}
+
+Unsure error_unsure(const Shaft& shaft, const ShaftFit& fit) {
+  std::vector<Effect> effects;
+  for (const PhaseEffect& effect : fit.effects) {
+    effects.push_back({effect.key, effect.own_deg / *shaft.turns_per_crank});
+  }
+  return unsure_of(effects);
+}
+
 ShaftAfter look_at(const Assembly& assembly, int index, int turns, const ShaftReading& reading,
                    const TurnsQuestion& question) {
   const Shaft& shaft = assembly.shafts[at(index)];
@@ -54,6 +86,7 @@ ShaftAfter look_at(const Assembly& assembly, int index, int turns, const ShaftRe
   after.error_own_deg = settled(own_error(shaft, reading, crank).degrees());
   after.error_crank_deg = after.error_own_deg / *shaft.turns_per_crank;
   after.error_teeth = error_in_teeth(assembly, shaft, after.error_own_deg);
+  after.error_unsure = error_unsure(shaft, assembly.fits[at(index)]);
   if (shaft.wrong_ratio()) after.known_within_own_deg = tooth_in_own_deg(assembly, shaft) / 2.0;
   const Angle error = Angle::degrees(after.error_own_deg);
   if (const auto radius_mm = shaft.edge_radius_mm()) {
@@ -72,7 +105,11 @@ ShaftAfter look_at(const Assembly& assembly, int index, int turns, const ShaftRe
     return after;
   }
   after.miss_mm = shaft.pin->between_holes_mm(error);
+  after.beyond_unsure =
+      beyond_play(*shaft.pin, assembly.fits[at(index)], after.error_own_deg, *after.miss_mm);
   after.pin = pin_state(*shaft.pin, *after.miss_mm, question.pin_tight_mm);
+  after.pin_sure =
+      sure(*shaft.pin, after.pin, *after.miss_mm, question.pin_tight_mm, after.beyond_unsure);
   return after;
 }
 

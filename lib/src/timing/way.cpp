@@ -53,6 +53,24 @@ double crank_to_mark_mm(const PlacedPath& placed, int pulley, Way way, double cr
   return entry + mark_from_entry_mm - crank_from_entry_mm;
 }
 
+double way_gain_mm(const PlacedPath& placed, int pulley, Way way, int moved, const Vec2& by_mm,
+                   double radius_mm) {
+  const bool with_travel = way == Way::with_travel;
+  const int start = with_travel ? 0 : pulley;
+  const int end = with_travel ? pulley : 0;
+  const int count = static_cast<int>(placed.wheels.size());
+  const int from_start = (moved - start + count) % count;
+  const int whole = (end - start + count) % count;
+  if (from_start > whole) return 0.0;
+  const std::vector<Span>& spans = placed.path.spans;
+  double gain = 0.0;
+  if (from_start > 0) gain += spans[at((moved - 1 + count) % count)].direction.dot(by_mm);
+  if (from_start < whole) gain -= spans[at(moved)].direction.dot(by_mm);
+  const bool between = from_start > 0 && from_start < whole;
+  if (between) gain += placed.path.wraps[at(moved)].radians() * radius_mm;
+  return with_travel ? gain : -gain;
+}
+
 bool TeethBetween::countable() const {
   constexpr double kCountable = 0.05;
   return from_in_mesh && to_in_mesh && std::abs(teeth - std::round(teeth)) <= kCountable;

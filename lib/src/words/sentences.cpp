@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -17,6 +18,53 @@ bool says_valve(std::string_view name) {
   const std::size_t size = kValve.size();
   return name.size() > size && name.substr(name.size() - size) == kValve;
 }
+
+// What a key's number is called: of a part, and by itself.
+struct Kind {
+  std::string_view start;
+  std::string_view end;
+  std::string_view what;
+};
+constexpr std::array<Kind, 30> kKinds{{
+    {"pulley.", ".at_mm", "the place of"},
+    {"pulley.", ".tensioner.pivot_mm", "the pivot of"},
+    {"pulley.", ".tensioner.arm_mm", "the arm of"},
+    {"pulley.", ".diameter_mm", "the diameter of"},
+    {"build.skim_mm.", "", "the skim of"},
+    {"build.block_skim_mm.", "", "the block's skim under"},
+    {"build.gasket_change_mm.", "", "the change of the gasket of"},
+    {"head.", ".deck_deg", "the deck_deg of"},
+    {"build.adjusted_deg.", "", "the slots' turn of"},
+    {"pulley.", ".pin.radius_mm", "the pin's radius of"},
+    {"pulley.", ".pin.play_mm", "the pin's play of"},
+    {"pulley.", ".pin.bar_mm", "the bar of"},
+    {"pulley.", ".pin.slot_mm", "the bar's slot of"},
+    {"pulley.", ".pin.length_mm", "the bar's length in the slot of"},
+    {"geared.", ".pin.radius_mm", "the pin's radius of"},
+    {"geared.", ".pin.play_mm", "the pin's play of"},
+    {"valve.", ".lift_mm", "the lift of"},
+    {"valve.", ".cam_lift_mm", "the cam's lift for"},
+    {"valve.", ".rocker_ratio", "the rocker's ratio of"},
+    {"valve.", ".lash_mm", "the lash of"},
+    {"valve.", ".opens_deg", "the opening of"},
+    {"valve.", ".closes_deg", "the closing of"},
+    {"valve.", ".lobe_centre_deg", "the lobe centre of"},
+    {"valve.", ".duration_deg", "the duration of"},
+    {"valve.", ".timed_at_lift_mm", "the lift that times"},
+    {"valve.", ".valve_deg", "the lean of"},
+    {"valve.", ".room_tdc_mm", "the room at top dead centre of"},
+    {"valve.", ".clay_mm", "the clay under"},
+    {"valve.", ".head_mm", "the head of"},
+    {"valve.", ".across_mm", "the place across of"},
+}};
+constexpr std::array<std::pair<std::string_view, const char*>, 6> kOnly{{
+    {"engine.stroke_mm", "the stroke"},
+    {"engine.throw_mm", "the crank's throw"},
+    {"engine.rod_mm", "the connecting rod"},
+    {"engine.pin_offset_mm", "the pin's offset"},
+    {"engine.timing_position_deg", "the timing position"},
+    {"build.stretch_percent", "the belt's stretch"},
+}};
 
 }  // namespace
 
@@ -72,21 +120,6 @@ std::string setting(const Setting& setting, const Unsure& unsure) {
 }
 
 std::string number_of(std::string_view key) {
-  struct Kind {
-    std::string_view start;
-    std::string_view end;
-    std::string_view what;
-  };
-  static constexpr std::array<Kind, 8> kKinds{{
-      {"pulley.", ".at_mm", "the place of"},
-      {"pulley.", ".tensioner.pivot_mm", "the pivot of"},
-      {"pulley.", ".tensioner.arm_mm", "the arm of"},
-      {"pulley.", ".diameter_mm", "the diameter of"},
-      {"build.skim_mm.", "", "the skim of"},
-      {"build.block_skim_mm.", "", "the block's skim under"},
-      {"build.gasket_change_mm.", "", "the change of the gasket of"},
-      {"head.", ".deck_deg", "the deck_deg of"},
-  }};
   for (const Kind& kind : kKinds) {
     const bool fits = key.size() > kind.start.size() + kind.end.size() &&
                       key.substr(0, kind.start.size()) == kind.start &&
@@ -94,13 +127,41 @@ std::string number_of(std::string_view key) {
     if (!fits) continue;
     key.remove_prefix(kind.start.size());
     key.remove_suffix(kind.end.size());
-    return fmt::format("{} {}", kind.what, the(key));
+    const bool of_valve = kind.start == "valve.";
+    return fmt::format("{} {}", kind.what, the(of_valve ? valve(key) : std::string(key)));
+  }
+  for (const auto& [only, what] : kOnly) {
+    if (key == only) return what;
   }
   constexpr std::string_view kMeasured = "measured.";
   if (key.substr(0, kMeasured.size()) == kMeasured) {
     return fmt::format("what was taken as measurement {}", key.substr(kMeasured.size()));
   }
   return std::string(key);
+}
+
+Give give_of(const Unsure& unsure) {
+  constexpr int kExact = 2;
+  constexpr double kWholeOnly = 1.95;
+  constexpr double kTenthsOnly = 0.095;
+  const double give = unsure.give_or_take;
+  if (prints_as_nothing(give, kExact)) return {kExact, ""};
+  const int digits = give >= kWholeOnly ? 0 : give >= kTenthsOnly ? 1 : kExact;
+  return {digits, fixed(give, digits)};
+}
+
+std::string value_left(double value, const Unsure& unsure) {
+  return fixed(value, give_of(unsure).digits);
+}
+
+std::string mm(double value, const Unsure& unsure) {
+  const Give give = give_of(unsure);
+  return fmt::format("{} mm{}{}", fixed(value, give.digits),
+                     give.size.empty() ? "" : ", give or take ", give.size);
+}
+
+std::string mm_amid(double value, const Unsure& unsure) {
+  return mm(value, unsure) + (give_of(unsure).size.empty() ? "" : ",");
 }
 
 std::string left_open(const Unsure& unsure, std::string_view unit) {
@@ -110,7 +171,8 @@ std::string left_open(const Unsure& unsure, std::string_view unit) {
 
 std::string not_sure(std::string_view by, const Unsure& unsure, std::string_view unit) {
   return fmt::format(" {}, and these numbers leave {} {} open: measure {} better, it settles most.",
-                     by, fixed(unsure.give_or_take, 1), unit, number_of(unsure.most));
+                     by, fixed(unsure.give_or_take, std::max(1, give_of(unsure).digits)), unit,
+                     number_of(unsure.most));
 }
 
 std::string tightens_contradicted(const TensionerAnswer& tensioner) {
@@ -179,6 +241,22 @@ std::string_view word(PinState pin) {
       return "tight";
     case PinState::out:
       return "out";
+  }
+  return "";
+}
+
+std::string_view pin_shows(PinState pin, Sureness sureness) {
+  const bool sure = sureness == Sureness::sure;
+  switch (pin) {
+    case PinState::not_given:
+    case PinState::not_due:
+      return "";
+    case PinState::in:
+      return sure ? "goes in" : "may go in";
+    case PinState::tight:
+      return sure ? "is tight" : "may be tight";
+    case PinState::out:
+      return sure ? "does not go in" : "may not go in";
   }
   return "";
 }

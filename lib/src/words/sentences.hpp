@@ -34,6 +34,23 @@ std::string setting(const Setting& setting);
 std::string setting(const Setting& setting, const Unsure& unsure);
 /// What a key's number is, as its reader would say it: "the place of the cam"; else the key.
 std::string number_of(std::string_view key);
+enum class Sureness { sure, open };
+inline Sureness sureness(const ShaftAfter& seen) {
+  return seen.pin_sure ? Sureness::sure : Sureness::open;
+}
+
+/// How far off, in the digits that matter, and the digits it leaves of the number itself.
+struct Give {
+  int digits = 0;
+  std::string size;  ///< empty where it prints as nothing
+};
+Give give_of(const Unsure& unsure);
+/// "3.73"; of what may be off by 0.3 "3.7".
+std::string value_left(double value, const Unsure& unsure);
+/// "3.73 mm"; "3.7 mm, give or take 0.3".
+std::string mm(double value, const Unsure& unsure);
+/// The same amid a sentence, a comma behind what may be off: "3.7 mm, give or take 0.3,".
+std::string mm_amid(double value, const Unsure& unsure);
 /// "; these numbers leave 2.3 deg open": behind a limit; empty where all is exact.
 std::string left_open(const Unsure& unsure, std::string_view unit);
 /// " It is past by 1.2 deg, and these numbers leave 3.4 deg open: measure the place of the cam
@@ -47,6 +64,9 @@ std::string_view word(Fit fit);
 std::string_view word(OverCentre over_centre);
 std::string_view word(SettingChoice choice);
 std::string_view word(PinState pin);
+/// "goes in", "may be tight", "does not go in": what it shows, and whether that is sure. Empty
+/// where none is given or due.
+std::string_view pin_shows(PinState pin, Sureness sure);
 std::string_view word(RoomStands stands);
 std::string_view word(Pattern pattern);
 std::string_view word(Way way);

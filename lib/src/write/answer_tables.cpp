@@ -301,7 +301,8 @@ AnswerTable rooms_table(const ValvesAnswer& answer) {
 }
 
 std::string room_cell(const ValveRoom& room) {
-  return fmt::format("{} {}", fixed(room.least_mm, 2), sentences::word(room.stands));
+  return fmt::format("{} {}", sentences::value_left(room.least_mm, room.unsure),
+                     sentences::word(room.stands));
 }
 
 }  // namespace twoturn

@@ -8,6 +8,8 @@ namespace {
 using documents::Json;
 using documents::number;
 
+constexpr TensionerKind kMm = TensionerKind::slide;  // whose unit that is
+
 const char* word_of(RoomStands stands) {
   switch (stands) {
     case RoomStands::clears:
@@ -78,6 +80,7 @@ Json room(const ValveRoom& room) {
   }
   return {{"error_crank_deg", number(room.error_crank_deg)},
           {"least_mm", number(room.least_mm)},
+          {"least_unsure", documents::unsure(room.unsure, kMm)},
           {"after_overlap_deg", number(room.at_deg)},
           {"stands", word_of(room.stands)},
           {"touches_from_deg", number(room.touches_from_deg)},
@@ -143,6 +146,9 @@ Json valves(const std::optional<ValvesAnswer>& answer) {
                      {"limit_given", pair.limit_given},
                      {"by_the_book_mm", number(pair.book_mm)},
                      {"as_fitted_mm", number(pair.fitted_mm)},
+                     {"overlap_mm", number(pair.overlap_mm)},
+                     {"by_the_book_unsure", documents::unsure(pair.book_unsure, kMm)},
+                     {"as_fitted_unsure", documents::unsure(pair.fitted_unsure, kMm)},
                      {"after_overlap_deg", number(pair.at_deg)}});
   }
   return {{"complete", answer->complete},
@@ -181,10 +187,12 @@ Json park(const std::optional<ParkAnswer>& answer) {
           {"clear", std::move(clear)},
           {"best_deg", number(answer->best_deg)},
           {"best_spare_mm", number(answer->best_spare_mm)},
+          {"best_spare_unsure", documents::unsure(answer->best_unsure, kMm)},
           {"best_cylinder", answer->best_cylinder},
           {"at_best", places(answer->at_best)},
           {"timing_position_deg", number(answer->timing_position_deg)},
           {"timing_spare_mm", number(answer->timing_spare_mm)},
+          {"timing_spare_unsure", documents::unsure(answer->timing_unsure, kMm)},
           {"best_is_timing", answer->best_is_timing},
           {"ways", std::move(ways)}};
 }

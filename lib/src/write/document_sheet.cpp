@@ -57,7 +57,8 @@ Json marks(const SheetAnswer& sheet) {
                     {"opposite_after_one", mark.opposite_after_one},
                     {"off_crank_deg", number(mark.off_crank_deg)},
                     {"off_edge_mm", number(mark.off_edge_mm)},
-                    {"pin", std::string(sentences::word(mark.pin))}});
+                    {"pin", std::string(sentences::word(mark.pin))},
+                    {"pin_sure", mark.pin_sure}});
   }
   return list;
 }

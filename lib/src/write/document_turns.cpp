@@ -30,21 +30,25 @@ Json after_turns(const TurnsAnswer& answer) {
                          {"mark_deg", number(seen.marks_deg[k])},
                          {"radius_mm", number(shaft.marks[k].radius_mm)}});
       }
-      list.push_back({{"turns", after.turns},
-                      {"shaft", shaft.name},
-                      {"error_crank_deg", number(seen.error_crank_deg)},
-                      {"error_own_deg", number(seen.error_own_deg)},
-                      {"error_teeth", number(seen.error_teeth)},
-                      {"error_edge_mm", number(seen.error_edge_mm)},
-                      {"known_within_own_deg", number(seen.known_within_own_deg)},
-                      {"early_or_late",
-                       std::string(sentences::early_or_late(seen.error_crank_deg, seen.direction))},
-                      {"pin", std::string(sentences::word(seen.pin))},
-                      {"miss_mm", number(seen.miss_mm)},
-                      {"mark_deg", number(seen.mark_deg)},
-                      {"mark_clock", clock},
-                      {"belongs_deg", number(seen.belongs_deg)},
-                      {"marks", std::move(marks)}});
+      list.push_back(
+          {{"turns", after.turns},
+           {"shaft", shaft.name},
+           {"error_crank_deg", number(seen.error_crank_deg)},
+           {"error_own_deg", number(seen.error_own_deg)},
+           {"error_teeth", number(seen.error_teeth)},
+           {"error_edge_mm", number(seen.error_edge_mm)},
+           {"known_within_own_deg", number(seen.known_within_own_deg)},
+           {"early_or_late",
+            std::string(sentences::early_or_late(seen.error_crank_deg, seen.direction))},
+           {"pin", std::string(sentences::word(seen.pin))},
+           {"pin_sure", seen.pin_sure},
+           {"miss_mm", number(seen.miss_mm)},
+           {"error_unsure", documents::unsure(seen.error_unsure, TensionerKind::swing)},
+           {"beyond_play_unsure", documents::unsure(seen.beyond_unsure, TensionerKind::slide)},
+           {"mark_deg", number(seen.mark_deg)},
+           {"mark_clock", clock},
+           {"belongs_deg", number(seen.belongs_deg)},
+           {"marks", std::move(marks)}});
     }
   }
   return list;

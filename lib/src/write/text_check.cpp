@@ -65,13 +65,10 @@ std::string shaft_line(const Shaft& shaft, const ShaftAfter& seen) {
       text += "; no pin is due";
       break;
     case PinState::in:
-      text += "; the pin goes in";
-      break;
     case PinState::tight:
-      text += "; the pin is tight";
-      break;
     case PinState::out:
-      text += "; the pin does not go in";
+      text +=
+          fmt::format("; the pin {}", sentences::pin_shows(seen.pin, sentences::sureness(seen)));
       break;
   }
   return wrapped(text + ".", 2);

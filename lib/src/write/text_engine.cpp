@@ -35,15 +35,16 @@ std::string first_line(const ValvesAnswer& valves) {
   const ValveAnswer& valve = tightest_valve(valves);
   const ValveRoom& room = valve.fitted;
   if (room.stands == RoomStands::touches) {
-    return wrapped(
-        fmt::format("TOUCHES: {} meets its piston, {} mm too little room; turned forwards {}{}. Do "
-                    "not turn it.",
-                    the(sentences::valve(valve.name)), fixed(-room.least_mm, 2),
-                    sentences::overlap_place(*room.touches_from_deg), where_words(room)));
+    return wrapped(fmt::format(
+        "TOUCHES: {} meets its piston, {} too little room; turned forwards {}{}. Do "
+        "not turn it.",
+        the(sentences::valve(valve.name)), sentences::mm_amid(-room.least_mm, room.unsure),
+        sentences::overlap_place(*room.touches_from_deg), where_words(room)));
   }
-  return wrapped(fmt::format("Least room over two turns: {} mm between {} and piston, {}{}.",
-                             fixed(room.least_mm, 2), sentences::valve(valve.name),
-                             sentences::overlap_place(room.at_deg), where_words(room)));
+  return wrapped(fmt::format("Least room over two turns: {} between {} and piston, {}{}.",
+                             sentences::mm_amid(room.least_mm, room.unsure),
+                             sentences::valve(valve.name), sentences::overlap_place(room.at_deg),
+                             where_words(room)));
 }
 
 std::string cylinders_cell(const std::vector<int>& cylinders, int all) {
@@ -66,10 +67,12 @@ std::string valves_table(const ValvesAnswer& valves, int cylinders) {
                    {"limit"},
                    {"", Align::left}});
   for (const ValveAnswer& valve : valves.valves) {
+    const auto cell = [](const ValveRoom& room) {
+      return sentences::value_left(room.least_mm, room.unsure);
+    };
     table.add({valve.name, cylinders_cell(valve.cylinders, cylinders),
-               fixed(valve.greatest_lift_mm, 2), fixed(valve.room_tdc_mm, 2),
-               fixed(valve.book.least_mm, 2), fixed(valve.nearer.least_mm, 2),
-               fixed(valve.fitted.least_mm, 2), shortest(valve.limit_mm, 2),
+               fixed(valve.greatest_lift_mm, 2), fixed(valve.room_tdc_mm, 2), cell(valve.book),
+               cell(valve.nearer), cell(valve.fitted), shortest(valve.limit_mm, 2),
                std::string(sentences::word(valve.fitted.stands))});
   }
   return "\nLeast room along the bore (by the book; the head's height alone as fitted; all\n"
@@ -127,6 +130,13 @@ std::string touch_lines(const ValvesAnswer& valves) {
              : "\nWhere they touch first, turned forwards from the timing position:\n" + text;
 }
 
+std::string off_words(const ValveRoom& room) {
+  const sentences::Give give = sentences::give_of(room.unsure);
+  if (give.size.empty()) return "";
+  return fmt::format(" Its least room may be off by {} mm, most of it from {}.", give.size,
+                     sentences::number_of(room.unsure.most));
+}
+
 std::string phase_words(const ValveAnswer& valve) {
   const double error = valve.fitted.error_crank_deg;
   std::string text = fmt::format("- {}: ", sentences::valve(valve.name));
@@ -160,18 +170,20 @@ std::string phase_words(const ValveAnswer& valve) {
   if (!valve.law_given) text += "; cycloidal lift is taken, as no law and no table is given";
   if (!valve.crown_given && valve.valve_deg != 0.0) text += "; a pocket is taken, the nearer crown";
   if (valve.room_from_clay) text += "; room at top dead centre from the clay";
-  return wrapped(text + ".", 2);
+  return wrapped(text + "." + off_words(valve.fitted), 2);
 }
 
 std::string pair_lines(const ValvesAnswer& valves) {
   std::string text;
   for (const ValvePairAnswer& pair : valves.pairs) {
     text += wrapped(
-        fmt::format("- {}: {} mm apart at least, {} (by the book {} mm; limit {} mm, "
+        fmt::format("- {}: {} apart at least, {} (by the book {}; limit {} mm, "
                     "{}).",
-                    sentences::valves(pair.inlet, pair.exhaust), fixed(pair.fitted_mm, 2),
-                    sentences::overlap_place(pair.at_deg), fixed(pair.book_mm, 2),
-                    shortest(pair.limit_mm, 2), pair.limit_given ? "as given" : "from memory"),
+                    sentences::valves(pair.inlet, pair.exhaust),
+                    sentences::mm_amid(pair.fitted_mm, pair.fitted_unsure),
+                    sentences::overlap_place(pair.at_deg),
+                    sentences::mm(pair.book_mm, pair.book_unsure), shortest(pair.limit_mm, 2),
+                    pair.limit_given ? "as given" : "from memory"),
         2);
   }
   return text.empty() ? "" : "\nValve to valve, as straight edges in one plane:\n" + text;
@@ -236,8 +248,8 @@ std::string text_engine::in_check(const EngineAnswers& engine) {
     text += "\nLeast room between valve and piston over two turns:\n";
     for (const ValveAnswer& valve : engine.valves->valves) {
       text += wrapped(
-          fmt::format("- {}: {} mm {} (limit {} mm, {}): {}.", valve.name,
-                      fixed(valve.fitted.least_mm, 2),
+          fmt::format("- {}: {} {} (limit {} mm, {}): {}.", valve.name,
+                      sentences::mm_amid(valve.fitted.least_mm, valve.fitted.unsure),
                       sentences::overlap_place(valve.fitted.at_deg), shortest(valve.limit_mm, 2),
                       valve.limit_given ? "as given" : "common practice",
                       std::string(sentences::word(valve.fitted.stands))),

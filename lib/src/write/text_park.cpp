@@ -48,14 +48,16 @@ std::string intervals(const ParkAnswer& park) {
 std::string timing_words(const ParkAnswer& park) {
   if (!park.timing_spare_mm) return "";
   if (*park.timing_spare_mm > 0.0) {
-    return wrapped(fmt::format(
-        "The timing position itself ({} crank deg) is clear too: {} mm beyond the margin.",
-        tenths(*park.timing_position_deg), fixed(*park.timing_spare_mm, 2)));
+    return wrapped(
+        fmt::format("The timing position itself ({} crank deg) is clear too: {} beyond the margin.",
+                    tenths(*park.timing_position_deg),
+                    sentences::mm_amid(*park.timing_spare_mm, park.timing_unsure)));
   }
   return wrapped(fmt::format(
-      "The timing position itself ({} crank deg) is not clear, {} mm short: there no cam may turn "
+      "The timing position itself ({} crank deg) is not clear, {} short: there no cam may turn "
       "with the belt off.",
-      tenths(*park.timing_position_deg), fixed(-*park.timing_spare_mm, 2)));
+      tenths(*park.timing_position_deg),
+      sentences::mm_amid(-*park.timing_spare_mm, park.timing_unsure)));
 }
 
 std::string listed(const std::vector<double>& values) {
@@ -106,13 +108,14 @@ std::string text_engine::park_line(const ParkAnswer& park) {
   if (!park.best_is_clear) {
     return wrapped(fmt::format(
         "None: no crank position is clear of every valve wherever the cams stand. At the best, {} "
-        "crank deg past top dead centre of cylinder 1, the piston of cylinder {} is {} mm short.",
-        tenths(park.best_deg), park.best_cylinder, fixed(-park.best_spare_mm, 2)));
+        "crank deg past top dead centre of cylinder 1, the piston of cylinder {} is {} short.",
+        tenths(park.best_deg), park.best_cylinder,
+        sentences::mm_amid(-park.best_spare_mm, park.best_unsure)));
   }
   return wrapped(fmt::format(
       "Park the crank at {} crank deg past top dead centre of cylinder 1: wherever the cams stand, "
-      "every piston is {} mm beyond the margin, or more.",
-      tenths(park.best_deg), fixed(park.best_spare_mm, 2)));
+      "every piston is {} beyond the margin, or more.",
+      tenths(park.best_deg), sentences::mm_amid(park.best_spare_mm, park.best_unsure)));
 }
 
 std::string text_engine::park_ways(const ParkAnswer& park) {

@@ -66,11 +66,11 @@ std::string pin_cell(const ShaftAfter& seen) {
     case PinState::not_due:
       return "not due";
     case PinState::in:
-      return "goes in";
+      return seen.pin_sure ? "goes in" : "may go in";
     case PinState::tight:
-      return "tight";
+      return seen.pin_sure ? "tight" : "may be tight";
     case PinState::out:
-      return "not in";
+      return seen.pin_sure ? "not in" : "may not go in";
   }
   return "";
 }

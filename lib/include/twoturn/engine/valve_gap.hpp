@@ -19,6 +19,11 @@ struct ValveHead {
 double head_gap_mm(const ValveHead& first, double first_lift_mm, const ValveHead& second,
                    double second_lift_mm);
 
+/// How deep the two rims lie across each other: the least way that would part them. 0 where they
+/// are apart. With `head_gap_mm` less this the gap goes on below 0 without a step.
+double head_overlap_mm(const ValveHead& first, double first_lift_mm, const ValveHead& second,
+                       double second_lift_mm);
+
 struct GapAt {
   double gap_mm = 0.0;
   Angle at;  ///< after overlap, crank, from -360 up to 360 deg
@@ -30,5 +35,10 @@ struct GapAt {
 [[nodiscard]] GapAt least_gap(const ValveHead& first, const Lobe& first_lobe, Angle first_advance,
                               const ValveHead& second, const Lobe& second_lobe,
                               Angle second_advance);
+
+/// The deepest overlap over two turns, of steps of 0.5 crank deg; `gap_mm` is less than 0 by it.
+[[nodiscard]] GapAt deepest_overlap(const ValveHead& first, const Lobe& first_lobe,
+                                    Angle first_advance, const ValveHead& second,
+                                    const Lobe& second_lobe, Angle second_advance);
 
 }  // namespace twoturn

@@ -77,8 +77,8 @@ void sample_room(const SliderCrank& piston, const ValveOverPiston& valve, Angle 
                  std::span<double> rooms_mm);
 
 /// The room with the valve shut at top dead centre that leaves `least_mm` as the least running room
-/// along the bore, with the cam in its place: what clay between them shows.
-double room_tdc_of_least(const SliderCrank& piston, const ValveOverPiston& valve, double least_mm);
+/// along the bore, with the cam in its place: what clay between them shows; and where it shows it.
+RoomAt room_tdc_of_least(const SliderCrank& piston, const ValveOverPiston& valve, double least_mm);
 
 /// Least room at one crank angle whatever the cam does: room at top dead centre and the piston's
 /// depth, less the greatest drop.

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "twoturn/drive/unsure.hpp"
 #include "twoturn/engine/park.hpp"
 #include "twoturn/study/pistons_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
@@ -46,12 +47,14 @@ struct ParkAnswer {
   std::vector<ParkInterval> clear;
   double best_deg = 0.0;
   double best_spare_mm = 0.0;  ///< beyond the margin
+  Unsure best_unsure{};        ///< of that, the crank standing right there
   int best_cylinder = 0;       ///< that has least to spare there
   PistonsAt at_best;
   bool best_is_clear = false;
   std::optional<double> timing_position_deg;  ///< in one turn, [0, 360)
   std::optional<double> timing_spare_mm;      ///< what the timing position itself leaves
-  bool best_is_timing = false;                ///< the two are one, within 0.01 deg
+  Unsure timing_unsure{};
+  bool best_is_timing = false;  ///< the two are one, within 0.01 deg
   std::vector<ParkWay> ways;  ///< forwards, then backwards; empty: timing position or firing order
                               ///< not known, nothing to turn, or nothing is clear
 };

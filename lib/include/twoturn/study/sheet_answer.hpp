@@ -52,6 +52,7 @@ struct SheetMark {
   std::optional<double> off_crank_deg;  ///< as the drive stands; + early
   std::optional<double> off_edge_mm;
   PinState pin = PinState::not_given;  ///< after two turns
+  bool pin_sure = true;                ///< 95 times in 100
 };
 
 struct SheetFault {

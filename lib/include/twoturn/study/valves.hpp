@@ -6,6 +6,7 @@
 
 #include "twoturn/drive/drive.hpp"
 #include "twoturn/drive/missing.hpp"
+#include "twoturn/drive/unsure.hpp"
 #include "twoturn/engine/valve_room.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
@@ -24,6 +25,7 @@ struct ValveRoom {
   double at_deg = 0.0;  ///< crank deg after the cylinder's top dead centre between exhaust and
                         ///< inlet stroke; before it below 0
   RoomStands stands = RoomStands::clears;
+  Unsure unsure{};                         ///< of the least room; teeth are known exactly
   std::optional<double> touches_from_deg;  ///< as `at_deg`: where the first touch begins, forwards
   std::optional<double> touches_to_deg;
   std::optional<CrankPlace> where;  ///< of the least room or, where they touch, of the first touch
@@ -84,9 +86,14 @@ struct ValvePairAnswer {
   double limit_mm = 0.0;
   bool limit_given = false;
   double book_mm = 0.0;
-  double fitted_mm = 0.0;  ///< 0: they touch
+  double fitted_mm = 0.0;   ///< 0: they touch
+  double overlap_mm = 0.0;  ///< how deep, where they do
+  Unsure book_unsure{};
+  Unsure fitted_unsure{};  ///< of the gap, or of the overlap
   RoomStands stands = RoomStands::clears;
   double at_deg = 0.0;  ///< of the fitted one, as `ValveRoom::at_deg`
+
+  double room_mm() const { return fitted_mm - overlap_mm; }
 };
 
 struct ValvesAnswer {
@@ -107,12 +114,23 @@ struct ValvesAnswer {
 /// The valve with least room to its piston as fitted. An answer has one valve at least.
 const ValveAnswer& tightest_valve(const ValvesAnswer& answer);
 
+inline constexpr double kHardlyAnyShare = 0.25;  // of the limit
+
 /// Touching, or less than a quarter of the room there should be: chain, bearings and floating
 /// valves take that up (common practice).
 bool as_good_as_touching(const ValveAnswer& valve);
 bool as_good_as_touching(const ValvePairAnswer& pair);
 
-/// How the worst of all valves and pairs stands as fitted; as good as touching is touching.
+/// What a room as fitted is 95 times in 100 at the least: touching, or as good as that; below its
+/// limit; or neither.
+RoomStands surely_stands(const ValveAnswer& valve);
+RoomStands surely_stands(const ValvePairAnswer& pair);
+
+/// Whether some room as fitted may touch, of what is so 95 times in 100.
+bool may_touch(const ValvesAnswer& answer);
+
+/// How the worst of all valves and pairs stands as fitted. Touching, or as good as that, counts
+/// where it is sure, else as below the limit.
 RoomStands worst_stand(const ValvesAnswer& answer);
 
 /// Whole teeth out that the answer goes through, either way.

@@ -10,6 +10,13 @@
 
 namespace twoturn {
 
+/// What one standard deviation of one number of [build], or of what it moves along, turns a shaft
+/// by, own deg: by the book a shaft stands at its mark whatever the numbers.
+struct PhaseEffect {
+  std::string key;
+  double own_deg = 0.0;
+};
+
 /// How one shaft sits once the belt is on and tensioned.
 struct ShaftFit {
   Way reference = Way::against_travel;
@@ -24,6 +31,7 @@ struct ShaftFit {
   long hold = 0;                       ///< the belt tooth that lies in groove 0 at the start
   double arc_start_teeth = 0.0;        ///< the arc of contact in belt teeth from the crank's entry,
   double arc_teeth = 0.0;              ///<   counted along the reference way
+  std::vector<PhaseEffect> effects;    ///< on the shaft itself
 
   /// The shaft itself, ahead of where it belongs, own deg.
   double shaft_shift_deg() const { return pulley_shift_deg - turned_on_shaft_deg; }

@@ -15,6 +15,14 @@ struct Pin {
   double play_mm = 0.0;   ///< the same between the two holes
   bool bar = false;
 
+  /// What one standard deviation of one of its numbers moves of it.
+  struct Give {
+    std::string key;
+    double radius_mm = 0.0;
+    double play_mm = 0.0;
+  };
+  std::vector<Give> gives{};  ///< empty where all is exact
+
   /// How far the two holes are apart at the radius, straight across, when the shaft is this far
   /// out: a diameter at most.
   double between_holes_mm(Angle out) const;

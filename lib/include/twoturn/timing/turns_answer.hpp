@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "twoturn/drive/unsure.hpp"
 #include "twoturn/timing/assembly_answer.hpp"
 
 namespace twoturn {
@@ -22,7 +23,10 @@ struct ShaftAfter {
   std::optional<double> known_within_own_deg;
   std::optional<double> error_edge_mm;  ///< at the mark's radius; empty where that is not known
   PinState pin = PinState::not_given;
-  std::optional<double> miss_mm;      ///< at the pin's radius, before its play is taken off
+  std::optional<double> miss_mm;  ///< at the pin's radius, before its play is taken off
+  Unsure error_unsure;   ///< crank deg; by the numbers of [build] alone, for teeth are counted
+  Unsure beyond_unsure;  ///< of the miss less the pin's play, mm
+  bool pin_sure = true;  ///< that is what the pin shows 95 times in 100
   std::optional<double> mark_deg;     ///< where its first mark points, clock angle
   std::optional<double> belongs_deg;  ///< where that mark belongs after as many turns
   std::vector<double> marks_deg;      ///< all its marks

@@ -35,6 +35,12 @@ Way reference_way(const Drive& drive, int pulley);
 double crank_to_mark_mm(const PlacedPath& placed, int pulley, Way way, double crank_from_entry_mm,
                         double mark_from_entry_mm);
 
+/// What `crank_to_mark_mm` gains, to first order, as one wheel moves and grows, both marks at their
+/// angles; the radius of the crank and of the pulley itself left out, for their pitch is the
+/// belt's.
+double way_gain_mm(const PlacedPath& placed, int pulley, Way way, int moved, const Vec2& by_mm,
+                   double radius_mm);
+
 /// Belt teeth between two marks as they stand with pins in.
 struct TeethBetween {
   int from = 0;  ///< pulleys in travel order
