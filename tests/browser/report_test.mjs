@@ -165,8 +165,9 @@ await run({
       assert.ok(await page.getByText(words, { exact: false }).first().isVisible(), words);
     }
     assert.ok(await page.locator("#engine svg").isVisible());
-    // Errors, belt length; room, piston and valves; lobes and pistons at the timing position.
-    assert.equal(await page.locator(".plot svg").count(), 5);
+    // Errors, belt length; room, piston and valves; torque, tensions, stretch; lobes and pistons at
+    // the timing position.
+    assert.equal(await page.locator(".plot svg").count(), 8);
     await context.close();
   },
 

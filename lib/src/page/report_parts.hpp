@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "html_parts.hpp"
+#include "twoturn/picture/plot.hpp"
 #include "twoturn/study/report_answer.hpp"
 
 namespace twoturn::report {
@@ -20,6 +21,8 @@ struct Table {
 
 std::vector<Table> tables_of(const ReportAnswer& report);
 html::Data plots_of(const ReportAnswer& report);
+/// Torque, tensions and stretch over two turns; none where springs are not known.
+std::vector<Plot> force_plots(const ReportAnswer& report);
 html::Data turns_of(const ReportAnswer& report);
 /// The motion as JSON that may stand inside a script element.
 std::string motion_json(const BeltView& view, const Motion& motion);

@@ -151,6 +151,10 @@ Data plots_of(const ReportAnswer& report) {
     const std::string prefix = fmt::format("plot{}-", ++number);
     list.push_back(Data(Object{{"svg", Data(svg_of(plot_scene(*plot, kPlotMm), prefix))}}));
   }
+  for (const Plot& plot : force_plots(report)) {
+    const std::string prefix = fmt::format("plot{}-", ++number);
+    list.push_back(Data(Object{{"svg", Data(svg_of(plot_scene(plot, kPlotMm), prefix))}}));
+  }
   if (const std::optional<Plot> plot = spread_plot(report)) {
     list.push_back(Data(Object{{"svg", Data(svg_of(plot_scene(*plot, kPlotMm), "spread-"))},
                                {"any_lines", Data(Data::type::bool_true)},

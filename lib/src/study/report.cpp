@@ -3,6 +3,7 @@
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/study/check.hpp"
 #include "twoturn/study/engine_curves.hpp"
+#include "twoturn/study/feel.hpp"
 #include "twoturn/study/view.hpp"
 #include "twoturn/timing/timing_spread.hpp"
 
@@ -48,6 +49,13 @@ ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
   report.first = engine_curves(spec, heading.fit, turns, 1, kCurveStepDeg);
   report.nearest =
       engine_curves(spec, heading.fit, turns, nearest_cylinder(report.check), kCurveStepDeg);
+  if (report.check.feel && report.check.feel->springs_known) {
+    std::vector<Missing> told_by_check;
+    const FitAnswer& judged = report.check.judged;
+    const std::optional<ValvesAnswer>& valves = report.check.engine.valves;
+    report.feel = feel_answer(spec, judged.fitted ? &*judged.fitted : nullptr, heading.fit, turns,
+                              valves ? &*valves : nullptr, told_by_check);
+  }
   report.spread = spread_of(report.check);
   report.crank_turns = spec.crank_turns;
   return report;

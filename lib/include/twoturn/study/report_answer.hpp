@@ -24,6 +24,7 @@ struct ReportAnswer {
   std::optional<Turn> crank_turns;
   /// The same drive built a few thousand times within what its numbers may be off by; empty where
   /// they are all exact, or the belt's count is not known.
+  std::optional<FeelAnswer> feel;  ///< every half crank deg; where springs are known
   std::optional<SpreadAnswer> spread;
 };
 
