@@ -138,3 +138,21 @@ TEST_CASE("Of what is called 80 percent four of five are right") {
   CHECK(within_95 >= 0.93 * kBuilds);
   CHECK(within_95 <= 0.97 * kBuilds);
 }
+
+TEST_CASE("What adjustment is left is as unsure as a cam that is moved shows") {
+  constexpr double kGive = 0.5;
+  constexpr double kStepMm = 0.01;
+  DriveSpec spec = drives::worked_example();
+  const auto left = [&](double up_mm) {
+    DriveSpec moved = spec;
+    drives::named(moved, "cam").at_mm->y() += up_mm;
+    const TensionerAnswer answer = preview_tensioner(drives::fitted(moved)).value();
+    return answer.meant.value().adjustment_left_mm;
+  };
+  spec.given = {drives::measured("pulley.cam.at_mm[1]", kGive)};
+  const TensionerAnswer answer = preview_tensioner(drives::fitted(spec)).value();
+  const double rate = (left(kStepMm) - left(-kStepMm)) / (2.0 * kStepMm);
+  // To second order in a hundredth of a mm.
+  CHECK_THAT(answer.adjustment_unsure.give_or_take, WithinRel(kGive * std::abs(rate), 1e-4));
+  CHECK(answer.adjustment_unsure.most == "pulley.cam.at_mm");
+}

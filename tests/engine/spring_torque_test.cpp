@@ -59,8 +59,8 @@ TEST_CASE("Torque is what the work changes by as the crank turns") {
   const double flank = 123.0;  // deg: -14 to 109 and on to 232
   for (const double deg : {0.0, 20.0, 47.5, 80.0, 108.0, 109.0, 130.0, 200.0}) {
     const auto lift = [&](double at) {
-      return 9.0 *
-             static_cast<double>(oracle::polynomial_345(1.0L - std::abs(at - 109.0L) / flank));
+      return 9.0 * static_cast<double>(
+                       oracle::polynomial_345(oracle::real(1.0 - std::abs(at - 109.0) / flank)));
     };
     const auto work = [&](double at) {
       const double h = lift(at);

@@ -83,11 +83,11 @@ void near_an_end(const TensionerAnswer& tensioner, const Limits& limits,
   finding.limit_key =
       slack_end || tight_end ? "limits.travel_end" : "limits.adjustment_left_percent";
   finding.text = fmt::format(
-      "The tensioner stands near the {} end, at {}: {} of its travel used, {} mm of adjustment "
-      "left ({} percent of what it can take up in all). Check the belt's count and every "
+      "The tensioner stands near the {} end, at {}: {} of its travel used; adjustment left {} "
+      "({} percent of what it can take up in all). Check the belt's count and every "
       "roller's size before blaming the belt.",
       slack_end ? "slack" : "tight", place_of(meant), fixed(meant.travel, 3),
-      fixed(meant.adjustment_left_mm, 2), fixed(percent, 1));
+      sentences::mm(meant.adjustment_left_mm, tensioner.adjustment_unsure), fixed(percent, 1));
   finding.brief = fmt::format("tensioner near its {} end ({} of travel)",
                               slack_end ? "slack" : "tight", fixed(meant.travel, 3));
   finding.action = "check the belt's count and the rollers";

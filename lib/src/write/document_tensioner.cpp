@@ -126,6 +126,7 @@ void documents::add_tensioner(const Drive& drive, const TensionerAnswer& answer,
   document["pitch_mm"] = number(pitch_mm);
   document["meant"] = one(answer.meant);
   document["meant_unsure"] = documents::unsure(answer.unsure, answer.kind);
+  document["adjustment_unsure"] = documents::unsure(answer.adjustment_unsure, TensionerKind::slide);
   document["settings"] = many(answer.settings);
   document["maker"] = one(answer.maker);
   document[in_unit("apart", answer.kind)] = number(answer.apart);

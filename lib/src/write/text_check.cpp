@@ -157,9 +157,11 @@ std::string belt_and_tensioner(const CheckAnswer& answer) {
   if (answer.judged.turns && answer.judged.turns->assembly.fitted_setting && !answer.book) {
     const Setting& setting = *answer.judged.turns->assembly.fitted_setting;
     const Unsure unsure = answer.judged.tensioner ? answer.judged.tensioner->unsure : Unsure{};
-    text += wrapped(fmt::format("Tensioner at {}, {} mm of adjustment left.",
+    const Unsure left =
+        answer.judged.tensioner ? answer.judged.tensioner->adjustment_unsure : Unsure{};
+    text += wrapped(fmt::format("Tensioner at {}; adjustment left {}.",
                                 sentences::setting(setting, unsure),
-                                fixed(setting.adjustment_left_mm, 2)));
+                                sentences::mm(setting.adjustment_left_mm, left)));
   }
   if (answer.judged.tensioner && answer.judged.tensioner->kind == TensionerKind::swing) {
     text += wrapped(fmt::format(

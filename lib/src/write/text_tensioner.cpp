@@ -160,9 +160,10 @@ std::string tensioner_first_line(const TensionerAnswer& answer) {
                                teeth(*answer.belt_teeth), sentences::reading(meant.reading),
                                sentences::word(meant.over_centre)));
   }
-  return wrapped(fmt::format(
-      "{}: the tensioner stands at {}, {} mm of adjustment left.", teeth(*answer.belt_teeth),
-      sentences::reading(meant.reading, answer.unsure), fixed(meant.adjustment_left_mm, 2)));
+  return wrapped(fmt::format("{}: the tensioner stands at {}; adjustment left {}.",
+                             teeth(*answer.belt_teeth),
+                             sentences::reading(meant.reading, answer.unsure),
+                             sentences::mm(meant.adjustment_left_mm, answer.adjustment_unsure)));
 }
 
 std::string way_to_tighten(const TensionerAnswer& answer) {

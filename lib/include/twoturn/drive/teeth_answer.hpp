@@ -68,6 +68,7 @@ struct TensionerAnswer {
   std::vector<Setting> settings;  ///< for the profile's belt, all round
   std::optional<Setting> meant;   ///< the one meant
   Unsure unsure;                  ///< of its reading, in the unit of the kind
+  Unsure adjustment_unsure;       ///< of the adjustment that is left there, mm
   std::optional<Setting> maker;   ///< at the maker's marks
   std::optional<double> apart;    ///< meant from maker's, in the unit of the kind
   double set_give = 0.0;
