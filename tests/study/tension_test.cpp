@@ -138,6 +138,7 @@ TEST_CASE("What cannot be read is said") {
   CHECK(without.missing.front().key == "belt.weighed_g");
   const TensionAnswer answer = told(two_shafts()).answer;
   CHECK_THAT(why_not(read(TensionBy::give, 40.0), answer), ContainsSubstring("slack"));
+  CHECK_THAT(why_not(read(TensionBy::newton, 25000.0), answer), ContainsSubstring("its unit"));
   TensionQuestion elsewhere = read(TensionBy::newton, 100.0);
   elsewhere.from = "crank";
   elsewhere.to = "moon";

@@ -86,7 +86,7 @@ struct Held {
     return sure() ? sentences::mm_amid(room_mm, unsure)
                   : sentences::value_left(room_mm, unsure) + " mm";
   }
-  std::string action(std::string otherwise) const {
+  std::string action(const std::string& otherwise) const {
     return sure() || level() == Level::stop
                ? otherwise
                : fmt::format("measure {} better", sentences::number_of(unsure.most));

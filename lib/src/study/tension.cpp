@@ -228,6 +228,20 @@ const TensionRun* run_asked(const TensionQuestion& question, const TensionAnswer
   return nullptr;
 }
 
+// What a reading on a run comes to, N.
+double read_n(const TensionQuestion& question, const TensionRun& run, const TensionAnswer& answer) {
+  const BeltString string{run.length_mm, answer.mass_kg_per_m.value_or(0.0)};
+  switch (*question.by) {
+    case TensionBy::newton:
+      return question.value;
+    case TensionBy::note:
+      return tension_of_note_n(string, question.value);
+    case TensionBy::give:
+      return tension_of_give_n(string, question.value, question.push_n.value_or(answer.push_n));
+  }
+  return 0.0;
+}
+
 void add_reading(const DriveSpec& spec, const TensionQuestion& question, TensionAnswer& answer) {
   const TensionRun* run = run_asked(question, answer);
   if (!question.by || run == nullptr || !why_not(question, answer).empty()) return;
@@ -238,11 +252,7 @@ void add_reading(const DriveSpec& spec, const TensionQuestion& question, Tension
   reading.push_n = question.push_n.value_or(answer.push_n);
   reading.from = run->from;
   reading.to = run->to;
-  const BeltString string{run->length_mm, answer.mass_kg_per_m.value_or(0.0)};
-  reading.tension_n = reading.by == TensionBy::newton ? reading.value
-                      : reading.by == TensionBy::note
-                          ? tension_of_note_n(string, reading.value)
-                          : tension_of_give_n(string, reading.value, reading.push_n);
+  reading.tension_n = read_n(question, *run, answer);
   reading.tension_give_n = tension_give(spec, reading, *run, answer);
   if (run->tension_n && *run->tension_n > 0.0) {
     reading.share = reading.tension_n / *run->tension_n;
@@ -268,6 +278,18 @@ std::string why_not(const TensionQuestion& question, const TensionAnswer& answer
     return fmt::format("a run of {} mm that gives {} mm is slack: push less, or tension it first",
                        fixed(run->length_mm, 0), shortest(question.value, 1));
   }
+  // No toothed belt is pulled by two in a hundred and comes back; the stiffest of engines' belts
+  // would have some 20 kN there.
+  constexpr double kMostStretch = 0.02;
+  constexpr double kMostN = 20000.0;
+  const double most = answer.stiffness_n ? kMostStretch * *answer.stiffness_n : kMostN;
+  const double tension = read_n(question, *run, answer);
+  if (tension > most) {
+    return fmt::format(
+        "that would be {} N, and no belt like this has more than {} N: look at the "
+        "reading, its unit and the run",
+        fixed(tension, 0), fixed(most, 0));
+  }
   return "";
 }
 
@@ -283,6 +305,7 @@ TensionAnswer tension_answer(const DriveSpec& spec, const Fitted& fitted, const 
   answer.push_given = spec.tension.push_n.has_value();
   answer.mass_kg_per_m = study::mass_kg_per_m(spec, drive);
   answer.weighed = !spec.belt.mass_g_per_m.has_value();
+  answer.stiffness_n = spec.belt.stiffness_n;
   answer.reference_n = drive.belt.reference_tension_n;
   const Tensions tensions(spec, fitted, turns, missing);
   answer.target_n = tensions.target();

@@ -70,6 +70,7 @@ struct TensionAnswer {
   bool push_given = false;
   std::optional<double> mass_kg_per_m;
   bool weighed = false;
+  std::optional<double> stiffness_n;
   bool springs_counted = false;    ///< else every run is taken to have the same
   std::optional<double> static_n;  ///< in every run without a load
   double reference_n = 0.0;        ///< at which the belt has its own length
