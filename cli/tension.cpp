@@ -48,16 +48,6 @@ TensionQuestion question_asked(const Options& options) {
   return question;
 }
 
-// The note that belongs on the run that is asked about.
-std::optional<double> expected_hz(const TensionAnswer& answer, const TensionQuestion& question) {
-  for (const TensionRun& run : answer.runs) {
-    const bool named = (run.from == question.from && run.to == question.to) ||
-                       (run.from == question.to && run.to == question.from);
-    if (question.from.empty() ? run.best : named) return run.note_hz;
-  }
-  return std::nullopt;
-}
-
 NoAnswer no_reading(std::string text) {
   NoAnswer answer;
   answer.reason = "no-reading";
@@ -86,7 +76,9 @@ Output run(const Options& options) {
   if (!options.sound.empty()) {
     const Sound sound = read_sound(options.sound, read_file(options.sound, kSoundSize));
     PluckQuestion pluck;
-    pluck.expected_hz = expected_hz(report.answer, question);
+    if (const TensionRun* run = run_asked(question, report.answer)) {
+      pluck.expected_hz = run->note_hz;
+    }
     const NoteAnswer heard = find_note(sound.samples, sound.rate_hz, pluck);
     if (const auto* nothing = std::get_if<NoNote>(&heard)) {
       return none(asked, heading, no_reading(no_note_words(*nothing)));

@@ -66,8 +66,8 @@ SOLVERS = [
     "engine/park", "engine/valve_room", "load/elastic_belt", "load/pluck", "load/string", "engine/compression", "drive/build_drive", "drive/compare", "drive/place",
     "drive/refusal_known", "drive/route",
     "drive/teeth", "drive/tensioner_curve", "drive/working", "timing/assembly", "timing/marks",
-    "timing/run", "timing/turns", "study/build_shares", "study/check", "study/engine_curves", "study/motion",
-    "study/pistons", "study/report", "study/sheet", "study/skim", "study/starter_example",
+    "timing/run", "timing/timing_spread", "timing/turns", "engine/spring_torque", "study/build_shares", "study/check", "study/engine_curves", "study/motion",
+    "study/pistons", "study/feel", "study/tension", "study/warm", "study/report", "study/sheet", "study/skim", "study/starter_example",
     "study/unused", "study/valves", "study/view",
 ]  # fmt: skip
 # Values and solver in one header: these may be included for the values.

@@ -70,7 +70,7 @@ TEST_CASE("Springs alone come to nothing over two turns, drag is what is left") 
   CHECK(plain.answer->springs_known);
   CHECK(plain.answer->steps.size() == 1441);
   // Half a degree beside lobes of 200: the rule of means ends with the highest kink of the torque.
-  CHECK_THAT(mean_nm(*plain.answer), WithinAbs(0.0, 1e-3 * plain.answer->greatest_nm));
+  CHECK_THAT(mean_nm(*plain.answer), WithinAbs(0.0, 1e-3 * plain.answer->greatest.nm));
   drives::named(spec, "cam").drag_nm = 3.0;
   drives::named(spec, "crank").drag_nm = 5.0;
   const Felt dragged = felt(spec);
@@ -104,7 +104,7 @@ TEST_CASE("Two shafts on an elastic belt stand where statics has them") {
   }
   CHECK(sum > 1000.0);
   // Energy: what the belt and the springs took they gave back.
-  CHECK_THAT(mean_nm(*result.answer), WithinAbs(0.0, 1e-3 * result.answer->greatest_nm));
+  CHECK_THAT(mean_nm(*result.answer), WithinAbs(0.0, 1e-3 * result.answer->greatest.nm));
 }
 
 TEST_CASE("A belt without tension enough goes slack, and it is told where") {
@@ -139,7 +139,7 @@ TEST_CASE("Without springs order and place of the humps are told, and what opens
   CHECK(result.answer->steps.empty());
   REQUIRE_FALSE(result.answer->humps.empty());
   for (const FeelHump& hump : result.answer->humps) {
-    CHECK_FALSE(hump.crank_nm.has_value());
+    CHECK_FALSE(hump.pull.has_value());
     REQUIRE_FALSE(hump.parts.empty());
     CHECK(hump.past_firing_deg.has_value());
   }
@@ -179,6 +179,6 @@ TEST_CASE("A valve that touches stops the crank from both sides of the touch") {
 
 TEST_CASE("A foot pound is what the pound and the foot make it") {
   // 0.3048 m, 0.45359237 kg, 9.80665 m/s2, all exact.
-  CHECK_THAT(in_lbf_ft(1.0), WithinRel(1.0 / (0.3048 * 0.45359237 * 9.80665), 1e-14));
-  CHECK_THAT(at_spanner_n(30.0), WithinRel(100.0, 1e-14));
+  CHECK_THAT(hand_pull(1.0).lbf_ft, WithinRel(1.0 / (0.3048 * 0.45359237 * 9.80665), 1e-14));
+  CHECK_THAT(hand_pull(30.0).at_spanner_n, WithinRel(100.0, 1e-14));
 }

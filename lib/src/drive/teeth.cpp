@@ -313,21 +313,6 @@ TeethAnswer fitting_teeth(const Fitted& fitted, const MoveQuestion& move, const 
   return answer;
 }
 
-// Where, from a setting on, the belt's path is longest: over centre, or where its travel ends.
-static double longest_ahead(const TensionerCurve& curve, double q) {
-  double longest = q;
-  const auto look_at = [&](double there) {
-    const std::optional<LengthAt> length = curve.at(there);
-    const std::optional<LengthAt> most = curve.at(longest);
-    if (there > q && length && most && length->length_mm > most->length_mm) longest = there;
-  };
-  for (const double over : curve.over_centres()) look_at(over);
-  for (const UsableTravel& range : curve.usable()) {
-    if (q >= range.from_q && q <= range.to_q) look_at(range.to_q);
-  }
-  return longest;
-}
-
 std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows) {
   const Drive& drive = fitted.drive();
   if (!drive.tensioner) return std::nullopt;
@@ -349,7 +334,7 @@ std::optional<TensionerAnswer> preview_tensioner(const Fitted& fitted, int rows)
       answer.meant = *meant;
       answer.unsure = fitted.uncertainty().reading(drive, meant->q, *drive.belt.teeth, meant->rate);
       answer.adjustment_unsure =
-          fitted.uncertainty().length(drive, longest_ahead(curve, meant->q), *drive.belt.teeth);
+          fitted.uncertainty().length(drive, curve.longest_ahead(meant->q), *drive.belt.teeth);
     }
   }
   if (tensioner.set_q && curve.at(*tensioner.set_q)) {

@@ -290,7 +290,7 @@ std::vector<Setting> TensionerCurve::settings_for(double length_mm, int& most_ev
 }
 
 // The greatest length still ahead of q, before the belt slackens again or its travel ends.
-double TensionerCurve::greatest_ahead(double q, MovedWheel& work) const {
+double TensionerCurve::longest_ahead(double q) const {
   double end = q;
   for (const UsableTravel& range : usable_) {
     const double slack = kSameSetting * tensioner_.path.search_length();
@@ -298,9 +298,9 @@ double TensionerCurve::greatest_ahead(double q, MovedWheel& work) const {
   }
   for (const Sample& sample : samples_) {
     if (sample.q <= q || sample.q >= end) continue;
-    if (sample.turning || sample.rate < 0.0) return sample.length_mm;
+    if (sample.turning || sample.rate < 0.0) return sample.q;
   }
-  return at(end, work).value_or(LengthAt{}).length_mm;
+  return end;
 }
 
 Setting TensionerCurve::describe(double q) const {
@@ -320,7 +320,8 @@ Setting TensionerCurve::describe(double q, MovedWheel& work) const {
                         : here->rate > 0.0 ? OverCentre::before
                                            : OverCentre::past;
   if (setting.over_centre == OverCentre::before && setting.in_travel) {
-    setting.adjustment_left_mm = std::max(0.0, greatest_ahead(q, work) - here->length_mm);
+    setting.adjustment_left_mm =
+        std::max(0.0, at(longest_ahead(q), work).value_or(LengthAt{}).length_mm - here->length_mm);
     setting.adjustment_left_teeth = setting.adjustment_left_mm / tooth_mm_;
   }
   return setting;

@@ -9,13 +9,6 @@ double spring_pull_n(const ValveSprings& springs, double lift_mm) {
   return springs.fitted_n * std::min(1.0, lift_mm / kTakeUpMm) + springs.rate_n_mm * lift_mm;
 }
 
-double spring_work_nmm(const ValveSprings& springs, double lift_mm) {
-  if (lift_mm <= 0.0) return 0.0;
-  const double seat =
-      lift_mm < kTakeUpMm ? lift_mm * lift_mm / (2.0 * kTakeUpMm) : lift_mm - kTakeUpMm / 2.0;
-  return springs.fitted_n * seat + springs.rate_n_mm * lift_mm * lift_mm / 2.0;
-}
-
 double spring_torque_nmm(const Lobe& lobe, const ValveSprings& springs, Angle after_overlap) {
   const double rad = wrapped_cycle((after_overlap - lobe.placed).radians());
   const std::vector<LiftPiece>& pieces = lobe.curve.pieces();

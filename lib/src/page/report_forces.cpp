@@ -43,8 +43,8 @@ std::optional<Plot> torque_plot(const FeelAnswer& feel) {
       line_of(feel, "", [](const FeelStep& step) { return std::optional(step.crank_nm); }));
   constexpr std::size_t kNamed = 8;
   for (const FeelHump& hump : feel.humps) {
-    if (plot.points.size() == kNamed || hump.parts.empty() || !hump.crank_nm) break;
-    plot.points.push_back({Vec2(hump.crank_deg, *hump.crank_nm),
+    if (plot.points.size() == kNamed || hump.parts.empty() || !hump.pull) break;
+    plot.points.push_back({Vec2(hump.crank_deg, hump.pull->nm),
                            fmt::format("{} {}", hump.parts[0].valve, hump.parts[0].cylinder)});
   }
   if (feel.least_nm < 0.0) {

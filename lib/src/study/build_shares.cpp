@@ -7,7 +7,6 @@
 
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/known.hpp"
-#include "twoturn/timing/assembly.hpp"
 #include "twoturn/timing/turns.hpp"
 #include "words/head_changes.hpp"
 
@@ -80,9 +79,7 @@ std::vector<Part> parts_of(const DriveSpec& spec) {
 std::optional<TurnsAnswer> turned(const DriveSpec& spec, const FittedResult& book) {
   const BothFits both = both_fits(book, spec, Fit::as_fitted);
   if (!both.asked.fitted) return std::nullopt;
-  AssemblyResult result = assemble(*both.book.fitted, *both.asked.fitted);
-  if (!result.assembly) return std::nullopt;
-  return two_turns(std::move(*result.assembly), {});
+  return two_turns_of(*both.book.fitted, *both.asked.fitted);
 }
 
 bool shown(const TurnsAnswer& turns, int shaft) {

@@ -16,11 +16,10 @@ namespace {
 using study::CamLoads;
 using study::LobeOnCam;
 
-constexpr double kTwoTurns = 720.0;
 constexpr double kNmmPerNm = 1000.0;
 
 double past_firing(const CamLoads& loads, double crank_deg) {
-  return wrapped_deg(loads.start_deg + crank_deg, kTwoTurns);
+  return wrapped_deg(loads.start_deg + crank_deg, kTwoTurnsDeg);
 }
 
 // Whose springs pull at a place, the greatest first.
@@ -66,11 +65,11 @@ void find_humps(const CamLoads& loads, const std::vector<FeelStep>& steps, FeelA
     const bool peak =
         here > steps[(k + count - 1) % count].crank_nm && here >= steps[k + 1].crank_nm;
     if (!peak) continue;
-    if (stands_above(steps, k) < kFeltShare * (answer.greatest_nm - answer.least_nm)) continue;
+    if (stands_above(steps, k) < kFeltShare * (answer.greatest.nm - answer.least_nm)) continue;
     FeelHump hump;
     hump.crank_deg = steps[k].crank_deg;
     if (loads.start_known) hump.past_firing_deg = past_firing(loads, hump.crank_deg);
-    if (answer.springs_known) hump.crank_nm = here;
+    if (answer.springs_known) hump.pull = hand_pull(here);
     hump.parts = parts_at(loads, hump.crank_deg);
     answer.humps.push_back(std::move(hump));
   }
@@ -79,19 +78,13 @@ void find_humps(const CamLoads& loads, const std::vector<FeelStep>& steps, FeelA
 void find_extremes(const std::vector<FeelStep>& steps, FeelAnswer& answer) {
   const auto less = [](const FeelStep& a, const FeelStep& b) { return a.crank_nm < b.crank_nm; };
   const auto [least, greatest] = std::minmax_element(steps.begin(), steps.end(), less);
-  answer.greatest_nm = greatest->crank_nm;
+  answer.greatest = hand_pull(greatest->crank_nm);
   answer.greatest_at_deg = greatest->crank_deg;
   answer.least_nm = least->crank_nm;
   answer.least_at_deg = least->crank_deg;
   for (const FeelStep& step : steps) {
     if (step.crank_nm >= 0.0) continue;
-    const bool goes_on = !answer.runs_on.empty() &&
-                         step.crank_deg - answer.runs_on.back().to_deg < 1.5 * study::kFeelStepDeg;
-    if (goes_on) {
-      answer.runs_on.back().to_deg = step.crank_deg;
-    } else {
-      answer.runs_on.push_back({step.crank_deg, step.crank_deg});
-    }
+    study::go_on(answer.runs_on, step.crank_deg, study::kFeelStepDeg);
   }
 }
 
@@ -103,13 +96,13 @@ std::optional<FeelStop> stop_at(const DriveSpec& spec, const CamLoads& loads,
   if (phases.firing_deg.empty()) return std::nullopt;
   std::optional<FeelStop> first;
   for (const int cylinder : valve.cylinders) {
-    const double overlap = phases.firing_deg[at(cylinder - 1)] + kTwoTurns / 2.0;
-    const double on = wrapped_deg(overlap + *room.touches_from_deg - loads.start_deg, kTwoTurns);
+    const double overlap = phases.firing_deg[at(cylinder - 1)] + kTwoTurnsDeg / 2.0;
+    const double on = wrapped_deg(overlap + *room.touches_from_deg - loads.start_deg, kTwoTurnsDeg);
     if (first && first->forwards_deg <= on) continue;
     first = FeelStop{
         valve.name, cylinder,
         0,          false,
-        on,         wrapped_deg(overlap + *room.touches_to_deg - loads.start_deg, kTwoTurns)};
+        on,         wrapped_deg(overlap + *room.touches_to_deg - loads.start_deg, kTwoTurnsDeg)};
   }
   return first;
 }
@@ -156,28 +149,28 @@ std::optional<FeelCompression> compression_of(const DriveSpec& spec, Fit fit) {
   if (ratio <= 1.0) return std::nullopt;
   const double left = volumes.front().swept_cc / (ratio - 1.0);
   const AirSqueezed air{*crank, volumes.front().bore_mm, left};
-  FeelCompression found{ratio, 0.0, 0.0};
+  FeelCompression found{ratio, {}, 0.0};
   const auto look_at = [&](double at_deg) {
     double sum = 0.0;
     double own = 0.0;
     double before = 0.0;
     for (const double firing : phases.firing_deg) {
-      const double to_top = wrapped_deg(firing - at_deg, kTwoTurns);
+      const double to_top = wrapped_deg(firing - at_deg, kTwoTurnsDeg);
       const double torque = air.torque_nmm(Angle::degrees(-to_top));
       sum += torque;
       if (torque <= own) continue;
       own = torque;
       before = to_top;
     }
-    if (sum / kNmmPerNm <= found.greatest_crank_nm) return false;
-    found.greatest_crank_nm = sum / kNmmPerNm;
+    if (sum / kNmmPerNm <= found.greatest.nm) return false;
+    found.greatest = hand_pull(sum / kNmmPerNm);
     found.before_top_deg = before;
     return true;
   };
   constexpr double kCoarseDeg = 4.0;
   constexpr double kFineDeg = 0.1;
   double best = 0.0;
-  for (int k = 0; k * kCoarseDeg < kTwoTurns; ++k) {
+  for (int k = 0; k * kCoarseDeg < kTwoTurnsDeg; ++k) {
     if (look_at(k * kCoarseDeg)) best = k * kCoarseDeg;
   }
   for (int k = 1; k * kFineDeg < 2.0 * kCoarseDeg; ++k) look_at(best - kCoarseDeg + k * kFineDeg);
@@ -190,9 +183,9 @@ void add_belt(const DriveSpec& spec, const Fitted& fitted, const TurnsAnswer& tu
   auto model = study::belt_model(spec, fitted, turns, &loads, missing);
   const auto& assembly = turns.assembly;
   if (!model) return;
-  const auto tight =
-      study::static_tension(spec, assembly.fitted, assembly.fitted_path, *model, missing);
-  if (!tight) return;
+  if (!study::set_static_tension(spec, assembly.fitted, assembly.fitted_path, *model, missing)) {
+    return;
+  }
   if (look == FeelLook::coarsely) {
     constexpr std::size_t kEvery = 12;
     std::vector<FeelStep> few;
@@ -204,11 +197,10 @@ void add_belt(const DriveSpec& spec, const Fitted& fitted, const TurnsAnswer& tu
 
 }  // namespace
 
-double at_spanner_n(double crank_nm) { return crank_nm / (kSpannerMm / 1000.0); }
-
-double in_lbf_ft(double nm) {
+HandPull hand_pull(double nm) {
   constexpr double kNmPerLbfFt = 1.3558179483314004;  // exact: 0.3048 x 0.45359237 x 9.80665
-  return nm / kNmPerLbfFt;
+  constexpr double kMmPerM = 1000.0;
+  return {nm, nm / kNmPerLbfFt, nm / (kSpannerMm / kMmPerM)};
 }
 
 std::optional<FeelAnswer> feel_answer(const DriveSpec& spec, const Fitted* fitted, Fit fit,

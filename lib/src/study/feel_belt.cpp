@@ -186,30 +186,27 @@ std::optional<double> target_n(const DriveSpec& spec, const Drive& drive, const 
   return tension_of_note_n(run, *tension.target_hz);
 }
 
-std::optional<StaticTension> static_tension(const DriveSpec& spec, const Drive& drive,
-                                            const PlacedPath& placed, BeltModel& model,
-                                            std::vector<Missing>& missing) {
+bool set_static_tension(const DriveSpec& spec, const Drive& drive, const PlacedPath& placed,
+                        BeltModel& model, std::vector<Missing>& missing) {
   const std::optional<double> target = target_n(spec, drive, placed, missing);
-  if (!target) return std::nullopt;
+  if (!target) return false;
   model.belt.static_tension_n = *target;
   const int span =
       span_between(drive, spec.tension.from.value_or(""), spec.tension.to.value_or(""));
-  if (span < 0) return StaticTension{*target, *target};
+  if (span < 0) return true;
   const auto run = at(run_of_span(drive, model.runs, span));
   const std::vector<double> rigid =
       model.rigid(spec.tension.at_crank_deg.value_or(0.0) * kRadPerDeg);
   constexpr int kMost = 40;
   constexpr double kClose = 1e-10;
-  double there = 0.0;
   for (int k = 0; k < kMost; ++k) {
     const ElasticState state =
         solve_elastic(model.belt, model.loads, rigid, reference_state(model.belt));
-    there = state.tension_n[run];
-    const double off = *target - there;
+    const double off = *target - state.tension_n[run];
     if (std::abs(off) <= kClose * *target) break;
     model.belt.static_tension_n = std::max(0.0, model.belt.static_tension_n + off);
   }
-  return StaticTension{model.belt.static_tension_n, there};
+  return true;
 }
 
 }  // namespace twoturn::study

@@ -13,7 +13,6 @@ namespace twoturn::study {
 namespace {
 
 constexpr const char* kFelt = "what the spanner feels over two turns";
-constexpr double kTwoTurns = 720.0;
 
 // The pulley on the belt that turns a shaft; empty: none of that name.
 std::string belt_pulley_of(const DriveSpec& spec, std::string name) {
@@ -78,7 +77,7 @@ std::optional<LobeOnCam> lobe_on_cam(const DriveSpec& spec, const ValveSpec& val
   on.cylinders = cylinders_of(valve, *spec.engine.cylinders);
   for (const int cylinder : on.cylinders) {
     const double firing = phases.firing_deg[static_cast<std::size_t>(cylinder - 1)];
-    on.overlap_deg.push_back(firing + kTwoTurns / 2.0);
+    on.overlap_deg.push_back(firing + kTwoTurnsDeg / 2.0);
   }
   return on;
 }

@@ -75,14 +75,10 @@ std::optional<BeltModel> belt_model(const DriveSpec& spec, const Fitted& fitted,
                                     const TurnsAnswer& turns, const CamLoads* loads,
                                     std::vector<Missing>& missing);
 
-/// Torque free tension in every run that gives the target's run its tension where it is read.
-struct StaticTension {
-  double static_n = 0.0;
-  double run_n = 0.0;  ///< in the run that is meant, where it is read
-};
-std::optional<StaticTension> static_tension(const DriveSpec& spec, const Drive& drive,
-                                            const PlacedPath& placed, BeltModel& model,
-                                            std::vector<Missing>& missing);
+/// Sets the model's tension without a load so that the run that is meant has its target where it is
+/// read; false where the target is not known.
+bool set_static_tension(const DriveSpec& spec, const Drive& drive, const PlacedPath& placed,
+                        BeltModel& model, std::vector<Missing>& missing);
 
 /// The tension that [tension] asks of its run, N; empty where it says too little.
 std::optional<double> target_n(const DriveSpec& spec, const Drive& drive, const PlacedPath& placed,

@@ -18,15 +18,7 @@ void note_snap(const ElasticState& state, const BeltModel& model, const Drive& d
 }
 
 void note_slack(const ElasticState& state, double deg, double step_deg, FeelBelt& belt) {
-  for (const int run : state.slack_runs) {
-    std::vector<FeelSpan>& spans = belt.runs[at(run)].slack;
-    const bool goes_on = !spans.empty() && deg - spans.back().to_deg < 1.5 * step_deg;
-    if (goes_on) {
-      spans.back().to_deg = deg;
-    } else {
-      spans.push_back({deg, deg});
-    }
-  }
+  for (const int run : state.slack_runs) go_on(belt.runs[at(run)].slack, deg, step_deg);
 }
 
 void note_extremes(const FeelStep& step, FeelBelt& belt) {
@@ -95,6 +87,15 @@ void note_state(const ElasticState& state, const BeltModel& model, const Drive& 
 }
 
 }  // namespace
+
+void go_on(std::vector<FeelSpan>& spans, double deg, double step_deg) {
+  constexpr double kNext = 1.5;
+  if (!spans.empty() && deg - spans.back().to_deg < kNext * step_deg) {
+    spans.back().to_deg = deg;
+  } else {
+    spans.push_back({deg, deg});
+  }
+}
 
 std::vector<FeelStep> rigid_steps(const CamLoads& loads, double drag_nmm) {
   std::vector<FeelStep> steps;

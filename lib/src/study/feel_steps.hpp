@@ -9,6 +9,9 @@ namespace twoturn::study {
 inline constexpr double kFeelStepDeg = 0.5;
 inline constexpr int kFeelSteps = 1440;  ///< two turns
 
+/// Takes a step into the spans over which something holds: the last one goes on, or one begins.
+void go_on(std::vector<FeelSpan>& spans, double deg, double step_deg);
+
 /// Torque at the crank with a belt that does not give, from pins in.
 std::vector<FeelStep> rigid_steps(const CamLoads& loads, double drag_nmm);
 

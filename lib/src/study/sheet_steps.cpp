@@ -406,9 +406,9 @@ void add_feel(const Job& job, SheetStep& step) {
                           feel->humps.size() > kMost ? "first at " : "at ", in_words(places));
   if (feel->springs_known) {
     line.text += fmt::format(", up to {} Nm ({} lbf ft): {} N at {} mm of spanner",
-                             put_whole(line, "hump_nm", feel->greatest_nm),
-                             put_whole(line, "hump_lbf_ft", in_lbf_ft(feel->greatest_nm)),
-                             put_whole(line, "hump_at_spanner_n", at_spanner_n(feel->greatest_nm)),
+                             put_whole(line, "hump_nm", feel->greatest.nm),
+                             put_whole(line, "hump_lbf_ft", feel->greatest.lbf_ft),
+                             put_whole(line, "hump_at_spanner_n", feel->greatest.at_spanner_n),
                              put_whole(line, "spanner_mm", kSpannerMm));
   }
   line.text += ". They give way to a steady pull; a solid stop is none of them.";

@@ -80,9 +80,8 @@ class Tensions {
     if (!known || !target_) return;
     auto model = study::belt_model(spec, fitted, turns, &*loads_, unasked);
     if (!model) return;
-    const auto tight = study::static_tension(spec, drive_, placed, *model, unasked);
-    if (!tight) return;
-    static_ = tight->static_n;
+    if (!study::set_static_tension(spec, drive_, placed, *model, unasked)) return;
+    static_ = model->belt.static_tension_n;
     runs_ = model->runs;
     const double rad = spec.tension.at_crank_deg.value_or(0.0) * kRadPerDeg;
     state_ =
@@ -219,15 +218,6 @@ TensionStands stands(const TensionReading& reading, double wanted_n) {
   return off < 0.0 ? TensionStands::low : TensionStands::high;
 }
 
-const TensionRun* run_asked(const TensionQuestion& question, const TensionAnswer& answer) {
-  for (const TensionRun& run : answer.runs) {
-    const bool named = (run.from == question.from && run.to == question.to) ||
-                       (run.from == question.to && run.to == question.from);
-    if (question.from.empty() ? run.best : named) return &run;
-  }
-  return nullptr;
-}
-
 // What a reading on a run comes to, N.
 double read_n(const TensionQuestion& question, const TensionRun& run, const TensionAnswer& answer) {
   const BeltString string{run.length_mm, answer.mass_kg_per_m.value_or(0.0)};
@@ -262,6 +252,15 @@ void add_reading(const DriveSpec& spec, const TensionQuestion& question, Tension
 }
 
 }  // namespace
+
+const TensionRun* run_asked(const TensionQuestion& question, const TensionAnswer& answer) {
+  for (const TensionRun& run : answer.runs) {
+    const bool named = (run.from == question.from && run.to == question.to) ||
+                       (run.from == question.to && run.to == question.from);
+    if (question.from.empty() ? run.best : named) return &run;
+  }
+  return nullptr;
+}
 
 std::string why_not(const TensionQuestion& question, const TensionAnswer& answer) {
   const TensionRun* run = run_asked(question, answer);
@@ -302,7 +301,6 @@ TensionAnswer tension_answer(const DriveSpec& spec, const Fitted& fitted, const 
   answer.to = spec.tension.to.value_or("");
   answer.at_crank_deg = spec.tension.at_crank_deg.value_or(0.0);
   answer.push_n = spec.tension.push_n.value_or(kUsualPushN);
-  answer.push_given = spec.tension.push_n.has_value();
   answer.mass_kg_per_m = study::mass_kg_per_m(spec, drive);
   answer.weighed = !spec.belt.mass_g_per_m.has_value();
   answer.stiffness_n = spec.belt.stiffness_n;

@@ -3,12 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <utility>
 
 #include "base/at.hpp"
-#include "twoturn/drive/tensioner_curve.hpp"
-#include "twoturn/timing/assembly.hpp"
 #include "twoturn/timing/turns.hpp"
 
 namespace twoturn {
@@ -51,10 +48,7 @@ void list_missing(const DriveSpec& spec, std::vector<Missing>& missing) {
 
 // Errors after two turns, of every shaft; empty where it cannot be put together.
 std::optional<TurnsAnswer> turned(const Fitted& book, const FittedResult& asked) {
-  if (!asked.fitted) return std::nullopt;
-  AssemblyResult result = assemble(book, *asked.fitted);
-  if (!result.assembly) return std::nullopt;
-  return two_turns(std::move(*result.assembly), {});
+  return asked.fitted ? two_turns_of(book, *asked.fitted) : std::nullopt;
 }
 
 // Of a shaft that all the same builds have.

@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "base/at.hpp"
+#include "twoturn/timing/assembly.hpp"
 
 namespace twoturn {
 namespace {
@@ -332,6 +333,12 @@ TurnsAnswer two_turns(Assembly assembly, const TurnsQuestion& question) {
   answer.steps = list_steps(assembly, question, direction);
   answer.assembly = std::move(assembly);
   return answer;
+}
+
+std::optional<TurnsAnswer> two_turns_of(const Fitted& book, const Fitted& fitted) {
+  AssemblyResult result = assemble(book, fitted);
+  if (!result.assembly) return std::nullopt;
+  return two_turns(std::move(*result.assembly), {});
 }
 
 }  // namespace twoturn

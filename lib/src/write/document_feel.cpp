@@ -27,14 +27,14 @@ Json parts(const FeelHump& hump) {
 Json humps(const FeelAnswer& answer) {
   Json list = Json::array();
   for (const FeelHump& hump : answer.humps) {
-    const auto of = [&](double (*unit)(double)) {
-      return hump.crank_nm ? number(unit(*hump.crank_nm)) : Json(nullptr);
+    const auto of = [&](double HandPull::*unit) {
+      return hump.pull ? number((*hump.pull).*unit) : Json(nullptr);
     };
     list.push_back({{"crank_deg", number(hump.crank_deg)},
                     {"past_firing_deg", number(hump.past_firing_deg)},
-                    {"crank_nm", number(hump.crank_nm)},
-                    {"crank_lbf_ft", of(in_lbf_ft)},
-                    {"at_spanner_n", of(at_spanner_n)},
+                    {"crank_nm", of(&HandPull::nm)},
+                    {"crank_lbf_ft", of(&HandPull::lbf_ft)},
+                    {"at_spanner_n", of(&HandPull::at_spanner_n)},
                     {"parts", parts(hump)}});
   }
   return list;
@@ -110,7 +110,7 @@ Json stops(const FeelAnswer& answer) {
 Json squeezed(const std::optional<FeelCompression>& air) {
   if (!air) return nullptr;
   return {{"ratio", number(air->ratio)},
-          {"greatest_crank_nm", number(air->greatest_crank_nm)},
+          {"greatest_crank_nm", number(air->greatest.nm)},
           {"before_top_deg", number(air->before_top_deg)}};
 }
 
@@ -140,7 +140,7 @@ documents::Json documents::feel(const FeelAnswer& answer) {
   part["from_pins_in"] = answer.at_engine_place;
   part["valves"] = answer.valves_seen;
   part["drag_nm"] = number(answer.drag_nm);
-  part["greatest_nm"] = answer.springs_known ? number(answer.greatest_nm) : Json(nullptr);
+  part["greatest_nm"] = answer.springs_known ? number(answer.greatest.nm) : Json(nullptr);
   part["greatest_at_deg"] = number(answer.greatest_at_deg);
   part["least_nm"] = answer.springs_known ? number(answer.least_nm) : Json(nullptr);
   part["least_at_deg"] = number(answer.least_at_deg);

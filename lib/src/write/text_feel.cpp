@@ -17,9 +17,10 @@ namespace {
 using sentences::wrapped;
 using Align = TextTable::Align;
 
-std::string pull(double nm) {
-  return fmt::format("{} Nm ({} lbf ft), {} N at the end of a spanner 300 mm long", fixed(nm, 1),
-                     fixed(in_lbf_ft(nm), 1), fixed(at_spanner_n(nm), 0));
+std::string told(const HandPull& pull) {
+  return fmt::format("{} Nm ({} lbf ft), {} N at the end of a spanner {} mm long",
+                     fixed(pull.nm, 1), fixed(pull.lbf_ft, 1), fixed(pull.at_spanner_n, 0),
+                     fixed(kSpannerMm, 0));
 }
 
 std::string first_line(const FeelAnswer& answer) {
@@ -31,7 +32,7 @@ std::string first_line(const FeelAnswer& answer) {
         humps));
   }
   return wrapped(fmt::format("Two turns by hand, plugs out, have {}; the highest is {}.", humps,
-                             pull(answer.greatest_nm)));
+                             told(answer.greatest)));
 }
 
 // "inlet 2 and exhaust 4": valve and cylinder.
@@ -54,11 +55,11 @@ std::string humps_table(const FeelAnswer& answer) {
        {"springs of", Align::left},
        {"cylinder", Align::left}});
   for (const FeelHump& hump : answer.humps) {
-    const double nm = hump.crank_nm.value_or(0.0);
+    const HandPull pull = hump.pull.value_or(HandPull{});
     table.add({fixed(hump.crank_deg, 0),
                hump.past_firing_deg ? fixed(*hump.past_firing_deg, 0) : "",
-               hump.crank_nm ? fixed(nm, 1) : "", hump.crank_nm ? fixed(in_lbf_ft(nm), 1) : "",
-               hump.crank_nm ? fixed(at_spanner_n(nm), 0) : "", parts(hump)});
+               hump.pull ? fixed(pull.nm, 1) : "", hump.pull ? fixed(pull.lbf_ft, 1) : "",
+               hump.pull ? fixed(pull.at_spanner_n, 0) : "", parts(hump)});
   }
   return "\nThe humps, in the order in which they come:\n" + table.text();
 }
@@ -197,7 +198,7 @@ std::string compression_words(const FeelAnswer& answer) {
          wrapped(fmt::format(
              "With all plugs in, air squeezed {} to 1 asks at most {} more, {} crank deg before "
              "each top dead centre; it gives way slowly as the air leaks. Turn with plugs out.",
-             fixed(air.ratio, 1), pull(air.greatest_crank_nm), fixed(air.before_top_deg, 0)));
+             fixed(air.ratio, 1), told(air.greatest), fixed(air.before_top_deg, 0)));
 }
 
 }  // namespace

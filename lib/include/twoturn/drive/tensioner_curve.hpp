@@ -43,6 +43,9 @@ class TensionerCurve {
 
   /// Settings within the travel at which the belt stops tightening (a greatest length).
   std::vector<double> over_centres() const;
+  /// From a setting on, the one at which the belt is longest: over centre, or the end of the usable
+  /// travel.
+  double longest_ahead(double q) const;
   const std::vector<UsableTravel>& usable() const { return usable_; }
   bool runs_at(double q) const;  ///< within the usable travel
   /// How much belt moving it on from the slack end to the tight end lets off in all: 0 where it
@@ -74,7 +77,6 @@ class TensionerCurve {
   std::optional<Refusal> refusal_at(double q, MovedWheel& work) const;
   double root_between(const Sample& low, const Sample& high, double length_mm, MovedWheel& work,
                       int& most_evaluations) const;
-  double greatest_ahead(double q, MovedWheel& work) const;
   double whole_range_mm() const;
 
   Tensioner tensioner_;

@@ -14,9 +14,8 @@ struct ValveSprings {
 /// seat give. Without it the torque would jump where lash is taken up.
 inline constexpr double kTakeUpMm = 0.02;
 
-/// Pull on the follower at a lift of 0 or more, and the work that went into it, N mm.
+/// Pull on the follower at a lift; shut, 0: the seat holds it.
 double spring_pull_n(const ValveSprings& springs, double lift_mm);
-double spring_work_nmm(const ValveSprings& springs, double lift_mm);
 
 /// What a valve on its lobe asks of the crank, N mm of torque: pull times d lift / d crank angle,
 /// by virtual work whatever rocker there is. Below 0 the springs push it on. Without friction.

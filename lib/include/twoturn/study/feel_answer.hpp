@@ -18,12 +18,21 @@ struct FeelPart {
   double share = 0.0;  ///< of what pulls there, 0 to 1
 };
 
-/// One hump: where springs resist most. `crank_nm` is empty where they are not known; then only
+/// A torque at the crank as a hand has it.
+struct HandPull {
+  double nm = 0.0;
+  double lbf_ft = 0.0;
+  double at_spanner_n = 0.0;  ///< at the end of `kSpannerMm`
+};
+inline constexpr double kSpannerMm = 300.0;
+HandPull hand_pull(double nm);
+
+/// One hump: where springs resist most. `pull` is empty where they are not known; then only
 /// order and place are told.
 struct FeelHump {
   double crank_deg = 0.0;
   std::optional<double> past_firing_deg{};  ///< past cylinder 1's firing dead centre, [0, 720)
-  std::optional<double> crank_nm{};
+  std::optional<HandPull> pull{};
   std::vector<FeelPart> parts{};  ///< those that matter, the greatest first
 };
 
@@ -91,7 +100,7 @@ struct FeelStop {
 /// With all plugs in: no more than this, valves tight and the air kept.
 struct FeelCompression {
   double ratio = 0.0;
-  double greatest_crank_nm = 0.0;
+  HandPull greatest;
   double before_top_deg = 0.0;  ///< where in each compression stroke that is
 };
 
@@ -110,7 +119,7 @@ struct FeelAnswer {
   bool at_engine_place = false;          ///< the timing position is known
   double drag_nm = 0.0;                  ///< of all shafts at the crank
   bool drag_known = false;               ///< of any
-  double greatest_nm = 0.0;
+  HandPull greatest;
   double greatest_at_deg = 0.0;
   double least_nm = 0.0;  ///< below 0: the springs turn the crank on
   double least_at_deg = 0.0;
@@ -122,10 +131,5 @@ struct FeelAnswer {
   std::optional<FeelCompression> compression;
   std::vector<FeelStep> steps;  ///< every half crank deg over two turns; springs known
 };
-
-/// At the end of a spanner so long, mm.
-inline constexpr double kSpannerMm = 300.0;
-double at_spanner_n(double crank_nm);
-double in_lbf_ft(double nm);
 
 }  // namespace twoturn

@@ -20,6 +20,9 @@ struct TensionQuestion {
   std::string to;
 };
 
+/// The run that a question is about; nullptr where it names none of the belt.
+const TensionRun* run_asked(const TensionQuestion& question, const TensionAnswer& answer);
+
 /// Why a reading says nothing; empty where it does.
 std::string why_not(const TensionQuestion& question, const TensionAnswer& answer);
 

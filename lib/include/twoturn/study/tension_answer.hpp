@@ -67,7 +67,6 @@ struct TensionAnswer {
   std::string to;
   double at_crank_deg = 0.0;
   double push_n = 0.0;
-  bool push_given = false;
   std::optional<double> mass_kg_per_m;
   bool weighed = false;
   std::optional<double> stiffness_n;

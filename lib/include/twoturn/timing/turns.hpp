@@ -1,7 +1,9 @@
 #pragma once
 
+#include <optional>
 #include <vector>
 
+#include "twoturn/drive/fitted.hpp"
 #include "twoturn/timing/run.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
@@ -23,5 +25,8 @@ struct TurnsQuestion {
 
 /// Turns the crank and reads every shaft from the teeth in mesh.
 [[nodiscard]] TurnsAnswer two_turns(Assembly assembly, const TurnsQuestion& question);
+
+/// The same, asked plainly, of a fit beside the book; empty where no belt goes on.
+[[nodiscard]] std::optional<TurnsAnswer> two_turns_of(const Fitted& book, const Fitted& fitted);
 
 }  // namespace twoturn
