@@ -11,7 +11,8 @@ import sys
 from pathlib import Path
 
 FLOORS = [
-    "base", "geometry", "face", "engine", "drive", "timing", "load", "words", "study",
+    "base", "geometry", "face", "engine", "drive", "timing", "load", "fault",
+    "words", "study",
     "read", "write", "picture", "page", "cli",
 ]  # fmt: skip
 # The wings stand side by side: each may use what is under them all, and these.

@@ -21,6 +21,14 @@ constexpr std::array<std::string_view, 5> kLaws{"cycloidal", "harmonic", "3-4-5"
 constexpr std::array<std::string_view, 2> kCrowns{"pocket", "flat"};
 constexpr std::array<std::string_view, 2> kLiftParts{"valve", "cam"};
 constexpr std::array<std::string_view, 2> kHolds{"locked", "sprung"};
+constexpr std::array<std::string_view, 3> kSeenPins{"in", "tight", "out"};
+constexpr std::array<std::string_view, 2> kSeenAgain{"repeats", "wanders"};
+constexpr std::array<std::string_view, 2> kLastTurned{"forwards", "backwards"};
+constexpr std::array<std::string_view, 22> kFaults{
+    "eye",          "tooth-out",     "crank-tooth", "half-turn",   "slack-left",  "belt-count",
+    "over-centre",  "tensioner-off", "head-change", "other-size",  "tooth-count", "seat",
+    "seat-by-pins", "swapped",       "other-mark",  "slipped",     "loose-pin",   "backwards",
+    "transit-pin",  "not-seated",    "outer-mark",  "tool-in-hole"};
 
 const auto& table(Turn) { return kTurns; }
 const auto& table(Face) { return kFaces; }
@@ -34,6 +42,10 @@ const auto& table(LiftLaw) { return kLaws; }
 const auto& table(CrownShape) { return kCrowns; }
 const auto& table(LiftAtPart) { return kLiftParts; }
 const auto& table(Holds) { return kHolds; }
+const auto& table(SeenPin) { return kSeenPins; }
+const auto& table(SeenAgain) { return kSeenAgain; }
+const auto& table(LastTurned) { return kLastTurned; }
+const auto& table(FaultKind) { return kFaults; }
 
 template <class Choice>
 std::string_view look_up(Choice choice) {
@@ -54,6 +66,10 @@ std::string_view word(LiftLaw law) { return look_up(law); }
 std::string_view word(CrownShape crown) { return look_up(crown); }
 std::string_view word(LiftAtPart part) { return look_up(part); }
 std::string_view word(Holds holds) { return look_up(holds); }
+std::string_view word(SeenPin pin) { return look_up(pin); }
+std::string_view word(SeenAgain again) { return look_up(again); }
+std::string_view word(LastTurned turned) { return look_up(turned); }
+std::string_view word(FaultKind kind) { return look_up(kind); }
 
 template <class Choice>
 const std::vector<std::string>& words_of() {
@@ -85,6 +101,10 @@ template const std::vector<std::string>& words_of<LiftLaw>();
 template const std::vector<std::string>& words_of<CrownShape>();
 template const std::vector<std::string>& words_of<LiftAtPart>();
 template const std::vector<std::string>& words_of<Holds>();
+template const std::vector<std::string>& words_of<FaultKind>();
+template const std::vector<std::string>& words_of<LastTurned>();
+template const std::vector<std::string>& words_of<SeenAgain>();
+template const std::vector<std::string>& words_of<SeenPin>();
 template std::optional<Turn> from_word<Turn>(std::string_view);
 template std::optional<Face> from_word<Face>(std::string_view);
 template std::optional<Role> from_word<Role>(std::string_view);
@@ -97,5 +117,9 @@ template std::optional<LiftLaw> from_word<LiftLaw>(std::string_view);
 template std::optional<CrownShape> from_word<CrownShape>(std::string_view);
 template std::optional<LiftAtPart> from_word<LiftAtPart>(std::string_view);
 template std::optional<Holds> from_word<Holds>(std::string_view);
+template std::optional<FaultKind> from_word<FaultKind>(std::string_view);
+template std::optional<LastTurned> from_word<LastTurned>(std::string_view);
+template std::optional<SeenAgain> from_word<SeenAgain>(std::string_view);
+template std::optional<SeenPin> from_word<SeenPin>(std::string_view);
 
 }  // namespace twoturn

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "twoturn/drive/fault_kind.hpp"
 #include "twoturn/drive/spec.hpp"
 
 namespace twoturn {
@@ -22,6 +23,10 @@ std::string_view word(LiftLaw law);
 std::string_view word(CrownShape crown);
 std::string_view word(LiftAtPart part);
 std::string_view word(Holds holds);
+std::string_view word(SeenPin pin);
+std::string_view word(SeenAgain again);
+std::string_view word(LastTurned turned);
+std::string_view word(FaultKind kind);
 
 /// All words of a kind, in the order of the enum.
 template <class Choice>

@@ -11,6 +11,7 @@
 #include "twoturn/drive/build_spec.hpp"
 #include "twoturn/drive/engine_spec.hpp"
 #include "twoturn/drive/load_spec.hpp"
+#include "twoturn/drive/seen_spec.hpp"
 #include "twoturn/geometry/path.hpp"
 #include "twoturn/geometry/segment.hpp"
 
@@ -218,6 +219,7 @@ struct DriveSpec {
   EngineSpec engine;
   std::vector<ValveSpec> valves;
   TensionSpec tension;
+  SeenSpec seen;
   SharedList<GivenValue> given;  ///< every number of the file, in its order
   /// What `with_places` made of `measured`; nullptr before, and where nothing is measured.
   std::shared_ptr<const MeasuredPlaces> places;
