@@ -55,6 +55,7 @@ BUILDERS = {
         "lib/include/twoturn/drive/build_drive.hpp", "lib/src/drive/fitted.cpp",
         "lib/src/study/check.cpp", "lib/src/study/skim.cpp", "lib/src/study/find_in_units.cpp",
         "lib/src/study/build_shares.cpp", "lib/src/study/warm.cpp",
+        "lib/src/fault/base.cpp", "lib/src/fault/simulate.cpp",  # each fault is another drive
         "cli/common.cpp", "cli/turns.cpp",
     },
 }  # fmt: skip
@@ -64,7 +65,7 @@ BUILDERS = {
 PRINTERS = {"write", "picture", "page"}
 SOLVERS = [
     "geometry/belt_run", "geometry/survey", "face/zone", "face/contours", "face/face", "face/feelers",
-    "engine/park", "engine/valve_room", "load/elastic_belt", "load/pluck", "load/string", "engine/compression", "drive/build_drive", "drive/compare", "drive/place",
+    "engine/park", "engine/valve_room", "fault/lineup", "fault/look", "fault/rank", "load/elastic_belt", "load/pluck", "load/string", "engine/compression", "drive/build_drive", "drive/compare", "drive/place",
     "drive/refusal_known", "drive/route",
     "drive/teeth", "drive/tensioner_curve", "drive/working", "timing/assembly", "timing/marks",
     "timing/run", "timing/timing_spread", "timing/turns", "engine/spring_torque", "study/build_shares", "study/check", "study/engine_curves", "study/motion",

@@ -77,10 +77,12 @@ std::optional<NoAssembly> pulley_out_of_mesh(const Drive& drive, const PlacedPat
 // Fills one assembly's fits, by the book first and then as fitted.
 class BeltFitter {
  public:
-  BeltFitter(Assembly& assembly, const Fitted& fitted, std::vector<Shaft> book_shafts)
+  BeltFitter(Assembly& assembly, const Fitted& fitted, const Mishap& mishap,
+             std::vector<Shaft> book_shafts)
       : assembly_(assembly),
         fitted_(fitted),
         build_(fitted.spec().build),
+        mishap_(mishap),
         book_shafts_(std::move(book_shafts)) {}
 
   void fit_all() {
@@ -148,8 +150,8 @@ class BeltFitter {
   }
 
   int teeth_out(std::size_t i) const {
-    const auto found = build_.teeth_out.find(assembly_.shafts[i].name);
-    return found == build_.teeth_out.end() ? 0 : found->second;
+    const std::string& name = assembly_.shafts[i].name;
+    return by_name(build_.teeth_out, name) + by_name(mishap_.teeth_out, name);
   }
 
   void fit_pulley(std::size_t i) {
@@ -167,7 +169,8 @@ class BeltFitter {
     const double book_way = book_way_teeth(i, fit.reference);
     // A belt whose teeth lie further apart reaches as if the way were so much shorter.
     const double stretched = assembly_.fitted.belt.stretch * book_way;
-    fit.arc_start_teeth -= stretched;
+    const double late = by_name(mishap_.late_mm, shaft.name) / pitch();
+    fit.arc_start_teeth += late - stretched;
     const bool as_made = shaft.mark_on == MarkOn::as_made;
     const double drawn = book_way + crank_phase;
     fit.groove_phase = as_made ? drawn - std::floor(drawn) : tied_phase(shaft.mark_on);
@@ -187,8 +190,9 @@ class BeltFitter {
     fit.way_change_mm = std::abs(change * pitch()) < kRoundingMm ? 0.0 : change * pitch();
     fit.way_change_teeth = static_cast<int>(std::lround(change)) + out;
     fit.hold = book_hold + fit.way_change_teeth;
-    fit.pulley_shift_deg = (fit.way_change_teeth - change) * 360.0 / shaft.teeth;
+    fit.pulley_shift_deg = (fit.way_change_teeth - change - late) * 360.0 / shaft.teeth;
     fit.turned_on_shaft_deg = free ? fit.pulley_shift_deg : -adjusted(shaft.name);
+    fit.turned_on_shaft_deg += by_name(mishap_.seat_deg, shaft.name);
     if (!free) add_effects(shaft, book_way, fit);
   }
 
@@ -216,16 +220,20 @@ class BeltFitter {
     if (sigma > 0.0) fit.effects.push_back({key, sigma});
   }
 
-  double adjusted(const std::string& name) const {
-    const auto found = build_.adjusted_deg.find(name);
-    return found == build_.adjusted_deg.end() ? 0.0 : found->second;
+  template <class Value>
+  static Value by_name(const std::map<std::string, Value>& values, const std::string& name) {
+    const auto found = values.find(name);
+    return found == values.end() ? Value{} : found->second;
   }
+
+  double adjusted(const std::string& name) const { return by_name(build_.adjusted_deg, name); }
 
   void fit_geared(std::size_t i) {
     const Shaft& shaft = assembly_.shafts[i];
     const ShaftFit& from = assembly_.fits[at(shaft.from)];
     assembly_.fits[i].reference = from.reference;
     assembly_.fits[i].pulley_shift_deg = std::abs(shaft.ratio) * from.shaft_shift_deg();
+    assembly_.fits[i].turned_on_shaft_deg = by_name(mishap_.seat_deg, shaft.name);
     for (const PhaseEffect& effect : from.effects) {
       assembly_.fits[i].effects.push_back({effect.key, std::abs(shaft.ratio) * effect.own_deg});
     }
@@ -234,12 +242,17 @@ class BeltFitter {
   Assembly& assembly_;
   const Fitted& fitted_;
   const BuildSpec& build_;
+  const Mishap& mishap_;
   std::vector<Shaft> book_shafts_;
 };
 
 }  // namespace
 
 AssemblyResult assemble(const Fitted& book, const Fitted& fitted) {
+  return assemble(book, fitted, {});
+}
+
+AssemblyResult assemble(const Fitted& book, const Fitted& fitted, const Mishap& mishap) {
   AssemblyResult result;
   const std::optional<int> belt_teeth = book.drive().belt.teeth;
   if (!belt_teeth) {
@@ -269,7 +282,7 @@ AssemblyResult assemble(const Fitted& book, const Fitted& fitted) {
   assembly.book_path = std::move(by_book.path);
   assembly.fitted_path = std::move(as_fitted.path);
   assembly.shafts = list_shafts(fitted.spec(), assembly.fitted);
-  BeltFitter(assembly, fitted, list_shafts(book.spec(), assembly.book)).fit_all();
+  BeltFitter(assembly, fitted, mishap, list_shafts(book.spec(), assembly.book)).fit_all();
   result.assembly = std::move(assembly);
   return result;
 }

@@ -114,8 +114,10 @@ std::vector<ShaftReading> read_shafts(const Assembly& assembly, const RunState& 
     const ShaftFit& fit = assembly.fits[i];
     ShaftReading& reading = readings[i];
     if (shaft.pulley < 0) {
-      reading.pulley = std::abs(shaft.ratio) * readings[at(shaft.from)].shaft;
-      reading.shaft = reading.pulley;
+      // Its mark and its pin are both on the shaft, so that a gear turned on it shows at both.
+      reading.shaft = std::abs(shaft.ratio) * readings[at(shaft.from)].shaft -
+                      Angle::degrees(fit.turned_on_shaft_deg);
+      reading.pulley = reading.shaft;
       continue;
     }
     const Mesh& held = state.in_mesh[i].front();

@@ -37,4 +37,27 @@ struct Suspect {
   const SizeRange* size() const;
 };
 
+/// What puts a fault right; several faults share one.
+enum class Remedy {
+  look_square,
+  move_belt,
+  take_up_slack,
+  right_belt,
+  reset_tensioner,
+  allow_for_head,
+  right_part,
+  reseat_pulley,
+  right_mark,
+  right_pin,
+  come_forwards,
+  release_tensioner,
+  seat_belt,
+  inner_mark,
+  clear_the_way
+};
+Remedy remedy_of(const Fault& fault);
+/// The remedy of all that a suspect holds, with what it is done to and how far: equal where the
+/// same hands would do the same.
+std::string remedy_key(const Suspect& suspect);
+
 }  // namespace twoturn

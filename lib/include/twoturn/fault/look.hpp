@@ -41,7 +41,7 @@ struct Sight {
   double value = 0.0;  ///< mark: mm (own deg without a radius), + early; pointer; count;
                        ///< stop: crank deg
   double sigma = 0.0;  ///< of that
-  SeenPin pin = SeenPin::in;
+  PinFelt pin = PinFelt::in;
   bool yes = false;  ///< again: it wanders; stop: there is one; the others as named
   std::string key;   ///< of the profile: "seen.pin.cam"
 };
@@ -68,6 +68,6 @@ std::vector<Look> looks_of(const BenchLayout& layout);
 double likelihood(const BenchLayout& layout, const Bench& bench, const Sight& sight, int datum);
 
 /// What a look would show on a bench without any noise; for pins and yes or no the likeliest.
-Sight shown(const BenchLayout& layout, const Bench& bench, const Look& look, int datum);
+Sight bench_shows(const BenchLayout& layout, const Bench& bench, const Look& look, int datum);
 
 }  // namespace twoturn

@@ -19,10 +19,10 @@ struct Lineup {
 struct Ranked {
   int suspect = 0;  ///< in the lineups
   double probability = 0.0;
-  double size = 0.0;        ///< that explains it best
-  int at = 0;               ///< its bench
-  std::vector<double> fit;  ///< a sight each: how far from what it would show, sigmas; pins and
-                            ///< yes or no as if they were
+  double size = 0.0;         ///< that explains it best
+  int at = 0;                ///< its bench
+  std::vector<double> bits;  ///< a sight each: for it above 0, against it below, against all
+                             ///< suspects as they were likely before
 };
 
 /// Suspects that what was seen does not tell apart: their likeliest benches would be seen alike
@@ -35,8 +35,10 @@ struct RankedGroup {
 /// A look not yet taken, and what it would tell.
 struct NextLook {
   Look look;
-  double bits = 0.0;  ///< expected information on which of the two it is
-  Sight if_first;     ///< what it shows if it is the leading group's likeliest
+  double bits = 0.0;  ///< expected information on which of the two it is, at most 1
+  int first = 0;      ///< suspects
+  int second = 0;
+  Sight if_first;  ///< what it shows if it is that one, at its likeliest size
   Sight if_second;
 };
 
@@ -48,8 +50,8 @@ struct Ranking {
   std::optional<NextLook> next;
 };
 
-/// Bayes' rule over suspects and their sizes, then groups, then the look that best tells the two
-/// leading groups apart. `lineups` is not empty.
+/// Bayes' rule over suspects and their sizes, then groups, then the look that best tells apart the
+/// likeliest suspect and the next with another remedy. `lineups` is not empty.
 [[nodiscard]] Ranking rank(const BenchLayout& layout, const std::vector<Lineup>& lineups,
                            const Sights& sights);
 
