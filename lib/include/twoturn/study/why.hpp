@@ -1,0 +1,28 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "twoturn/drive/missing.hpp"
+#include "twoturn/drive/spec.hpp"
+#include "twoturn/study/why_answer.hpp"
+
+namespace twoturn {
+
+/// Every fault of one drive, simulated; and, where its profile says what was seen, which of them
+/// that points to. Empty where there are no two turns to try faults on; `missing` says why.
+[[nodiscard]] std::optional<WhyAnswer> why_answer(const DriveSpec& spec, Fit fit,
+                                                  std::vector<Missing>& missing);
+
+/// One fault hidden, for teachers.
+struct Exercise {
+  SeenSpec seen;                   ///< what shows, read off it as a person would
+  std::vector<std::string> shows;  ///< the same in lines
+  WhyFault hidden;
+  WhyAnswer working;  ///< `why` of the same sights
+};
+[[nodiscard]] std::optional<Exercise> exercise(const DriveSpec& spec, Fit fit, unsigned seed,
+                                               std::vector<Missing>& missing);
+
+}  // namespace twoturn
