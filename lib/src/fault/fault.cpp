@@ -5,7 +5,7 @@
 
 namespace twoturn {
 
-const SizeRange* Suspect::size() const {
+const SizeRange* FaultCase::size() const {
   for (const Fault& fault : faults) {
     if (fault.size) return &*fault.size;
   }
@@ -55,7 +55,7 @@ Remedy remedy_of(const Fault& fault) {
   return Remedy::look_square;
 }
 
-std::string remedy_key(const Suspect& suspect) {
+std::string remedy_key(const FaultCase& suspect) {
   std::vector<std::string> parts;
   for (const Fault& fault : suspect.faults) {
     const Remedy remedy = remedy_of(fault);

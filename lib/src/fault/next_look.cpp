@@ -180,6 +180,7 @@ std::optional<NextLook> find_next_look(const BenchLayout& layout,
   std::optional<NextLook> best;
   for (const Look& look : looks_of(layout)) {
     if (seen_already(seen.sights, look)) continue;
+    if (look.kind == LookKind::stop) continue;  // nobody is sent to find out what touches
     if (look.kind == LookKind::pointer && !a_bench.pointer) continue;
     const Sight if_first = bench_shows(layout, a_bench, look, datum);
     const Sight if_second = bench_shows(layout, b_bench, look, datum);

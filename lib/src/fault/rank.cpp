@@ -12,7 +12,7 @@ namespace twoturn {
 namespace {
 
 // Nobody turns an engine backwards without a reason; and who did knows it.
-double turned_likelihood(const Suspect& suspect, const std::optional<LastTurned>& turned) {
+double turned_likelihood(const FaultCase& suspect, const std::optional<LastTurned>& turned) {
   if (!turned) return 1.0;
   constexpr double kBackwards = 0.1;
   constexpr double kMistaken = 0.01;

@@ -28,7 +28,7 @@ class Simulation {
     build_.spec = base.spec;
   }
 
-  FaultyBuild of(const Suspect& suspect, double size) {
+  FaultyBuild of(const FaultCase& suspect, double size) {
     bench_.shafts.resize(base_.layout.shafts.size());
     for (std::size_t i = 0; i < bench_.shafts.size(); ++i) {
       bench_.shafts[i].play_mm = base_.layout.shafts[i].pin_play_mm;
@@ -271,7 +271,8 @@ class Simulation {
     return assembly_.fitted_setting->q + (swing ? Angle::degrees(reading).radians() : reading);
   }
 
-  // Half a tooth off the belt lies on the lands, a tooth's height proud of where it belongs.
+  // Half a tooth off the belt lies on the lands, a tooth's height proud of where it belongs, for
+  // the two teeth or so before it falls in again.
   void ride(const std::string& name, double teeth) {
     constexpr double kOnTheLands = 0.5;
     beside_.riding_on = name;
@@ -363,6 +364,7 @@ class Simulation {
     const Tensioner& tensioner = *assembly.fitted.tensioner;
     const std::optional<double> pointer = tensioner.pointer_at(q);
     const TensionerReading reading = tensioner.path.reading(q);
+    build_.reading = reading.value;
     if (pointer) bench_.pointer = *pointer;
     if (reading.kind == TensionerKind::slide) bench_.pointer = reading.value;
     const std::optional<LengthAt> length = curve.at(q);
@@ -371,12 +373,15 @@ class Simulation {
     bench_.adjustment_left_mm = std::max(0.0, curve.at(curve.longest_ahead(q))->length_mm - own_mm);
   }
 
-  // How far the roller gives way, to first order, to a belt that stands proud over a pulley's wrap.
+  // How far the roller gives way, to first order, to a belt that stands proud of so many teeth.
   double riding_turns(const Assembly& assembly, const TensionerCurve& curve) const {
-    const int pulley = assembly.fitted.index_of(beside_.riding_on);
     const double rate = curve.at(assembly.fitted_setting->q)->rate;
+    const int pulley = assembly.fitted.index_of(beside_.riding_on);
     if (pulley < 0 || std::abs(rate) < 1e-6) return 0.0;
-    return -beside_.riding_mm * assembly.fitted_path.path.wraps[at(pulley)].radians() / rate;
+    constexpr double kTeethRiding = 2.0;
+    const double over =
+        kTeethRiding * pitch_mm_ / assembly.fitted.pulleys[at(pulley)].wheel.radius_mm;
+    return -beside_.riding_mm * over / rate;
   }
 
   const FaultBase& base_;
@@ -390,7 +395,7 @@ class Simulation {
 
 }  // namespace
 
-FaultyBuild simulate(const FaultBase& base, const Suspect& suspect, double size) {
+FaultyBuild simulate(const FaultBase& base, const FaultCase& suspect, double size) {
   return Simulation(base).of(suspect, size);
 }
 

@@ -19,7 +19,7 @@ class Suspects {
   explicit Suspects(const FaultBase& base)
       : base_(base), assembly_(base.turns->assembly), pitch_mm_(assembly_.fitted.belt.pitch_mm) {}
 
-  std::vector<Suspect> all() {
+  std::vector<FaultCase> all() {
     add({FaultKind::eye, "", "", 0, SizeRange{-2.0, 2.0, 1.0, "mm"}});
     add_teeth();
     add_slack();
@@ -234,7 +234,7 @@ class Suspects {
     std::vector<Fault> teeth;
     std::vector<Fault> beside;
     bool slack = false;
-    for (const Suspect& suspect : suspects_) {
+    for (const FaultCase& suspect : suspects_) {
       const Fault& fault = suspect.first();
       const bool one = std::abs(fault.teeth) == 1;
       const bool tooth = fault.kind == FaultKind::tooth_out || fault.kind == FaultKind::crank_tooth;
@@ -263,32 +263,32 @@ class Suspects {
   // A kind's weight is shared by its suspects.
   void weigh() {
     std::map<std::string, double> many;
-    const auto kind = [](const Suspect& suspect) {
+    const auto kind = [](const FaultCase& suspect) {
       std::string kinds;
       for (const Fault& fault : suspect.faults) kinds += word(fault.kind);
       return kinds;
     };
-    for (const Suspect& suspect : suspects_) many[kind(suspect)] += 1.0;
+    for (const FaultCase& suspect : suspects_) many[kind(suspect)] += 1.0;
     double sum = 0.0;
-    for (Suspect& suspect : suspects_) {
+    for (FaultCase& suspect : suspects_) {
       double weight = 1.0 / many[kind(suspect)];
       for (const Fault& fault : suspect.faults) weight *= prior(fault.kind);
       if (suspect.faults.size() > 1) weight *= kTogether;
       suspect.weight = weight;
       sum += weight;
     }
-    for (Suspect& suspect : suspects_) suspect.weight /= sum;
+    for (FaultCase& suspect : suspects_) suspect.weight /= sum;
   }
 
   const FaultBase& base_;
   const Assembly& assembly_;
   double pitch_mm_;
-  std::vector<Suspect> suspects_;
+  std::vector<FaultCase> suspects_;
 };
 
 }  // namespace
 
-std::vector<Suspect> suspects_of(const FaultBase& base) {
+std::vector<FaultCase> suspects_of(const FaultBase& base) {
   if (!base.turns) return {};
   return Suspects(base).all();
 }

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <array>
+
 namespace twoturn {
 
 /// The ways in which a belt job goes wrong. `word` gives the name by which a profile's priors and
@@ -28,5 +30,15 @@ enum class FaultKind {
   outer_mark,     ///< a further mark of the crank (damper, flywheel) that has moved
   tool_in_hole    ///< something in the way of a piston
 };
+
+inline constexpr std::array kAllFaultKinds{
+    FaultKind::eye,          FaultKind::tooth_out,     FaultKind::crank_tooth,
+    FaultKind::half_turn,    FaultKind::slack_left,    FaultKind::belt_count,
+    FaultKind::over_centre,  FaultKind::tensioner_off, FaultKind::head_change,
+    FaultKind::other_size,   FaultKind::tooth_count,   FaultKind::seat,
+    FaultKind::seat_by_pins, FaultKind::swapped,       FaultKind::other_mark,
+    FaultKind::slipped,      FaultKind::loose_pin,     FaultKind::backwards,
+    FaultKind::transit_pin,  FaultKind::not_seated,    FaultKind::outer_mark,
+    FaultKind::tool_in_hole};
 
 }  // namespace twoturn

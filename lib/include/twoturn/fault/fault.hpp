@@ -29,7 +29,7 @@ struct Fault {
 
 /// What a bench is explained by: one fault, or two that often come together. At most one of them
 /// has a size.
-struct Suspect {
+struct FaultCase {
   std::vector<Fault> faults;
   double weight = 0.0;  ///< prior probability, all suspects of a drive together 1
 
@@ -58,6 +58,6 @@ enum class Remedy {
 Remedy remedy_of(const Fault& fault);
 /// The remedy of all that a suspect holds, with what it is done to and how far: equal where the
 /// same hands would do the same.
-std::string remedy_key(const Suspect& suspect);
+std::string remedy_key(const FaultCase& suspect);
 
 }  // namespace twoturn

@@ -23,7 +23,7 @@ struct FaultBase {
 [[nodiscard]] FaultBase fault_base(const DriveSpec& spec, Fit fit);
 
 /// Everything that may have gone wrong on it, with its priors.
-[[nodiscard]] std::vector<Suspect> suspects_of(const FaultBase& base);
+[[nodiscard]] std::vector<FaultCase> suspects_of(const FaultBase& base);
 
 /// One faulty build, simulated. `turns` and `none` tell what became of it.
 struct FaultyBuild {
@@ -32,8 +32,13 @@ struct FaultyBuild {
   std::optional<TurnsAnswer> turns;
   std::optional<NoAssembly> none;  ///< the belt does not go on so
   std::optional<Fitted> fitted;
+  std::optional<double> reading;  ///< of the tensioner, where it then stands
   std::optional<Bench> bench;
 };
-[[nodiscard]] FaultyBuild simulate(const FaultBase& base, const Suspect& suspect, double size);
+[[nodiscard]] FaultyBuild simulate(const FaultBase& base, const FaultCase& suspect, double size);
+
+/// The suspects whose belt goes on, each simulated over its sizes.
+[[nodiscard]] std::vector<Lineup> lineups_of(const FaultBase& base,
+                                             const std::vector<FaultCase>& suspects);
 
 }  // namespace twoturn

@@ -10,7 +10,7 @@ namespace twoturn {
 
 /// A suspect with the benches of its sizes, evenly likely; one where it has no size.
 struct Lineup {
-  Suspect suspect;
+  FaultCase suspect;
   std::vector<double> sizes;
   std::vector<Bench> benches;
 };

@@ -49,7 +49,7 @@ struct WhyCount {
 
 /// Everything that one fault, or two together, shows on this drive.
 struct WhyFault {
-  Suspect suspect;
+  FaultCase suspect;
   std::string title;             ///< "the inlet cam 1 tooth late"; begins small
   double size = 0.0;             ///< that it is shown at; of no meaning without `unit`
   std::string unit;              ///< empty: it has no size
