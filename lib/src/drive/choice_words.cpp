@@ -21,7 +21,7 @@ constexpr std::array<std::string_view, 5> kLaws{"cycloidal", "harmonic", "3-4-5"
 constexpr std::array<std::string_view, 2> kCrowns{"pocket", "flat"};
 constexpr std::array<std::string_view, 2> kLiftParts{"valve", "cam"};
 constexpr std::array<std::string_view, 2> kHolds{"locked", "sprung"};
-constexpr std::array<std::string_view, 3> kSeenPins{"in", "tight", "out"};
+constexpr std::array<std::string_view, 3> kPinsFelt{"in", "tight", "out"};
 constexpr std::array<std::string_view, 2> kSeenAgain{"repeats", "wanders"};
 constexpr std::array<std::string_view, 2> kLastTurned{"forwards", "backwards"};
 constexpr std::array<std::string_view, 22> kFaults{
@@ -42,7 +42,7 @@ const auto& table(LiftLaw) { return kLaws; }
 const auto& table(CrownShape) { return kCrowns; }
 const auto& table(LiftAtPart) { return kLiftParts; }
 const auto& table(Holds) { return kHolds; }
-const auto& table(SeenPin) { return kSeenPins; }
+const auto& table(PinFelt) { return kPinsFelt; }
 const auto& table(SeenAgain) { return kSeenAgain; }
 const auto& table(LastTurned) { return kLastTurned; }
 const auto& table(FaultKind) { return kFaults; }
@@ -66,7 +66,7 @@ std::string_view word(LiftLaw law) { return look_up(law); }
 std::string_view word(CrownShape crown) { return look_up(crown); }
 std::string_view word(LiftAtPart part) { return look_up(part); }
 std::string_view word(Holds holds) { return look_up(holds); }
-std::string_view word(SeenPin pin) { return look_up(pin); }
+std::string_view word(PinFelt pin) { return look_up(pin); }
 std::string_view word(SeenAgain again) { return look_up(again); }
 std::string_view word(LastTurned turned) { return look_up(turned); }
 std::string_view word(FaultKind kind) { return look_up(kind); }
@@ -104,7 +104,7 @@ template const std::vector<std::string>& words_of<Holds>();
 template const std::vector<std::string>& words_of<FaultKind>();
 template const std::vector<std::string>& words_of<LastTurned>();
 template const std::vector<std::string>& words_of<SeenAgain>();
-template const std::vector<std::string>& words_of<SeenPin>();
+template const std::vector<std::string>& words_of<PinFelt>();
 template std::optional<Turn> from_word<Turn>(std::string_view);
 template std::optional<Face> from_word<Face>(std::string_view);
 template std::optional<Role> from_word<Role>(std::string_view);
@@ -120,6 +120,6 @@ template std::optional<Holds> from_word<Holds>(std::string_view);
 template std::optional<FaultKind> from_word<FaultKind>(std::string_view);
 template std::optional<LastTurned> from_word<LastTurned>(std::string_view);
 template std::optional<SeenAgain> from_word<SeenAgain>(std::string_view);
-template std::optional<SeenPin> from_word<SeenPin>(std::string_view);
+template std::optional<PinFelt> from_word<PinFelt>(std::string_view);
 
 }  // namespace twoturn

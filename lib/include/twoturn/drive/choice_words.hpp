@@ -23,7 +23,7 @@ std::string_view word(LiftLaw law);
 std::string_view word(CrownShape crown);
 std::string_view word(LiftAtPart part);
 std::string_view word(Holds holds);
-std::string_view word(SeenPin pin);
+std::string_view word(PinFelt pin);
 std::string_view word(SeenAgain again);
 std::string_view word(LastTurned turned);
 std::string_view word(FaultKind kind);

@@ -9,22 +9,22 @@ namespace twoturn {
 
 /// What was seen at the engine, [seen], value for value; part of `DriveSpec`.
 
-enum class SeenPin { in, tight, out };
+enum class PinFelt { in, tight, out };
 enum class SeenAgain { repeats, wanders };
 enum class LastTurned { forwards, backwards };
 
 /// Belt teeth that a person counted from one mark to another, the way without the tensioner.
-struct SeenCount {
+struct TeethCounted {
   std::string from;
   std::string to;
   std::optional<int> teeth;
 
-  bool operator==(const SeenCount&) const = default;
+  bool operator==(const TeethCounted&) const = default;
 };
 
 /// Maps go by shaft or, for marks, by the name of a further mark. Errors are + early.
 struct SeenSpec {
-  std::map<std::string, SeenPin> pin;
+  std::map<std::string, PinFelt> pin;
   std::map<std::string, double> mark_mm;
   std::map<std::string, double> mark_teeth;
   std::map<std::string, double> mark_crank_deg;
@@ -33,7 +33,7 @@ struct SeenSpec {
   std::optional<SeenAgain> again;     ///< looked at after further turns
   std::optional<double> pointer_deg;  ///< clock angle
   std::optional<double> pointer_mm;   ///< slide: from the slack end
-  std::vector<SeenCount> count;
+  std::vector<TeethCounted> count;
   std::optional<LastTurned> turned;
   std::optional<bool> stops;                 ///< whether anything stopped the crank dead
   std::optional<double> stop_deg;            ///< where, crank deg turned on from pins in
