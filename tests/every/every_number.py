@@ -20,8 +20,8 @@ from pathlib import Path
 COMMANDS = ["check", "marks"]
 COUNTS = {"teeth", "least_teeth", "teeth_out", "cylinders", "firing_order"}
 # What findings are judged by: they may all stay clear of it, and it is used all the same.
-# A hint only tells which of two mirrored places is meant.
-JUDGED_BY = re.compile(r"^limits\.|^belt\.least_|\.set_give_(deg|mm)$|^pulley\..*\.near_mm\[")
+# A hint only tells which of two mirrored places is meant. What was seen is weighed, not checked.
+JUDGED_BY = re.compile(r"^limits\.|^belt\.least_|\.set_give_(deg|mm)$|^pulley\..*\.near_mm\[|^seen\.")
 
 
 def answers(twoturn, text, folder):

@@ -271,7 +271,7 @@ TEST_CASE("Words of choice are refused with the whole choice and the nearest") {
        "you mean \"head\"?"},
       {"\"1 late\"", "\"one late\"",
        "p.toml:42:21: build.teeth_out.cam = \"one late\": must be a number, early above 0 and late "
-       "below it, or words like \"1 late\" and \"2 early\""},
+       "below it, or words like \"1 late\", \"2 early\" and \"right\""},
   });
 }
 

@@ -199,6 +199,12 @@ TEST_CASE("The schema offers the words that the reader takes") {
   std::set<std::string> origins = words<Origin>();
   origins.erase("not said");
   CHECK(schema["definitions"]["origin_word"]["enum"].get<std::set<std::string>>() == origins);
+  CHECK(words_in_schema(schema, "seen", "again") == words<SeenAgain>());
+  CHECK(words_in_schema(schema, "seen", "turned") == words<LastTurned>());
+  const Json& seen = schema["definitions"]["seen"]["properties"];
+  CHECK(seen["pin"]["additionalProperties"]["enum"].get<std::set<std::string>>() ==
+        words<PinFelt>());
+  CHECK(seen["prior"]["propertyNames"]["enum"].get<std::set<std::string>>() == words<FaultKind>());
   const std::vector<std::string> sections = section_names();
   CHECK(words_in_schema(schema, "belt", "section") ==
         std::set<std::string>(sections.begin(), sections.end()));
@@ -241,7 +247,8 @@ TEST_CASE("The keys of the reader are those that it reads: each stands in no tab
        {"title", "belt.teeth", "pulley.*.teeth", "pulley.*.diameter_in",
         "pulley.*.tensioner.arm_thou", "pulley.*.mark.*.at_deg", "pulley.*.pin.play_mm",
         "geared.*.pin.bar_mm", "cover.*.points_mm", "build.skim_mm.*", "build.renewed.*.teeth",
-        "limits.near_in", "origin.default", "origin.*", "origin.*.give_or_take", "example.*"}) {
+        "limits.near_in", "seen.pin.*", "seen.mark_thou.*", "seen.count.*.teeth", "origin.default",
+        "origin.*", "origin.*.give_or_take", "example.*"}) {
     INFO(key);
     CHECK(std::find(keys.begin(), keys.end(), key) != keys.end());
   }

@@ -177,8 +177,26 @@ near_mm = 2
 teeth_in_mesh = 6
 [engine]
 interference = true
+[seen]
+pin = { cam = "tight", "pump No. 2" = "out" }
+mark_thou = { damper = "40 late", cam = -20 }
+mark_teeth = { "pump No. 2" = "1 tooth early" }
+mark_crank_deg = { "second balance" = "right" }
+give_in = 0.06
+after_turns = 2
+again = "repeats"
+pointer_mm = 5
+turned = "forwards"
+stop_deg = 75
+rocks = false
+prior = { tooth-out = 3, eye = 0 }
+[[seen.count]]
+from = "crank"
+to = "cam"
+teeth = 51
 [origin]
 default = "manual"
+"seen.mark_thou.damper" = { give_or_take = 10 }
 "pulley.cam.at_mm" = { from = "measured", give_or_take = 0.3 }
 "pulley.pump No. 2.teeth" = "measured"
 pulley.idler = "assumed"

@@ -124,7 +124,8 @@ class Profiles(unittest.TestCase):
         for name, text in self.texts():
             tree = tomllib.loads(text)
             for path in objects(tree):
-                goes_by_names = path and (path[0] in ("example", "origin") or path[:-1] == ("build",))
+                goes_by_names = path and (path[0] in ("example", "origin")
+                                          or path[:-1] in (("build",), ("seen",)))
                 if goes_by_names:
                     continue
                 other = with_extra_key(tree, path)
@@ -146,6 +147,12 @@ class Profiles(unittest.TestCase):
             '[engine]\ncylinders = 4\nstroke_in = 3.4\ncrank_pins_deg = [0, 180, 180, 0]',
             '[[valve]]\nname = "v"\nside = "intake"\nlift_thou = 350\ntable = "v.csv"',
             '[origin]\n"pulley.cam" = { give_or_take = 0.1 }',
+            '[build]\nteeth_out = { cam = "right" }',
+            '[seen]\npin = { "inlet cam" = "tight", crank = "in" }\nmark_mm = { cam = "9.5 mm late" }',
+            '[seen]\nmark_in = { cam = 0.3 }\nmark_thou = { damper = "right" }',
+            '[seen]\nmark_teeth = { cam = "1 late" }\nmark_crank_deg = { pump = "18 crank deg early" }',
+            '[seen]\npointer_deg = "4:30"\nafter_turns = 4\nprior = { "tooth-out" = 3 }\nstops = false',
+            '[seen]\nturned = "backwards"\n[[seen.count]]\nfrom = "crank"\nto = "cam"\nteeth = 41',
             "[example]\nbelt.teeth = 111\n\"pulley.cam.at_mm\" = [0, 375]",
         ):  # fmt: skip
             with self.subTest(text):
@@ -181,6 +188,17 @@ class Profiles(unittest.TestCase):
             "[build]\nskim_mm = '0.2'",
             "[build]\nskim_mm = 0.2\nskim_thou = 8",
             "[limits]\nnear = 2",
+            "[seen]\npin = { cam = 'inside' }",
+            "[seen]\npin = 'out'",
+            "[seen]\nmark_mm = 9.5",
+            "[seen]\nmark_mm = { cam = '9.5 teeth late' }",
+            "[seen]\nafter_turns = 3",
+            "[seen]\nagain = 'sometimes'",
+            "[seen]\ngive_mm = 1\ngive_in = 0.04",
+            "[seen]\nprior = { 'tooth out' = 3 }",
+            "[seen]\nprior = { 'tooth-out' = -1 }",
+            "[seen]\nrocks = 'yes'",
+            "[seen]\n[[seen.count]]\nfrom = 'crank'\nto = 'cam'",
             "[engine]\ninterference = 'maybe'",
             "[engine]\ncylinders = 4.5",
             "[engine]\nfiring_order = 1342",

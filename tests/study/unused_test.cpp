@@ -44,6 +44,15 @@ TEST_CASE("A limit counts as used although nothing comes near it") {
   CHECK_FALSE(unused("harbour-launch", "limits.near_mm", {{"limits.near_mm", "1.5"}}));
 }
 
+TEST_CASE("What was seen counts as used, with and without the belt's route") {
+  const std::vector<Override> late{{"seen.mark_mm.cam", "9.5 late"}, {"seen.after_turns", "2"}};
+  for (const std::string demo : {"harbour-launch", "roadside-counts"}) {
+    INFO(demo);
+    CHECK_FALSE(unused(demo, "seen.mark_mm.cam", late));
+    CHECK_FALSE(unused(demo, "seen.after_turns", late));
+  }
+}
+
 TEST_CASE("Every unused key is given, and stands once") {
   for (const std::string& name : demos::names()) {
     const CheckAnswer answer = check_drive(demos::spec_of(name));

@@ -63,6 +63,8 @@ def renamed(profile, naming):
             for key in ("name", "from", "mount", "cam"):
                 if key in part:
                     part[key] = naming(part[key])
+            for mark in part.get("mark", []):
+                mark["name"] = naming(mark["name"])
     for measured in profile.get("measured", []):
         for key in ("from", "to"):
             if key in measured:
@@ -75,6 +77,13 @@ def renamed(profile, naming):
     for key, value in build.items():
         if isinstance(value, dict) and key != "warm":
             build[key] = {naming(name): change for name, change in value.items()}
+    seen = profile.get("seen", {})
+    for key, value in seen.items():
+        if key == "pin" or key.startswith("mark_"):
+            seen[key] = {naming(name): sight for name, sight in value.items()}
+    for count in seen.get("count", []):
+        for key in ("from", "to"):
+            count[key] = naming(count[key])
     origin = profile.get("origin", {})
     for key in list(origin):
         table, *rest = key.split(".")

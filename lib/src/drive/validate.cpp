@@ -80,6 +80,13 @@ std::vector<std::string> head_names(const DriveSpec& spec) {
   return names;
 }
 
+const TensionerSpec* tensioner_of(const DriveSpec& spec) {
+  for (const PulleySpec& pulley : spec.pulleys) {
+    if (pulley.tensioner) return &*pulley.tensioner;
+  }
+  return nullptr;
+}
+
 namespace {
 
 void judge_heads(Judge& judge) {
@@ -136,6 +143,7 @@ std::vector<Problem> validate(const DriveSpec& spec) {
   validation::judge_engine(judge);
   validation::judge_tension(judge);
   validation::judge_limits(judge);
+  validation::judge_seen(judge);
   return std::move(judge.problems);
 }
 

@@ -88,12 +88,8 @@ void judge_teeth_out(Judge& judge) {
                 fmt::format("{} is free until tightened: it takes its place when it is tightened, "
                             "so it cannot be teeth out",
                             name));
-    } else if (!pulley->teeth && pulley->diameter_mm) {
-      judge.add(path, value, fmt::format("{} is a smooth pulley, without teeth to be out", name));
-    } else if (pulley->teeth && *pulley->teeth > 0 && std::abs(teeth) >= *pulley->teeth) {
-      judge.add(
-          path, value,
-          fmt::format("must be less than a whole turn of {}, {} teeth", name, *pulley->teeth));
+    } else {
+      judge_teeth_of(judge, path, value, *pulley, teeth);
     }
   }
 }
@@ -134,6 +130,18 @@ void judge_warm(Judge& judge, const WarmSpec& warm) {
 }
 
 }  // namespace
+
+void judge_teeth_of(Judge& judge, const std::string& path, const std::string& value,
+                    const PulleySpec& pulley, double teeth) {
+  if (!pulley.teeth && pulley.diameter_mm) {
+    judge.add(path, value,
+              fmt::format("{} is a smooth pulley, without teeth to be out", pulley.name));
+  } else if (pulley.teeth && *pulley.teeth > 0 && std::abs(teeth) >= *pulley.teeth) {
+    judge.add(
+        path, value,
+        fmt::format("must be less than a whole turn of {}, {} teeth", pulley.name, *pulley.teeth));
+  }
+}
 
 void judge_build(Judge& judge) {
   const BuildSpec& build = judge.spec.build;

@@ -67,13 +67,6 @@ void judge_distance(Judge& judge, const std::string& path, const MeasuredSpec& m
                   shown(both, "mm")));
 }
 
-const TensionerSpec* tensioner_of(const DriveSpec& spec) {
-  for (const PulleySpec& pulley : spec.pulleys) {
-    if (pulley.tensioner) return &*pulley.tensioner;
-  }
-  return nullptr;
-}
-
 // Where the tensioner stood with it must be said once, in a way that this tensioner has.
 void judge_reading(Judge& judge, const std::string& path, const MeasuredSpec& measured) {
   const TensionerSpec* tensioner = tensioner_of(judge.spec);

@@ -69,8 +69,16 @@ void judge_covers(Judge& judge);
 void judge_build(Judge& judge);
 void judge_engine(Judge& judge);
 void judge_tension(Judge& judge);
+void judge_seen(Judge& judge);
 void judge_pin(Judge& judge, const std::string& path, const PinSpec& pin);
 void judge_mount(Judge& judge, const std::string& path, const std::optional<std::string>& mount);
+
+/// Whether a pulley has teeth that something can be out by, and so many; else the problem.
+void judge_teeth_of(Judge& judge, const std::string& path, const std::string& value,
+                    const PulleySpec& pulley, double teeth);
+
+/// Of the one pulley that has a tensioner's path, or nullptr.
+const TensionerSpec* tensioner_of(const DriveSpec& spec);
 
 std::vector<std::string> pulley_names(const DriveSpec& spec);
 std::vector<std::string> head_names(const DriveSpec& spec);

@@ -1,53 +1,13 @@
 #include <fmt/format.h>
 
-#include <array>
-
 #include "profile_parts.hpp"
-#include "twoturn/base/parse_number.hpp"
 
 namespace twoturn::reading {
 namespace {
 
-// "1 late", "2 teeth early", "1.5 advanced": the number, late negative; or why not.
-struct EarlyOrLate {
-  double value = 0.0;
-  std::string fault;
-};
-EarlyOrLate early_or_late(std::string_view said) {
-  const EarlyOrLate neither{0.0,
-                            "must be a number, early above 0 and late below it, or words like \"1 "
-                            "late\" and \"2 early\""};
-  said = toml_text::trimmed(said);
-  const std::size_t end = std::min(said.find(' '), said.size());
-  const std::string_view number = said.substr(0, end);
-  if (!toml_text::is_number(number) || number[0] == '+' || number[0] == '-') return neither;
-  const std::optional<double> value = parsed_number(number);
-  std::string_view words = toml_text::trimmed(said.substr(end));
-  for (const std::string_view unit : {"tooth ", "teeth ", "deg "}) {
-    if (words.substr(0, unit.size()) == unit) words = toml_text::trimmed(words.substr(unit.size()));
-  }
-  const bool early = words == "early" || words == "advanced";
-  if (!early && words != "late" && words != "retarded") return neither;
-  if (!value) return {0.0, "must be smaller: no such number"};
-  return {early ? *value : -*value, ""};
-}
-
-// A number, + advanced, or words; those are turned into the number and noted as given.
-std::optional<double> signed_number(Reading& reading, const Entry& entry) {
-  const auto* text = entry.node->as_string();
-  if (text == nullptr || toml_text::is_number(text->get())) return reading.number(entry);
-  EarlyOrLate read = early_or_late(text->get());
-  if (!read.fault.empty()) {
-    reading.blame(entry, std::move(read.fault));
-    return std::nullopt;
-  }
-  reading.note(entry, read.value);
-  return read.value;
-}
-
 std::optional<int> signed_count(Reading& reading, const Entry& entry) {
   if (!entry.node->is_string()) return reading.count(entry);
-  const std::optional<double> value = signed_number(reading, entry);
+  const std::optional<double> value = read_early_or_late(reading, entry);
   return value ? reading.whole(entry, *value) : std::nullopt;
 }
 
@@ -108,7 +68,7 @@ BuildSpec read_build(Section build, const std::vector<HeadSpec>& heads) {
   }
   for (const auto& [name, entry] : build.by_name("adjusted_deg")) {
     if (reading.surveying) break;
-    if (const auto degrees = signed_number(reading, entry)) spec.adjusted_deg[name] = *degrees;
+    if (const auto degrees = read_early_or_late(reading, entry)) spec.adjusted_deg[name] = *degrees;
   }
   spec.stretch_percent = build.number("stretch_percent");
   spec.length_by_standard = build.yes_no("length_by_standard").value_or(false);

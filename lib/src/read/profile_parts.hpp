@@ -12,7 +12,11 @@ PulleySpec read_pulley(Section pulley);
 BuildSpec read_build(Section build, const std::vector<HeadSpec>& heads);
 std::optional<PinSpec> read_pin(Section& owner);
 EngineSpec read_engine(Section engine);
+SeenSpec read_seen(Section seen);
 ValveSpec read_valve(Section valve);
+
+/// A number, early above 0, or words ("1 late", "2 teeth early", "right"); noted as given.
+std::optional<double> read_early_or_late(Reading& reading, const Entry& entry);
 
 /// A file's name without a way to it: nothing but letters, digits, spaces, dots, dashes and
 /// underscores, and no leading dot.

@@ -144,6 +144,7 @@ DriveSpec read_drive(Section& top) {
   if (const auto engine = top.table("engine")) spec.engine = read_engine(*engine);
   for (const Section& valve : top.tables("valve")) spec.valves.push_back(read_valve(valve));
   if (const auto tension = top.table("tension")) spec.tension = read_tension(*tension);
+  if (const auto seen = top.table("seen")) spec.seen = read_seen(*seen);
   return spec;
 }
 

@@ -37,6 +37,20 @@ std::string_view without_places(std::string_view key) {
   return key;
 }
 
+// Tables whose keys are names that people gave: what a name ends in is no unit.
+constexpr std::array<std::string_view, 8> kByName{
+    "build.skim_",      "build.block_skim_",   "build.gasket_change_",
+    "build.teeth_out.", "build.adjusted_deg.", "seen.mark_",
+    "seen.pin.",        "seen.prior."};
+
+// In "build.skim_in.head" the dot before "head"; npos where no name ends the key.
+std::size_t dot_before_name(std::string_view key) {
+  for (const std::string_view start : kByName) {
+    if (key.substr(0, start.size()) == start) return key.find('.', key.find('.') + 1);
+  }
+  return std::string_view::npos;
+}
+
 std::string_view kind(const toml::node& node) {
   if (node.is_integer()) return "a whole number";
   if (node.is_floating_point()) return "a number";
@@ -97,37 +111,22 @@ std::optional<double> clock_time(std::string_view said) {
 }  // namespace
 
 Unit unit_of(std::string_view key) {
-  key = without_places(key);
+  const std::size_t named = dot_before_name(key);
+  key = named == std::string_view::npos ? without_places(key) : key.substr(0, named);
   for (const Ending& known : kEndings) {
     if (ends_with(key, known.ending)) return known.unit;
-  }
-  // Lengths by name: build.skim_mm.head.
-  const std::size_t dot = key.find_last_of('.');
-  const std::string_view build = "build.";
-  if (key.substr(0, build.size()) != build || dot == std::string_view::npos) return {};
-  const std::size_t first = key.find('.', build.size());
-  if (first == std::string_view::npos) return {};
-  for (const Ending& known : kEndings) {
-    if (ends_with(key.substr(0, first), known.ending)) return known.unit;
   }
   return {};
 }
 
 std::string under_mm(std::string_view key) {
-  const std::string_view stem_and_unit = without_places(key);
-  const std::string_view places = key.substr(stem_and_unit.size());
+  const std::size_t named = dot_before_name(key);
+  const std::string_view with_unit =
+      named == std::string_view::npos ? without_places(key) : key.substr(0, named);
+  const std::string_view behind = key.substr(with_unit.size());
   for (const std::string_view ending : {"_in", "_thou"}) {
-    if (ends_with(stem_and_unit, ending)) {
-      const auto stem = stem_and_unit.substr(0, stem_and_unit.size() - ending.size());
-      return fmt::format("{}_mm{}", stem, places);
-    }
-    // Lengths by name: build.skim_in.head.
-    constexpr std::string_view kBuild = "build.";
-    if (key.substr(0, kBuild.size()) != kBuild) continue;
-    const std::size_t at = key.find(std::string(ending) + ".");
-    if (at != std::string_view::npos && key.find('.', kBuild.size()) > at) {
-      return fmt::format("{}_mm{}", key.substr(0, at), key.substr(at + ending.size()));
-    }
+    if (!ends_with(with_unit, ending)) continue;
+    return fmt::format("{}_mm{}", with_unit.substr(0, with_unit.size() - ending.size()), behind);
   }
   return std::string(key);
 }

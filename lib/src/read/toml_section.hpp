@@ -163,18 +163,23 @@ std::string listed(const std::vector<std::string>& words);
 /// The word that begins like the one said, else the nearest: "crank" -> "crankshaft".
 std::string nearest_choice(std::string_view said, const std::vector<std::string>& words);
 
+/// The choice whose word stands there, or the entry blamed.
 template <class Choice>
-std::optional<Choice> Section::choice(std::string_view key) {
-  const std::optional<Entry> found = find(key);
-  if (!found) return std::nullopt;
-  const std::optional<std::string> said = reading_->text(*found);
+std::optional<Choice> choice_of(Reading& reading, const Entry& entry) {
+  const std::optional<std::string> said = reading.text(entry);
   if (!said) return std::nullopt;
   const std::optional<Choice> chosen = from_word<Choice>(*said);
   if (!chosen) {
     const std::vector<std::string>& words = words_of<Choice>();
-    reading_->blame(*found, "must be " + listed(words), nearest_choice(*said, words));
+    reading.blame(entry, "must be " + listed(words), nearest_choice(*said, words));
   }
   return chosen;
+}
+
+template <class Choice>
+std::optional<Choice> Section::choice(std::string_view key) {
+  const std::optional<Entry> found = find(key);
+  return found ? choice_of<Choice>(*reading_, *found) : std::nullopt;
 }
 
 }  // namespace twoturn::reading

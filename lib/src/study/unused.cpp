@@ -64,6 +64,7 @@ class Uses {
       return skim_told(Role::camshaft) ? "" : "there is no skim for it to tell the effect of";
     }
     if (starts_with(key, "limits.")) return "";
+    if (starts_with(key, "seen.")) return "";  // finding a fault weighs all that was seen
     if (of_forces(key)) return why_not_forces(key);
     if (starts_with(key, "engine.")) return why_not_engine(key);
     if (starts_with(key, "valve.")) return why_not_valve(key);
