@@ -133,9 +133,21 @@ double pointer_sigma(const BenchLayout& layout) {
 
 }  // namespace
 
-double value_off(const BenchLayout& layout, LookKind kind, double a, double b) {
-  const bool direction = kind == LookKind::pointer && layout.tensioner == TensionerKind::swing;
-  return direction ? wrapped(a - b) : a - b;
+double value_off(const BenchLayout& layout, const Look& look, double a, double b) {
+  const auto at_radius = [&](const std::optional<double>& radius_mm) {
+    if (!radius_mm) return wrapped(a - b);
+    return Angle::radians((a - b) / *radius_mm).wrapped_half().radians() * *radius_mm;
+  };
+  switch (look.kind) {
+    case LookKind::mark:
+      return at_radius(layout.shafts[at(look.part)].mark_radius_mm);
+    case LookKind::further_mark:
+      return at_radius(layout.further[at(look.part)].radius_mm);
+    case LookKind::pointer:
+      return layout.tensioner == TensionerKind::swing ? wrapped(a - b) : a - b;
+    default:
+      return a - b;
+  }
 }
 
 std::vector<Look> looks_of(const BenchLayout& layout) {
@@ -173,14 +185,16 @@ double likelihood(const BenchLayout& layout, const Bench& bench, const Sight& si
       return pin_share(beyond_play(layout, bench, sight.look, datum), layout.pin_tight_mm,
                        sight.pin);
     case LookKind::mark:
-      return robust(sight.value - mark_value(layout, bench, sight.look, datum), sight.sigma,
-                    kMarkRange);
+      return robust(
+          value_off(layout, sight.look, sight.value, mark_value(layout, bench, sight.look, datum)),
+          sight.sigma, kMarkRange);
     case LookKind::further_mark:
-      return robust(sight.value - further_value(layout, bench, sight.look, datum), sight.sigma,
-                    kMarkRange);
+      return robust(value_off(layout, sight.look, sight.value,
+                              further_value(layout, bench, sight.look, datum)),
+                    sight.sigma, kMarkRange);
     case LookKind::pointer:
       if (!bench.pointer) return 1.0 / kTurnDeg;
-      return robust(value_off(layout, LookKind::pointer, sight.value, *bench.pointer), sight.sigma,
+      return robust(value_off(layout, sight.look, sight.value, *bench.pointer), sight.sigma,
                     kTurnDeg);
     case LookKind::count:
       return robust(sight.value - bench.counts[at(sight.look.part)], sight.sigma, kMarkRange);

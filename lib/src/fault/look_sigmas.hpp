@@ -14,7 +14,8 @@ inline constexpr double kMarkSigmaDeg = 1.0;  ///< own deg, of a mark at no know
 inline constexpr double kStopSigmaDeg = 5.0;  ///< of where a stop was felt, read off the crank
 inline constexpr double kSlip = 0.01;         ///< share of looks that are plainly mistaken
 
-/// How far one value of a look is from another, the short way round where it is a direction.
-double value_off(const BenchLayout& layout, LookKind kind, double a, double b);
+/// How far one value of a look is from another, the short way round where it is a direction: half a
+/// turn early is half a turn late.
+double value_off(const BenchLayout& layout, const Look& look, double a, double b);
 
 }  // namespace twoturn

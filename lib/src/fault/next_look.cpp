@@ -40,7 +40,7 @@ std::vector<Sight> outcomes_of(const Look& look) {
 std::vector<Sight> values_between(const BenchLayout& layout, const Sight& a, const Sight& b) {
   constexpr int kValues = 81;
   constexpr double kReachSigmas = 5.0;
-  const double on = value_off(layout, a.look.kind, b.value, a.value);
+  const double on = value_off(layout, a.look, b.value, a.value);
   const double low = a.value + std::min(0.0, on) - kReachSigmas * a.sigma;
   const double high = a.value + std::max(0.0, on) + kReachSigmas * a.sigma;
   std::vector<Sight> values;
@@ -151,7 +151,7 @@ double apart_sigmas(const BenchLayout& layout, const Bench& a, const Bench& b,
   for (const Sight& sight : sights.sights) {
     if (measured(sight.look.kind)) {
       const double off =
-          value_off(layout, sight.look.kind, bench_shows(layout, a, sight.look, sights.datum).value,
+          value_off(layout, sight.look, bench_shows(layout, a, sight.look, sights.datum).value,
                     bench_shows(layout, b, sight.look, sights.datum).value);
       squares += off * off / (sight.sigma * sight.sigma);
       continue;

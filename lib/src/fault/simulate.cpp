@@ -313,7 +313,10 @@ class Simulation {
       for (std::size_t k = 0; k < kBenchStops; ++k) {
         const double shaft_deg = turns.after[k].shafts[i].error_own_deg;
         bench_.shafts[i].shaft_deg[k] = shaft_deg;
-        bench_.shafts[i].mark_deg[k] = shaft_deg + (geared ? 0.0 : fit.turned_on_shaft_deg);
+        bench_.shafts[i].mark_deg[k] =
+            Angle::degrees(shaft_deg + (geared ? 0.0 : fit.turned_on_shaft_deg))
+                .wrapped_half()
+                .degrees();
       }
     }
     for (double& mark_deg : bench_.shafts[0].mark_deg) mark_deg += beside_.crank_slipped_deg;
