@@ -115,7 +115,7 @@ TEST_CASE(
     "A gross error is found where the others know better, and cannot be told where one is spare") {
   std::vector<Seen> seen = nine_seen();
   std::get<DistanceSeen>(seen[4]).mm += 10.0;  // a digit misread
-  const Suspect suspect = suspect_of(survey(kFour, seen));
+  const SuspectMeasurement suspect = suspect_of(survey(kFour, seen));
   CHECK(suspect.seen == 4);
   CHECK(suspect.told);
   seen.resize(7);                // without the place of the idler: six unknowns
@@ -127,7 +127,7 @@ TEST_CASE(
   std::get<DistanceSeen>(seen[4]).mm += 10.0;
   const SurveyFound one_spare = survey(kFour, seen);
   CHECK(one_spare.spare == 1);
-  const Suspect any = suspect_of(one_spare);
+  const SuspectMeasurement any = suspect_of(one_spare);
   CHECK(any.seen >= 0);
   CHECK_FALSE(any.told);
   CHECK(any.same.size() == 5);  // each of the six distances; the bearing alone is needed

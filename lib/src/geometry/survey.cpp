@@ -278,10 +278,10 @@ Ellipse95 ellipse_of(const SurveyFound& found, int point) {
   return {half(1), half(0), Angle::radians(way)};
 }
 
-Suspect suspect_of(const SurveyFound& found) {
+SuspectMeasurement suspect_of(const SurveyFound& found) {
   constexpr double kOneInAThousand = 3.2905;  // of the normal distribution, both sides
   constexpr double kAlike = 1e-6;
-  Suspect suspect;
+  SuspectMeasurement suspect;
   double most = kOneInAThousand;
   for (std::size_t k = 0; k < found.misfits.size(); ++k) {
     const double size = std::abs(found.misfits[k].standardized);

@@ -73,9 +73,9 @@ struct MeasuredPlaces {
 
   std::vector<MeasuredPoint> points;  ///< in the order of the pulleys
   std::vector<MeasuredRow> rows;
-  SurveyFound found;  ///< of `points`; nothing in it where there are faults
-  Suspect suspect;    ///< of `rows`
-  int worst = -1;     ///< the point that is known worst; -1 where all are exact
+  SurveyFound found;           ///< of `points`; nothing in it where there are faults
+  SuspectMeasurement suspect;  ///< of `rows`
+  int worst = -1;              ///< the point that is known worst; -1 where all are exact
   /// How far all of them may be turned together round the crank, deg, 95 times in 100, by what is
   /// measured of their direction. No distance feels it: ellipses, and the influence in `found`,
   /// leave it out.

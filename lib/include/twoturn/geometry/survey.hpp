@@ -87,11 +87,11 @@ struct Ellipse95 {
 
 /// The measurement that is most likely wrong, where the largest misfit is beyond what one in a
 /// thousand would have and stands out from every other.
-struct Suspect {
+struct SuspectMeasurement {
   int seen = -1;          ///< -1: nothing looks wrong
   bool told = false;      ///< it can be told from the others
   std::vector<int> same;  ///< those that might as well be it
 };
-[[nodiscard]] Suspect suspect_of(const SurveyFound& found);
+[[nodiscard]] SuspectMeasurement suspect_of(const SurveyFound& found);
 
 }  // namespace twoturn
