@@ -23,5 +23,7 @@ void add_face(Program& program, Job& job);
 void add_sections(Program& program, Job& job);
 void add_starter(Program& program, Job& job);
 void add_sheet(Program& program, Job& job);
+void add_why(Program& program, Job& job);
+void add_exercise(Program& program, Job& job);
 
 }  // namespace twoturn::cli

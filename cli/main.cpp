@@ -71,6 +71,8 @@ void add_commands(Program& program, Job& job) {
   add_sections(program, job);
   add_starter(program, job);
   add_sheet(program, job);
+  add_why(program, job);
+  add_exercise(program, job);
 }
 
 int run_program(int argc, char** argv, Tell how) {

@@ -195,6 +195,7 @@ std::optional<Exercise> exercise(const DriveSpec& spec, Fit fit, unsigned seed,
   Hider hider(base, suspects, seed);
   if (!hider.hide()) return std::nullopt;
   Exercise result;
+  result.seed = seed;
   result.seen = hider.look();
   result.seen.prior = prior;
   result.shows = lines_of(base, result.seen);

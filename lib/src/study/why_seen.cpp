@@ -12,16 +12,6 @@
 namespace twoturn::study {
 namespace {
 
-constexpr double kHundred = 100.0;
-
-// "91 in 100"; never all of it, never nothing.
-std::string in_hundred(double probability) {
-  const double of = std::clamp(std::round(kHundred * probability), 0.0, kHundred);
-  if (of >= kHundred) return "over 99 in 100";
-  if (of < 1.0) return "under 1 in 100";
-  return fixed(of, 0) + " in 100";
-}
-
 class SeenJudge {
  public:
   SeenJudge(const FaultBase& base, std::vector<Lineup> lineups, const SolidStops& stops)
@@ -150,7 +140,8 @@ class SeenJudge {
           "Nearest: {}",
           first.members.front().fault.title);
     }
-    return fmt::format("Seen: most likely ({}): {}", in_hundred(first.probability), alike(first));
+    return fmt::format("Seen: most likely ({}): {}", sentences::in_hundred(first.probability),
+                       alike(first));
   }
 
   static std::vector<std::string> steps(const WhySeen& seen) {

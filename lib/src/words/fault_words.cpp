@@ -278,52 +278,6 @@ std::vector<std::string> signs(const FaultCase& suspect, const Bench& bench) {
   return list;
 }
 
-std::string_view heading(FaultKind kind) {
-  switch (kind) {
-    case FaultKind::eye:
-      return "Your eye";
-    case FaultKind::tooth_out:
-      return "One shaft whole teeth out";
-    case FaultKind::crank_tooth:
-      return "The belt out at the crank";
-    case FaultKind::half_turn:
-      return "Half a turn out";
-    case FaultKind::slack_left:
-      return "Slack left on the way without the tensioner";
-    case FaultKind::belt_count:
-      return "Another belt";
-    case FaultKind::over_centre:
-    case FaultKind::tensioner_off:
-      return "The tensioner";
-    case FaultKind::head_change:
-      return "Skim or gasket";
-    case FaultKind::other_size:
-      return "A roller or pump of another size";
-    case FaultKind::tooth_count:
-      return "A timed pulley with another tooth count";
-    case FaultKind::seat:
-    case FaultKind::seat_by_pins:
-    case FaultKind::swapped:
-      return "A pulley wrong on its shaft";
-    case FaultKind::other_mark:
-      return "Another mark";
-    case FaultKind::slipped:
-      return "A pulley that slipped";
-    case FaultKind::loose_pin:
-      return "A loose pin";
-    case FaultKind::backwards:
-    case FaultKind::transit_pin:
-      return "A sprung tensioner";
-    case FaultKind::not_seated:
-      return "The belt not down in its grooves";
-    case FaultKind::outer_mark:
-      return "An outer mark";
-    case FaultKind::tool_in_hole:
-      return "Something in the way";
-  }
-  return "";
-}
-
 std::string look_at(const BenchLayout& layout, LookKind kind, int part) {
   const auto at = static_cast<std::size_t>(std::max(part, 0));
   switch (kind) {

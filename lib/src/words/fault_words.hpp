@@ -29,8 +29,11 @@ std::string remedy(const FaultGround& ground, const FaultCase& suspect, const Tu
 /// What else shows, beside marks, pins and pointer.
 std::vector<std::string> signs(const FaultCase& suspect, const Bench& bench);
 
-/// A heading over all faults of one kind.
+/// "A shaft whole teeth out": over all faults of a kind.
 std::string_view heading(FaultKind kind);
+
+/// "91 in 100", "fewer than 1 in 100", "more than 99 in 100".
+std::string in_hundred(double probability);
 
 /// "the pin of the cam", "the mark of the cam", "the pointer".
 std::string look_at(const BenchLayout& layout, LookKind kind, int part);

@@ -15,13 +15,7 @@ namespace twoturn {
 [[nodiscard]] std::optional<WhyAnswer> why_answer(const DriveSpec& spec, Fit fit,
                                                   std::vector<Missing>& missing);
 
-/// One fault hidden, for teachers.
-struct Exercise {
-  SeenSpec seen;                   ///< what shows, read off it as a person would
-  std::vector<std::string> shows;  ///< the same in lines
-  WhyFault hidden;
-  WhyAnswer working;  ///< `why` of the same sights
-};
+/// One fault hidden by chance, for teachers: the same for the same seed.
 [[nodiscard]] std::optional<Exercise> exercise(const DriveSpec& spec, Fit fit, unsigned seed,
                                                std::vector<Missing>& missing);
 

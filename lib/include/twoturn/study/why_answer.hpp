@@ -150,4 +150,16 @@ struct WhyAnswer {
   std::optional<WhySeen> seen;
 };
 
+/// Whether an exercise's answer is told with it.
+enum class Solution { hidden, shown };
+
+/// One fault hidden, for teachers.
+struct Exercise {
+  unsigned seed = 1;
+  SeenSpec seen;                   ///< what shows, read off it as a person would
+  std::vector<std::string> shows;  ///< the same in lines
+  WhyFault hidden;
+  WhyAnswer working;  ///< `why` of the same sights
+};
+
 }  // namespace twoturn

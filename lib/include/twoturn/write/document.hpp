@@ -21,6 +21,7 @@
 #include "twoturn/study/sheet_answer.hpp"
 #include "twoturn/study/tension_report.hpp"
 #include "twoturn/study/turns_beside.hpp"
+#include "twoturn/study/why_answer.hpp"
 #include "twoturn/timing/marks_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
@@ -45,6 +46,9 @@ std::string turns_document(const Heading& heading, const TurnsAnswer& answer,
 std::string marks_document(const Heading& heading, const MarksAnswer& answer);
 /// Every answer behind the verdict inside it.
 std::string check_document(const Heading& heading, const CheckAnswer& answer);
+/// The catalogue always, the ranking where something was seen.
+std::string why_document(const Heading& heading, const WhyAnswer& answer);
+std::string exercise_document(const Heading& heading, const Exercise& exercise, Solution solution);
 std::string valves_document(const Heading& heading, const ValvesReport& report);
 std::string park_document(const Heading& heading, const ParkReport& report);
 std::string face_document(const FaceReport& report);

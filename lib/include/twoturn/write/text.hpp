@@ -17,6 +17,7 @@
 #include "twoturn/study/picture_made.hpp"
 #include "twoturn/study/tension_report.hpp"
 #include "twoturn/study/turns_beside.hpp"
+#include "twoturn/study/why_answer.hpp"
 #include "twoturn/timing/marks_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
@@ -45,6 +46,12 @@ std::string marks_text(const Heading& heading, const MarksAnswer& answer);
 /// The verdict first, then what was found, what to see after one and two turns, what was not
 /// checked, cautions.
 std::string check_text(const Heading& heading, const CheckAnswer& answer);
+/// What the catalogue of faults is asked for: where something was seen it is left out, but for the
+/// asking.
+enum class Catalogue { where_nothing_was_seen, always };
+/// What was seen and what it points to; without anything seen, what each fault shows.
+std::string why_text(const Heading& heading, const WhyAnswer& answer, Catalogue catalogue);
+std::string exercise_text(const Heading& heading, const Exercise& exercise, Solution solution);
 std::string valves_text(const Heading& heading, const ValvesReport& report);
 std::string park_text(const Heading& heading, const ParkReport& report);
 /// "Out of flat by" first.

@@ -1,0 +1,344 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+#include <vector>
+
+#include "text_why_parts.hpp"
+#include "twoturn/base/numbers.hpp"
+#include "words/fault_words.hpp"
+#include "words/sentences.hpp"
+
+namespace twoturn::text_why {
+namespace {
+
+using sentences::wrapped;
+
+constexpr int kShownTurns = 2;  // every pin of a half-speed shaft is due then
+
+std::string bullet(const std::string& text) { return wrapped("- " + text, 2); }
+
+const WhyStop* shown_stop(const WhyShaft& shaft) {
+  const auto found = std::find_if(shaft.stops.begin(), shaft.stops.end(),
+                                  [](const WhyStop& stop) { return stop.turns == kShownTurns; });
+  return found == shaft.stops.end() ? nullptr : &*found;
+}
+
+bool mark_off(const WhyShaft& shaft, const WhyStop& stop) {
+  return shaft.has_mark && (!prints_as_nothing(stop.mark_crank_deg, 2) ||
+                            (stop.mark_mm && !prints_as_nothing(*stop.mark_mm, 2)));
+}
+
+bool shaft_off(const WhyStop& stop) { return !prints_as_nothing(stop.shaft_crank_deg, 2); }
+
+bool pin_refuses(const WhyStop& stop) { return stop.pin && *stop.pin != PinFelt::in; }
+
+bool is_off(const WhyShaft& shaft) {
+  return std::any_of(shaft.stops.begin(), shaft.stops.end(), [&](const WhyStop& stop) {
+    return mark_off(shaft, stop) || shaft_off(stop) || pin_refuses(stop);
+  });
+}
+
+// "18.0 crank deg", its size alone.
+std::string crank_deg(double deg) { return sentences::degrees(deg) + " crank deg"; }
+
+// "1 tooth", "0.35 of a tooth", "1.35 teeth"
+std::string tooth_words(double teeth) {
+  const std::string size = shortest(std::abs(teeth), 2);
+  if (size == "1") return "1 tooth";
+  return size + (std::abs(teeth) < 1.0 ? " of a tooth" : " teeth");
+}
+
+// Two digits of what is less than a mm, one of more.
+std::string edge_mm(double mm) {
+  constexpr double kPlain = 0.995;
+  const double size = std::abs(mm);
+  return fixed(size, size < kPlain ? 2 : 1) + " mm";
+}
+
+std::string mark_size(const WhyStop& stop) {
+  return stop.mark_mm ? edge_mm(*stop.mark_mm) : crank_deg(stop.mark_crank_deg);
+}
+
+// "9.5 mm late", by what is off most visibly; "right" where nothing is.
+std::string mark_error(const WhyStop& stop, Direction direction) {
+  const double error = stop.mark_mm.value_or(stop.mark_crank_deg);
+  const std::string_view way = sentences::early_or_late(error, direction);
+  return way == "right" ? "right" : fmt::format("{} {}", mark_size(stop), way);
+}
+
+// "mark 9.5 mm late (18.0 crank deg, 9.00 cam deg, 1 tooth), at clock ..., should be clock ..."
+std::string mark_words(const WhyShaft& shaft, const WhyStop& stop, Direction direction) {
+  if (!mark_off(shaft, stop)) return "its mark is right";
+  std::vector<std::string> also;
+  if (stop.mark_mm) also.push_back(crank_deg(stop.mark_crank_deg));
+  if (shaft.role != Role::crankshaft) {
+    also.push_back(fmt::format("{} {}", sentences::degrees(stop.mark_own_deg),
+                               sentences::own_deg(shaft.role, shaft.name)));
+  }
+  if (!prints_as_nothing(stop.mark_teeth, 2)) also.push_back(tooth_words(stop.mark_teeth));
+  std::string text = "mark " + mark_error(stop, direction);
+  for (std::size_t k = 0; k < also.size(); ++k) text += (k == 0 ? " (" : ", ") + also[k];
+  if (!also.empty()) text += ")";
+  if (stop.mark_at_deg) text += ", at " + sentences::clock(*stop.mark_at_deg);
+  if (stop.belongs_deg) text += ", should be " + sentences::clock(*stop.belongs_deg);
+  return text;
+}
+
+// What the shaft itself does where its mark does not tell.
+std::string shaft_words(const WhyShaft& shaft, const WhyStop& stop, Direction direction) {
+  const std::string error =
+      shaft_off(stop) ? fmt::format("{} {}", crank_deg(stop.shaft_crank_deg),
+                                    sentences::early_or_late(stop.shaft_crank_deg, direction))
+                      : "right";
+  if (!shaft.has_mark) return "the shaft " + error;
+  const bool told = mark_off(shaft, stop) == shaft_off(stop) &&
+                    fixed(stop.mark_crank_deg, 2) == fixed(stop.shaft_crank_deg, 2);
+  return told ? "" : "the shaft itself " + error;
+}
+
+PinState state_of(PinFelt pin) {
+  return pin == PinFelt::in      ? PinState::in
+         : pin == PinFelt::tight ? PinState::tight
+                                 : PinState::out;
+}
+
+std::string error_at(const WhyShaft& shaft, const WhyStop& stop, Direction direction) {
+  if (shaft.has_mark) return mark_error(stop, direction);
+  return sentences::error(stop.shaft_crank_deg, direction);
+}
+
+std::string turns_of(const WhyStop& stop) { return std::to_string(stop.turns); }
+
+// "The same after 0, 1, 2 and 4 turns." or what it is after each.
+std::string over_turns(const WhyShaft& shaft, Direction direction) {
+  std::string list;
+  for (std::size_t k = 0; k < shaft.stops.size(); ++k) {
+    const bool last = k + 1 == shaft.stops.size();
+    const WhyStop& stop = shaft.stops[k];
+    list += k == 0 ? "" : last ? " and " : ", ";
+    if (!shaft.same_each_time) list += error_at(shaft, stop, direction) + " after ";
+    list += turns_of(stop);
+  }
+  if (shaft.stops.size() < 2) return "";
+  return shaft.same_each_time ? fmt::format(". The same after {} turns", list)
+                              : fmt::format(". It changes: {} turns", list);
+}
+
+std::string shaft_line(const WhyShaft& shaft, Direction direction) {
+  const WhyStop* stop = shown_stop(shaft);
+  if (stop == nullptr && !shaft.stops.empty()) stop = &shaft.stops.back();
+  if (stop == nullptr) return "";
+  std::string text = the(shaft.name) + ": ";
+  if (shaft.has_mark) text += mark_words(shaft, *stop, direction);
+  const std::string itself = shaft_words(shaft, *stop, direction);
+  if (shaft.has_mark && !itself.empty()) text += ", ";
+  text += itself;
+  if (stop->pin) {
+    text += fmt::format("; the pin {}",
+                        sentences::pin_shows(state_of(*stop->pin), sentences::Sureness::sure));
+  }
+  return bullet(text + over_turns(shaft, direction) + ".");
+}
+
+std::string listed(const std::vector<std::string>& words) {
+  std::string text;
+  for (std::size_t k = 0; k < words.size(); ++k) {
+    text += k == 0 ? "" : k + 1 == words.size() ? " and " : ", ";
+    text += words[k];
+  }
+  return text;
+}
+
+bool count_changes(const WhyCount& count) {
+  return count.countable && shortest(count.teeth, 2) != shortest(count.should_be, 2);
+}
+
+std::string changed_counts(const WhyFault& fault) {
+  std::vector<std::string> changed;
+  for (const WhyCount& count : fault.counts) {
+    if (!count_changes(count)) continue;
+    changed.push_back(fmt::format("{} from {} to {} in place of {}", shortest(count.teeth, 2),
+                                  plain_name(count.from), plain_name(count.to),
+                                  shortest(count.should_be, 2)));
+  }
+  return changed.empty() ? "" : bullet("belt teeth between marks: " + listed(changed) + ".");
+}
+
+std::string pointer_at(const WhyAnswer& answer, double pointer) {
+  return sentences::reading(
+      TensionerReading{pointer, answer.layout.tensioner.value_or(TensionerKind::swing)});
+}
+
+bool pointer_off(const WhyAnswer& answer, const WhyFault& fault) {
+  return fault.pointer && fault.pointer_should &&
+         pointer_at(answer, *fault.pointer) != pointer_at(answer, *fault.pointer_should);
+}
+
+std::string pointer_line(const WhyAnswer& answer, const WhyFault& fault) {
+  if (!pointer_off(answer, fault)) return "";
+  std::string text =
+      fmt::format("the tensioner's pointer: {}, should be {}", pointer_at(answer, *fault.pointer),
+                  pointer_at(answer, *fault.pointer_should));
+  if (fault.adjustment_left_mm) {
+    text += fmt::format("; {} mm of adjustment left", fixed(*fault.adjustment_left_mm, 2));
+  }
+  return bullet(text + ".");
+}
+
+std::string tightness(const WhyFault& fault) {
+  std::string text;
+  if (!prints_as_nothing(fault.loose_mm, 2)) {
+    text += bullet(fault.loose_mm > 0.0
+                       ? fmt::format("the belt is loose: {} mm more of it than its path takes.",
+                                     fixed(fault.loose_mm, 2))
+                       : fmt::format("the belt is stretched over its path by {} mm.",
+                                     fixed(std::abs(fault.loose_mm), 2)));
+  }
+  if (fault.rocks_crank_deg && !prints_as_nothing(*fault.rocks_crank_deg, 2)) {
+    text +=
+        bullet(fmt::format("the crank rocks by {} before the belt takes the other shafts along.",
+                           crank_deg(*fault.rocks_crank_deg)));
+  }
+  return text;
+}
+
+std::string further_lines(const WhyFault& fault, Direction direction) {
+  std::string text;
+  for (const WhyFurther& mark : fault.further) {
+    if (prints_as_nothing(mark.crank_deg, 2)) continue;
+    const std::string_view way = sentences::early_or_late(mark.crank_deg, direction);
+    text += bullet(
+        mark.mm ? fmt::format("the mark {}: {} {} ({}).", mark.name, edge_mm(*mark.mm), way,
+                              crank_deg(mark.crank_deg))
+                : fmt::format("the mark {}: {} {}.", mark.name, crank_deg(mark.crank_deg), way));
+  }
+  return text;
+}
+
+std::string stop_line(const WhyFault& fault) {
+  if (!fault.stops_deg || fault.stops_deg->empty()) return "";
+  std::vector<std::string> places;
+  for (const double stop : *fault.stops_deg) places.push_back(fixed(stop, 0));
+  return bullet(fmt::format("it stops dead at {} crank deg on from pins in.", listed(places)));
+}
+
+std::string beside(const WhyFault& fault) {
+  std::string text;
+  if (fault.wanders) text += bullet("it wanders: further out after every two turns.");
+  if (!fault.same_each_try) text += bullet("it may show something else at every try.");
+  for (const std::string& sign : fault.signs) text += bullet(sign + ".");
+  if (!fault.rubs.empty()) {
+    text += bullet(fmt::format("the belt then rubs on or misses {}.", listed(fault.rubs)));
+  }
+  return text + stop_line(fault);
+}
+
+bool marks_and_pins_right(const WhyFault& fault) {
+  return std::none_of(fault.shafts.begin(), fault.shafts.end(), is_off) &&
+         std::all_of(fault.further.begin(), fault.further.end(),
+                     [](const WhyFurther& mark) { return prints_as_nothing(mark.crank_deg, 2); });
+}
+
+// All that is as without the fault, in one line.
+std::string as_it_should_be(const WhyAnswer& answer, const WhyFault& fault) {
+  std::vector<std::string> right;
+  for (const WhyShaft& shaft : fault.shafts) {
+    if (!is_off(shaft) && !shaft.stops.empty()) right.push_back(the(shaft.name));
+  }
+  const bool changes = std::any_of(fault.counts.begin(), fault.counts.end(), count_changes);
+  const bool countable = std::any_of(fault.counts.begin(), fault.counts.end(),
+                                     [](const WhyCount& count) { return count.countable; });
+  if (countable && !changes) right.emplace_back("the teeth between marks");
+  if (fault.pointer && fault.pointer_should && !pointer_off(answer, fault)) {
+    right.push_back(fmt::format("the pointer at {}", pointer_at(answer, *fault.pointer)));
+  }
+  return right.empty() ? "" : bullet("as it should be: " + listed(right) + ".");
+}
+
+std::string shafts_off(const WhyAnswer& answer, const WhyFault& fault) {
+  std::string text;
+  for (const WhyShaft& shaft : fault.shafts) {
+    if (is_off(shaft)) text += shaft_line(shaft, answer.direction);
+  }
+  return text + further_lines(fault, answer.direction);
+}
+
+std::string todo(const WhyFault& fault) {
+  return fault.remedy.empty() ? "" : wrapped("Do: " + sentence(fault.remedy), 4);
+}
+
+// One shaft in a few words.
+std::string shaft_in_short(const WhyShaft& shaft, Direction direction) {
+  const WhyStop* stop = shown_stop(shaft);
+  if (stop == nullptr) return "";
+  std::string text = fmt::format("{} {}", the(shaft.name), error_at(shaft, *stop, direction));
+  if (stop->pin) {
+    text += fmt::format(", its pin {}",
+                        sentences::pin_shows(state_of(*stop->pin), sentences::Sureness::sure));
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string sentence(std::string text) {
+  if (text.empty()) return text;
+  const char last = text.back();
+  if (last != '.' && last != '?' && last != '!') text += '.';
+  return capital(std::move(text));
+}
+
+std::string shows(const WhyAnswer& answer, const WhyFault& fault) {
+  if (!fault.goes_on) {
+    return bullet("the belt cannot be put on so: " + fault.none + ".") + todo(fault);
+  }
+  std::string text = shafts_off(answer, fault);
+  if (marks_and_pins_right(fault)) text += bullet("marks and pins show nothing of it.");
+  return text + changed_counts(fault) + pointer_line(answer, fault) + tightness(fault) +
+         beside(fault) + as_it_should_be(answer, fault) + todo(fault);
+}
+
+std::string in_short(const WhyAnswer& answer, const WhyFault& fault) {
+  if (!fault.goes_on) {
+    return bullet(fmt::format("{}: the belt cannot be put on so.", fault.title));
+  }
+  std::vector<std::string> off;
+  for (const WhyShaft& shaft : fault.shafts) {
+    if (is_off(shaft)) off.push_back(shaft_in_short(shaft, answer.direction));
+  }
+  if (pointer_off(answer, fault)) {
+    off.push_back(fmt::format("the pointer at {}", pointer_at(answer, *fault.pointer)));
+  }
+  std::string seen;
+  for (const std::string& what : off) seen += (seen.empty() ? "" : "; ") + what;
+  return bullet(fmt::format("{}: {}.", fault.title,
+                            off.empty() ? "marks and pins show nothing of it" : seen));
+}
+
+std::string catalogue(const WhyAnswer& answer) {
+  std::vector<FaultKind> kinds;
+  for (const WhyFault& fault : answer.catalogue) {
+    const FaultKind kind = fault.suspect.first().kind;
+    const bool one = fault.suspect.faults.size() == 1;
+    if (one && std::find(kinds.begin(), kinds.end(), kind) == kinds.end()) kinds.push_back(kind);
+  }
+  std::string text;
+  for (const FaultKind kind : kinds) {
+    const std::string heading(sentences::heading(kind));
+    text += '\n' + heading + '\n' + std::string(heading.size(), '-') + '\n';
+    for (const WhyFault& fault : answer.catalogue) {
+      if (fault.suspect.faults.size() != 1 || fault.suspect.first().kind != kind) continue;
+      text += '\n' + wrapped(capital(fault.title) + ":") + shows(answer, fault);
+    }
+  }
+  std::string pairs;
+  for (const WhyFault& fault : answer.catalogue) {
+    if (fault.suspect.faults.size() > 1) pairs += in_short(answer, fault);
+  }
+  if (pairs.empty()) return text;
+  return text + "\nTwo faults together\n-------------------\n\n" + pairs;
+}
+
+}  // namespace twoturn::text_why
