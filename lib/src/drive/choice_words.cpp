@@ -24,11 +24,11 @@ constexpr std::array<std::string_view, 2> kHolds{"locked", "sprung"};
 constexpr std::array<std::string_view, 3> kPinsFelt{"in", "tight", "out"};
 constexpr std::array<std::string_view, 2> kSeenAgain{"repeats", "wanders"};
 constexpr std::array<std::string_view, 2> kLastTurned{"forwards", "backwards"};
-constexpr std::array<std::string_view, 22> kFaults{
-    "eye",          "tooth-out",     "crank-tooth", "half-turn",   "slack-left",  "belt-count",
-    "over-centre",  "tensioner-off", "head-change", "other-size",  "tooth-count", "seat",
-    "seat-by-pins", "swapped",       "other-mark",  "slipped",     "loose-pin",   "backwards",
-    "transit-pin",  "not-seated",    "outer-mark",  "tool-in-hole"};
+constexpr std::array<std::string_view, 23> kFaults{
+    "none",       "eye",          "tooth-out",     "crank-tooth", "half-turn",   "slack-left",
+    "belt-count", "over-centre",  "tensioner-off", "head-change", "other-size",  "tooth-count",
+    "seat",       "seat-by-pins", "swapped",       "other-mark",  "slipped",     "loose-pin",
+    "backwards",  "transit-pin",  "not-seated",    "outer-mark",  "tool-in-hole"};
 
 const auto& table(Turn) { return kTurns; }
 const auto& table(Face) { return kFaces; }

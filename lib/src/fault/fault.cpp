@@ -14,6 +14,7 @@ const SizeRange* FaultCase::size() const {
 
 Remedy remedy_of(const Fault& fault) {
   switch (fault.kind) {
+    case FaultKind::none:
     case FaultKind::eye:
       return Remedy::look_square;
     case FaultKind::tooth_out:

@@ -20,6 +20,7 @@ class Suspects {
       : base_(base), assembly_(base.turns->assembly), pitch_mm_(assembly_.fitted.belt.pitch_mm) {}
 
   std::vector<FaultCase> all() {
+    add({FaultKind::none, "", "", 0});
     add({FaultKind::eye, "", "", 0, SizeRange{-2.0, 2.0, 1.0, "mm"}});
     add_teeth();
     add_slack();

@@ -12,6 +12,7 @@
 #include "twoturn/page/html_page.hpp"
 #include "twoturn/picture/draw.hpp"
 #include "twoturn/picture/svg.hpp"
+#include "words/fault_words.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
@@ -22,6 +23,7 @@ using html::List;
 using html::Object;
 
 const Vec2 kViewMm(150.0, 185.0);
+const Vec2 kCandidateMm(82.0, 105.0);
 
 Data flag(bool value) { return value ? Data::type::bool_true : Data::type::bool_false; }
 
@@ -117,6 +119,35 @@ Data view_part(const ReportAnswer& report) {
   return Data(object);
 }
 
+// What was seen, what it points to, and the two likeliest beside each other.
+Data seen_part(const ReportAnswer& report) {
+  const WhySeen& seen = *report.check.seen;
+  List steps;
+  for (const std::string& step : seen.steps) {
+    steps.push_back(Data(Object{{"text", Data(printable(step))}}));
+  }
+  List pictures;
+  for (std::size_t i = 0; i < report.candidates.size(); ++i) {
+    const ReportCandidate& candidate = report.candidates[i];
+    const scene::Scene scene = view_scene(candidate.view, kCandidateMm);
+    const std::string caption =
+        fmt::format("{}: {}", sentences::in_hundred(candidate.probability), candidate.title);
+    pictures.push_back(
+        Data(Object{{"caption", Data(printable(caption))},
+                    {"svg", Data(svg_of(scene, fmt::format("candidate-{}-", i + 1)))}}));
+  }
+  Object object{{"headline", Data(printable(seen.headline + "."))},
+                {"steps", Data(steps)},
+                {"pictures", Data(pictures)}};
+  object["any_next"] = flag(seen.next.has_value());
+  if (seen.next) {
+    object["next"] = Data(printable(fmt::format(
+        "Look next at {}: \"{}\" points to this: {}; \"{}\" to this: {}.", seen.next->look,
+        seen.next->if_first, seen.next->first, seen.next->if_second, seen.next->second)));
+  }
+  return Data(object);
+}
+
 Data tables(const ReportAnswer& report) {
   List list;
   for (const report::Table& table : report::tables_of(report)) {
@@ -158,6 +189,7 @@ Object page_data(const ReportAnswer& report) {
   data["move"] = printable_texts(check.whole_move);
   data["any_move"] = flag(!check.whole_move.empty());
   data["any_findings"] = flag(!check.findings.empty());
+  data["seen"] = report.check.seen ? seen_part(report) : flag(false);
   data["view"] = report.view ? view_part(report) : flag(false);
   data["turns"] = check.judged.turns ? report::turns_of(report) : flag(false);
   Data plots = report::plots_of(report);

@@ -14,6 +14,7 @@
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/study/feel.hpp"
 #include "twoturn/study/tension.hpp"
+#include "twoturn/study/why.hpp"
 #include "twoturn/timing/assembly.hpp"
 #include "twoturn/timing/turns.hpp"
 #include "words/sentences.hpp"
@@ -68,16 +69,23 @@ bool has_marks_or_pins(const TurnsAnswer& turns) {
   });
 }
 
-std::string agrees_headline(const TurnsAnswer& turns) {
+std::string agrees_headline(const CheckAnswer& answer) {
+  const TurnsAnswer& turns = *answer.judged.turns;
   const std::string error = fixed(greatest_error(turns), 2);
+  if (answer.basis == Basis::seen) {
+    return fmt::format(
+        "agrees: every mark and pin that was looked at is where this drive has it after two turns "
+        "(greatest error on paper {} crank deg).",
+        error);
+  }
   if (has_marks_or_pins(turns)) {
     return fmt::format(
-        "On paper: agrees: belt, tensioner and marks come back after two turns (greatest error {} "
+        "agrees: belt, tensioner and marks come back after two turns (greatest error {} "
         "crank deg); now two turns by hand must show the same.",
         error);
   }
   return fmt::format(
-      "On paper: agrees: belt and tensioner fit, and every timed shaft is back after two turns "
+      "agrees: belt and tensioner fit, and every timed shaft is back after two turns "
       "(greatest error {} crank deg); no mark and no pin is given to see that by.",
       error);
 }
@@ -87,29 +95,47 @@ std::string write_headline(const CheckAnswer& answer) {
   const auto loosened =
       std::find_if(answer.findings.begin(), answer.findings.end(),
                    [](const Finding& finding) { return finding.code == kLimitsLoosened; });
-  std::string unseen = "The fitting itself has not been seen.";
+  const std::string on = answer.basis == Basis::seen ? "Seen" : "On paper";
+  std::string unseen = answer.basis == Basis::seen
+                           ? "What nobody looked at is as the profile has it."
+                           : "The fitting itself has not been seen.";
   if (loosened != answer.findings.end()) {
     unseen = fmt::format("Judged by loosened limits ({}). {}", loosened->brief, unseen);
   }
   const Finding* first = answer.findings.empty() ? nullptr : &answer.findings.front();
   const std::string brief = first ? brief_of(*first, answer.findings) : "";
   if (answer.verdict == Verdict::stop) {
-    return fmt::format("On paper: STOP, do not turn it: {}; {}. {}", brief, first->action, unseen);
+    return fmt::format("{}: STOP, do not turn it: {}; {}. {}", on, brief, first->action, unseen);
   }
   if (answer.verdict == Verdict::agrees) {
-    return fmt::format("{} {}", agrees_headline(*answer.judged.turns), unseen);
+    return fmt::format("{}: {} {}", on, agrees_headline(answer), unseen);
   }
   const bool judged = answer.route_judged && answer.fit_judged && answer.phasing_judged;
   const bool not_enough = first && is_unsettled(*first) && !judged && !answer.not_checked.empty();
   if (first && first->level == Level::look && !not_enough) {
-    return fmt::format("On paper: look again: {}; {}. {}", brief, first->action, unseen);
+    return fmt::format("{}: look again: {}; {}. {}", on, brief, first->action, unseen);
   }
   const std::size_t open = answer.not_checked.size();
   const std::string wanted =
       open == 0 ? ""
                 : fmt::format("{} {}", open == 1 ? ":" : ", first", answer.not_checked.front().key);
-  return fmt::format("On paper: look again: not enough given: {} still to measure{}. {}",
+  return fmt::format("{}: look again: not enough given: {} still to measure{}. {}", on,
                      counted(static_cast<long long>(open), "thing", "things"), wanted, unseen);
+}
+
+// Marks that do not come back are what fault finding is for.
+std::string next_command(const CheckAnswer& answer) {
+  const auto off = [](const Finding& finding) {
+    const bool of_marks = finding.code == "phase" || finding.code == "pin";
+    return finding.level != Level::note && of_marks;
+  };
+  const bool disagrees = std::any_of(answer.findings.begin(), answer.findings.end(), off) ||
+                         (answer.seen && answer.verdict != Verdict::agrees);
+  if (!disagrees || !answer.judged.turns) return "";
+  return answer.seen ? "twoturn why, with the same profile, tells what else it may be, and the "
+                       "evidence for and against each."
+                     : "twoturn why tells what every fault shows on this engine and, given what "
+                       "you see at its marks and pins, which of them it is.";
 }
 
 Verdict judge(const CheckAnswer& answer) {
@@ -183,6 +209,7 @@ void find_all(const DriveSpec& spec, CheckAnswer& answer) {
   if (answer.judged.route) find_in_route(spec, answer.judged, answer.findings);
   find_in_engine(spec, answer.engine, answer.findings);
   find_in_forces(answer, answer.findings);
+  if (answer.seen) find_in_seen(answer, answer.findings);
   find_in_numbers(spec, answer.findings);
   find_in_units(spec, answer.judged, answer.findings);
   find_in_places(spec, answer.findings);
@@ -343,10 +370,13 @@ CheckAnswer check_built(const DriveSpec& spec, const BothFits& both, Fit fit) {
   add_open_questions(spec, answer, answer.not_checked);
   add_missing(of_engine, answer.not_checked);
   if (says_forces(spec)) add_forces(spec, answer);
+  answer.seen = why_seen(spec, fit);
+  if (answer.seen) answer.basis = Basis::seen;
   answer.outside = outside_of(spec, answer);
   find_all(spec, answer);
   answer.verdict = judge(answer);
   answer.headline = write_headline(answer);
+  answer.next_command = next_command(answer);
   answer.whole_move = whole_move(spec, answer);
   answer.cautions = cautions_for(spec);
   answer.unused = unused_keys(spec, answer);

@@ -39,6 +39,8 @@ void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
                     std::vector<Finding>& findings);
 
 /// Slack runs, a sprung tensioner at its end, a tension that no pointer reaches.
+/// What was seen, against what was judged on paper.
+void find_in_seen(const CheckAnswer& answer, std::vector<Finding>& findings);
 void find_in_forces(const CheckAnswer& answer, std::vector<Finding>& findings);
 
 /// What a profile leaves open beyond its geometry, each with the one measurement that closes it.

@@ -1,5 +1,6 @@
 #include "twoturn/study/report.hpp"
 
+#include "twoturn/drive/route.hpp"
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/study/check.hpp"
 #include "twoturn/study/engine_curves.hpp"
@@ -32,6 +33,34 @@ std::optional<SpreadAnswer> spread_of(const CheckAnswer& check) {
   return Spread(*fitted, question, std::move(beside)).answer();
 }
 
+// Where the tensioner alone is off there is nothing to be seen at marks, and the belt as it then
+// lies is not at its length.
+bool at_tensioner_alone(const FaultCase& suspect) {
+  const FaultKind kind = suspect.first().kind;
+  return kind == FaultKind::over_centre || kind == FaultKind::tensioner_off ||
+         kind == FaultKind::transit_pin;
+}
+
+std::vector<ReportCandidate> candidates_of(const DriveSpec& spec, const CheckAnswer& check) {
+  std::vector<ReportCandidate> candidates;
+  if (!check.seen) return candidates;
+  constexpr std::size_t kSideBySide = 2;
+  for (const WhyGroup& group : check.seen->groups) {
+    const WhyCandidate& likeliest = group.members.front();
+    if (!likeliest.fitted || !likeliest.turns) continue;
+    CheckAnswer faulty;
+    faulty.judged.fit = check.judged.fit;
+    faulty.judged.fitted = likeliest.fitted;
+    faulty.judged.route = route_at_setting(*likeliest.fitted, likeliest.reading);
+    if (!at_tensioner_alone(likeliest.fault.suspect)) faulty.judged.turns = *likeliest.turns;
+    if (std::optional<BeltView> view = view_of(spec, faulty, 0.0)) {
+      candidates.push_back({likeliest.fault.title, group.probability, std::move(*view)});
+    }
+    if (candidates.size() == kSideBySide) break;
+  }
+  return candidates;
+}
+
 }  // namespace
 
 ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
@@ -39,6 +68,7 @@ ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
   report.heading = heading;
   report.check = check_drive(spec, heading.fit);
   report.view = view_of(spec, report.check, 0.0);
+  report.candidates = candidates_of(spec, report.check);
   report.motion = motion_of(report.check.judged, kTurns, kStepDeg);
   constexpr int kCurveRows = 121;
   if (report.check.judged.fitted) {

@@ -234,6 +234,15 @@ void tell_priors(const FaultBase& base, const std::vector<FaultCase>& suspects, 
 
 }  // namespace
 
+std::optional<WhySeen> why_seen(const DriveSpec& spec, Fit fit) {
+  if (!spec.seen.any()) return std::nullopt;
+  FaultBase base = fault_base(spec, fit);
+  if (!base.turns) return std::nullopt;
+  const study::SolidStops stops(base.spec);
+  base.layout.has_engine = stops.known();
+  return study::judge_seen(base, lineups_of(base, suspects_of(base)), stops);
+}
+
 std::optional<WhyAnswer> why_answer(const DriveSpec& spec, Fit fit, std::vector<Missing>& missing) {
   FaultBase base = fault_base(spec, fit);
   if (!base.turns) {

@@ -39,6 +39,8 @@ class SeenJudge {
       if (static_cast<int>(seen.groups.size()) == kMostGroups) break;
       seen.groups.push_back(told(ranking, group));
     }
+    seen.serious = serious(ranking);
+    seen.not_seen = not_seen();
     seen.headline = headline(seen);
     seen.steps = steps(seen);
     if (ranking.next) seen.next = told(*ranking.next, ranking);
@@ -83,6 +85,8 @@ class SeenJudge {
     for (std::size_t k = 0; k < sights_.sights.size(); ++k) {
       candidate.evidence.push_back(evidence(sights_.sights[k], bench, ranked.bits[k]));
     }
+    candidate.fitted = build.fitted;
+    candidate.reading = build.reading;
     if (build.turns) {
       candidate.turns = std::make_shared<const TurnsAnswer>(std::move(*build.turns));
     }
@@ -115,6 +119,49 @@ class SeenJudge {
       }
     }
     return nearest;
+  }
+
+  // Half a tooth or more at a shaft, a wrong count, a belt or tensioner that a verdict stops for.
+  bool is_serious(const Ranked& ranked) const {
+    const Lineup& lineup = lineups_[at(ranked.suspect)];
+    for (const Fault& fault : lineup.suspect.faults) {
+      const bool stops =
+          fault.kind == FaultKind::belt_count || fault.kind == FaultKind::over_centre ||
+          fault.kind == FaultKind::tooth_count || fault.kind == FaultKind::tool_in_hole;
+      if (stops) return true;
+    }
+    const Bench& bench = lineup.benches[at(ranked.at)];
+    for (std::size_t i = 1; i < bench.shafts.size(); ++i) {
+      const double teeth = bench.shafts[i].shaft_deg[2] / base_.layout.shafts[i].tooth_deg;
+      constexpr double kHalf = 0.5;
+      if (std::abs(teeth) >= kHalf) return true;
+    }
+    return false;
+  }
+
+  double serious(const Ranking& ranking) const {
+    double sum = 0.0;
+    for (const Ranked& ranked : ranking.ranked) {
+      if (is_serious(ranked)) sum += ranked.probability;
+    }
+    return sum;
+  }
+
+  std::vector<std::string> not_seen() const {
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < base_.layout.shafts.size(); ++i) {
+      const bool datum = static_cast<int>(i) == sights_.datum;
+      const auto of_it = [&](const Sight& sight) {
+        const bool mark_or_pin =
+            sight.look.kind == LookKind::pin || sight.look.kind == LookKind::mark;
+        return mark_or_pin && sight.look.part == static_cast<int>(i) &&
+               kBenchTurns[sight.look.stop] >= 2;
+      };
+      if (!datum && std::none_of(sights_.sights.begin(), sights_.sights.end(), of_it)) {
+        names.push_back(base_.layout.shafts[i].name);
+      }
+    }
+    return names;
   }
 
   // Titles of the leading group that other hands would have to put right.

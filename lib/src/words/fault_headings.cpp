@@ -5,6 +5,8 @@ namespace twoturn::sentences {
 
 std::string_view heading(FaultKind kind) {
   switch (kind) {
+    case FaultKind::none:
+      return "Nothing wrong";
     case FaultKind::eye:
       return "Nothing wrong but the eye";
     case FaultKind::tooth_out:

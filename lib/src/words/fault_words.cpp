@@ -70,8 +70,10 @@ std::string head_change(const Fault& fault, double size) {
 
 std::string title_on_belt(const FaultGround& ground, const Fault& fault, double size) {
   switch (fault.kind) {
+    case FaultKind::none:
+      return "nothing is wrong";
     case FaultKind::eye:
-      return "nothing is wrong: the marks were read from aside";
+      return "nothing is wrong but the eye: the marks were read from aside";
     case FaultKind::tooth_out:
       return fmt::format("{} is {}", the(fault.about), teeth_off(ground, fault.teeth));
     case FaultKind::crank_tooth:

@@ -66,6 +66,26 @@ Json fit_parts(const FitAnswer& answer) {
   return parts;
 }
 
+// The heart of what was seen; `why` has all of it.
+Json seen(const std::optional<WhySeen>& seen) {
+  if (!seen) return nullptr;
+  Json groups = Json::array();
+  for (const WhyGroup& group : seen->groups) {
+    Json titles = Json::array();
+    for (const WhyCandidate& member : group.members) titles.push_back(member.fault.title);
+    groups.push_back(
+        {{"probability", documents::number(group.probability)}, {"titles", std::move(titles)}});
+  }
+  return {{"headline", seen->headline},
+          {"explained", seen->explained},
+          {"groups", std::move(groups)},
+          {"serious", documents::number(seen->serious)},
+          {"steps", seen->steps},
+          {"next_look", seen->next ? Json(seen->next->look) : Json(nullptr)},
+          {"not_seen", seen->not_seen},
+          {"not_used", seen->not_used}};
+}
+
 }  // namespace
 
 std::string check_document(const Heading& heading, const CheckAnswer& answer) {
@@ -83,6 +103,9 @@ documents::Json documents::check(const Heading& heading, const CheckAnswer& answ
   document["findings"] = documents::findings(answer.findings);
   document["not_checked"] = documents::missing(answer.not_checked);
   document["whole_move"] = answer.whole_move;
+  document["seen"] = seen(answer.seen);
+  document["next_command"] =
+      answer.next_command.empty() ? Json(nullptr) : Json(answer.next_command);
   document["outside"] = answer.outside;
   document["paint"] = answer.paint ? documents::paint(*answer.paint) : Json(nullptr);
   document.update(fit_parts(answer.judged));

@@ -230,6 +230,8 @@ Json ranked(const WhyAnswer& answer) {
           {"steps", seen.steps},
           {"next_look", next_look(seen.next)},
           {"not_used", seen.not_used},
+          {"not_seen", seen.not_seen},
+          {"serious", number(seen.serious)},
           {"counted_from",
            datum < answer.layout.shafts.size() ? Json(answer.layout.shafts[datum].name) : Json()},
           {"turned", word_or_null(seen.turned)}};

@@ -224,6 +224,7 @@ std::string unused(const CheckAnswer& answer) {
 std::string check_text(const Heading& heading, const CheckAnswer& answer) {
   std::string text = wrapped(answer.headline) + sentences::heading(heading);
   text += findings(answer) + whole_move(answer);
+  if (!answer.next_command.empty()) text += "\n" + wrapped(answer.next_command);
   if (answer.judged.turns) {
     text += what_you_should_see(*answer.judged.turns, answer.verdict);
     text += "\n" + sentences::paint(answer.judged.turns->paint);

@@ -7,7 +7,8 @@ namespace twoturn {
 /// The ways in which a belt job goes wrong. `word` gives the name by which a profile's priors and
 /// documents know one.
 enum class FaultKind {
-  eye,            ///< nothing is wrong; marks were read from aside
+  none,           ///< nothing is wrong
+  eye,            ///< nothing is wrong but how the marks were read: from aside
   tooth_out,      ///< one timed shaft, whole teeth
   crank_tooth,    ///< the belt at the crank, whole teeth: all others out alike
   half_turn,      ///< a shaft half a turn of its own out
@@ -32,13 +33,13 @@ enum class FaultKind {
 };
 
 inline constexpr std::array kAllFaultKinds{
-    FaultKind::eye,          FaultKind::tooth_out,     FaultKind::crank_tooth,
-    FaultKind::half_turn,    FaultKind::slack_left,    FaultKind::belt_count,
-    FaultKind::over_centre,  FaultKind::tensioner_off, FaultKind::head_change,
-    FaultKind::other_size,   FaultKind::tooth_count,   FaultKind::seat,
-    FaultKind::seat_by_pins, FaultKind::swapped,       FaultKind::other_mark,
-    FaultKind::slipped,      FaultKind::loose_pin,     FaultKind::backwards,
-    FaultKind::transit_pin,  FaultKind::not_seated,    FaultKind::outer_mark,
-    FaultKind::tool_in_hole};
+    FaultKind::none,        FaultKind::eye,          FaultKind::tooth_out,
+    FaultKind::crank_tooth, FaultKind::half_turn,    FaultKind::slack_left,
+    FaultKind::belt_count,  FaultKind::over_centre,  FaultKind::tensioner_off,
+    FaultKind::head_change, FaultKind::other_size,   FaultKind::tooth_count,
+    FaultKind::seat,        FaultKind::seat_by_pins, FaultKind::swapped,
+    FaultKind::other_mark,  FaultKind::slipped,      FaultKind::loose_pin,
+    FaultKind::backwards,   FaultKind::transit_pin,  FaultKind::not_seated,
+    FaultKind::outer_mark,  FaultKind::tool_in_hole};
 
 }  // namespace twoturn

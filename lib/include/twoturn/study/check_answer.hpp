@@ -15,6 +15,7 @@
 #include "twoturn/study/tension_answer.hpp"
 #include "twoturn/study/unused.hpp"
 #include "twoturn/study/valves.hpp"
+#include "twoturn/study/why_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
 
 namespace twoturn {
@@ -71,6 +72,9 @@ struct CheckAnswer {
                                    ///< at along the tensioner's travel
   std::optional<FeelAnswer> feel;  ///< where the profile says anything of forces
   std::optional<TensionAnswer> tension;
+  std::optional<WhySeen> seen;  ///< where the profile says what was seen
+  /// Where to go with marks and pins that do not come back; empty where nothing disagrees.
+  std::string next_command;
   std::optional<Paint> paint;  ///< from tooth counts alone, where there are no two turns
   std::vector<std::string> cautions;
   SharedList<GivenValue> given;

@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "twoturn/drive/spread_answer.hpp"
 #include "twoturn/study/belt_view.hpp"
@@ -11,12 +12,20 @@
 
 namespace twoturn {
 
+/// What may be wrong, as a picture: the belt end of a faulty build.
+struct ReportCandidate {
+  std::string title;
+  double probability = 0.0;
+  BeltView view;
+};
+
 /// All that a report shows: the check with its answers, the belt end and how it moves, and how the
 /// belt's length hangs on the tensioner.
 struct ReportAnswer {
   Heading heading;
   CheckAnswer check;
   std::optional<BeltView> view;
+  std::vector<ReportCandidate> candidates;  ///< the two likeliest by what was seen
   std::optional<Motion> motion;
   std::optional<TensionerAnswer> curve;  ///< in finer rows than the check's own
   EngineCurves first;                    ///< cylinder 1; lists empty where too little is known

@@ -15,6 +15,9 @@ namespace twoturn {
 [[nodiscard]] std::optional<WhyAnswer> why_answer(const DriveSpec& spec, Fit fit,
                                                   std::vector<Missing>& missing);
 
+/// The second part alone; empty where nothing was seen, or there is nothing to hold it against.
+[[nodiscard]] std::optional<WhySeen> why_seen(const DriveSpec& spec, Fit fit);
+
 /// One fault hidden by chance, for teachers: the same for the same seed.
 [[nodiscard]] std::optional<Exercise> exercise(const DriveSpec& spec, Fit fit, unsigned seed,
                                                std::vector<Missing>& missing);

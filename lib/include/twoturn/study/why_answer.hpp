@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "twoturn/drive/fitted.hpp"
 #include "twoturn/drive/seen_spec.hpp"
 #include "twoturn/fault/bench.hpp"
 #include "twoturn/fault/fault.hpp"
@@ -108,6 +109,8 @@ struct WhyCandidate {
   double probability = 0.0;
   std::vector<WhyEvidence> evidence;
   std::shared_ptr<const TurnsAnswer> turns;  ///< of the faulty build, for pictures
+  std::optional<Fitted> fitted;              ///< the same drive
+  std::optional<double> reading;             ///< where its tensioner then stands
 };
 
 /// Candidates that what was seen does not tell apart.
@@ -134,7 +137,10 @@ struct WhySeen {
   std::vector<std::string> steps;  ///< what to do about the first, in order
   std::optional<WhyNext> next;
   std::vector<std::string> not_used;  ///< keys of what was seen that this drive has no use for
-  int datum = 0;                      ///< shaft that all errors count from
+  double serious = 0.0;               ///< probability of all that a verdict would stop for
+  /// Timed shafts of which neither pin nor mark was seen.
+  std::vector<std::string> not_seen;
+  int datum = 0;  ///< shaft that all errors count from
   std::optional<LastTurned> turned;
 };
 
