@@ -226,7 +226,7 @@ def profile_documents():
     for path in PROFILES + OTHERS:
         for command in (["check"], ["check", "--by-the-book"], ["route"], ["route", "--working"],
                         ["teeth"], ["tensioner"], ["turns", "--steps", "--step-deg", "90"],
-                        ["marks"], ["sheet"], ["sheet", "--by-the-book", "--phone"], ["valves"],
+                        ["why"], ["marks"], ["sheet"], ["sheet", "--by-the-book", "--phone"], ["valves"],
                         ["valves", "--crank", "33"], ["park"], ["feel"],
                         ["tension"], ["tension", "--hz", "80"],
                         ["place"]):  # fmt: skip
@@ -268,6 +268,12 @@ def other_documents(folder):
                                   folder / "picture.html")  # fmt: skip
     yield "threading", run("draw", ROOT / "profiles/roadside-counts.toml", "--json", "-o",
                            folder / "threading.svg")  # fmt: skip
+    yield "why, seen", run("why", launch, "--pin", "crank=in", "--pin", "cam=out", "--mark",
+                           "cam=1 tooth late", "--again", "repeats", "--after", "2", "--json")  # fmt: skip
+    yield "why, a stop", run("why", bakery, "--pin", "inlet cam=tight", "--pointer", "4:30", "--stop-at", "212",
+                             "--turned", "backwards", "--json")  # fmt: skip
+    for options in ([], ["--answer"], ["--answer", "--seed", "7"]):
+        yield f"exercise {options}", run("exercise", launch, *options, "--json")
     yield "report", run("report", bakery, "--json", "-o", folder / "report.html")
     yield "sheet -o", run("sheet", launch, "--json", "-o", folder / "sheet.html")
     readings = ROOT / "examples/launch-head.csv"

@@ -38,7 +38,7 @@ NAMINGS = {
 COMMANDS = [
     ["check"], ["check", "--by-the-book"], ["marks"], ["route"], ["route", "--working"], ["teeth"],
     ["tensioner"], ["turns"], ["turns", "--backwards"], ["valves"], ["park"], ["sheet"],
-    ["sheet", "--phone"], ["report"],
+    ["sheet", "--phone"], ["report"], ["why"], ["exercise", "--answer"],
 ]  # fmt: skip
 WITH_DOCUMENT = ["check", "marks", "route", "teeth", "tensioner", "turns", "valves", "park", "sheet"]
 FACE = ["face", str(ROOT / "examples/launch-head.csv"), "--skim", "0.3", "--profile"]

@@ -123,9 +123,9 @@ Json fault_stops(const WhyShaft& shaft, Direction direction) {
   return list;
 }
 
-Json fault_shafts(const WhyFault& fault, Direction direction) {
+Json shafts_as_seen(const std::vector<WhyShaft>& shafts, Direction direction) {
   Json list = Json::array();
-  for (const WhyShaft& shaft : fault.shafts) {
+  for (const WhyShaft& shaft : shafts) {
     list.push_back({{"shaft", shaft.name},
                     {"role", role_or_null(shaft.role)},
                     {"has_mark", shaft.has_mark},
@@ -162,7 +162,7 @@ Json fault_of(const WhyFault& fault, const WhyAnswer& answer) {
                 {"unit", text_or_null(fault.unit)},
                 {"goes_on", fault.goes_on},
                 {"none", text_or_null(fault.none)},
-                {"shafts", fault_shafts(fault, answer.direction)}};
+                {"shafts", shafts_as_seen(fault.shafts, answer.direction)}};
   entry = fault_marks_and_counts(fault, std::move(entry));
   entry["pointer"] = pointer_of(fault, answer.layout.tensioner);
   entry["adjustment_left_mm"] = number(fault.adjustment_left_mm);
@@ -273,6 +273,7 @@ Json priors_of(const WhyAnswer& answer) {
 void add_why(const WhyAnswer& answer, Json& document) {
   document["crank_turns_known"] = answer.direction == Direction::given;
   document["looked_at"] = looked_at(answer.layout);
+  document["without_fault"] = shafts_as_seen(answer.without, answer.direction);
   document["seen"] = ranked(answer);
   Json catalogue = Json::array();
   for (const WhyFault& fault : answer.catalogue) catalogue.push_back(fault_of(fault, answer));

@@ -21,7 +21,7 @@ using Align = TextTable::Align;
 
 std::string how_to_read(const WhyAnswer& answer) {
   std::string text =
-      "Each fault is tried on this drive, all else as it should be. Marks are measured at their "
+      "Each fault is tried on this drive, all else as without it. Marks are measured at their "
       "edge; late: not yet where it belongs, in the running direction; early: past it. Where a "
       "mark stands and what a pin does is told for after two turns, looking at the belt end; after "
       "one turn the marks of shafts at half speed stand opposite, which is right. A fault with a "
@@ -147,7 +147,7 @@ std::string what_first_shows(const WhyAnswer& answer, const WhySeen& seen) {
   if (seen.groups.empty() || seen.groups.front().members.empty()) return "";
   const WhyFault& fault = seen.groups.front().members.front().fault;
   return '\n' + wrapped(fmt::format("All that {} would show:", fault.title)) +
-         text_why::shows(answer, fault);
+         text_why::shows(answer, fault) + text_why::without_fault(answer);
 }
 
 std::string not_used(const WhySeen& seen) {
@@ -207,7 +207,7 @@ std::string why_text(const Heading& heading, const WhyAnswer& answer, Catalogue 
                        "What every fault shows here: add --catalogue, or leave out what was "
                        "seen.");
   } else {
-    text += how_to_read(answer) + text_why::catalogue(answer);
+    text += how_to_read(answer) + text_why::without_fault(answer) + text_why::catalogue(answer);
   }
   return text + slack_table(answer) + while_backwards(answer) + sentences::missing(heading.missing);
 }

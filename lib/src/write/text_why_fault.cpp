@@ -34,9 +34,38 @@ bool shaft_off(const WhyStop& stop) { return !prints_as_nothing(stop.shaft_crank
 
 bool pin_refuses(const WhyStop& stop) { return stop.pin && *stop.pin != PinFelt::in; }
 
-bool is_off(const WhyShaft& shaft) {
+// What a stop prints as.
+struct AtStop {
+  std::string mark = fixed(0.0, 2);
+  std::string shaft = fixed(0.0, 2);
+  bool refuses = false;
+
+  bool operator==(const AtStop&) const = default;
+};
+
+AtStop at_stop(const WhyShaft& shaft, const WhyStop& stop) {
+  AtStop printed;
+  if (shaft.has_mark) printed.mark = fixed(stop.mark_crank_deg, 2);
+  printed.shaft = fixed(stop.shaft_crank_deg, 2);
+  printed.refuses = pin_refuses(stop);
+  return printed;
+}
+
+// The same shaft without any fault, where [build] leaves it out of place; else right.
+AtStop usual_at(const WhyAnswer& answer, const WhyShaft& shaft, int turns) {
+  for (const WhyShaft& usual : answer.without) {
+    if (usual.name != shaft.name) continue;
+    for (const WhyStop& stop : usual.stops) {
+      if (stop.turns == turns) return at_stop(usual, stop);
+    }
+  }
+  return {};
+}
+
+// Whether anything of it is seen to be other than without the fault.
+bool is_off(const WhyAnswer& answer, const WhyShaft& shaft) {
   return std::any_of(shaft.stops.begin(), shaft.stops.end(), [&](const WhyStop& stop) {
-    return mark_off(shaft, stop) || shaft_off(stop) || pin_refuses(stop);
+    return at_stop(shaft, stop) != usual_at(answer, shaft, stop.turns);
   });
 }
 
@@ -209,10 +238,10 @@ std::string further_lines(const WhyFault& fault, Direction direction) {
   for (const WhyFurther& mark : fault.further) {
     if (prints_as_nothing(mark.crank_deg, 2)) continue;
     const std::string_view way = sentences::early_or_late(mark.crank_deg, direction);
-    text += bullet(
-        mark.mm ? fmt::format("the mark {}: {} {} ({}).", mark.name, edge_mm(*mark.mm), way,
-                              crank_deg(mark.crank_deg))
-                : fmt::format("the mark {}: {} {}.", mark.name, crank_deg(mark.crank_deg), way));
+    text += bullet(mark.mm ? fmt::format("the mark of {}: {} {} ({}).", the(mark.name),
+                                         edge_mm(*mark.mm), way, crank_deg(mark.crank_deg))
+                           : fmt::format("the mark of {}: {} {}.", the(mark.name),
+                                         crank_deg(mark.crank_deg), way));
   }
   return text;
 }
@@ -235,17 +264,18 @@ std::string beside(const WhyFault& fault) {
   return text + stop_line(fault);
 }
 
-bool marks_and_pins_right(const WhyFault& fault) {
-  return std::none_of(fault.shafts.begin(), fault.shafts.end(), is_off) &&
+bool marks_and_pins_right(const WhyAnswer& answer, const WhyFault& fault) {
+  return std::none_of(fault.shafts.begin(), fault.shafts.end(),
+                      [&](const WhyShaft& shaft) { return is_off(answer, shaft); }) &&
          std::all_of(fault.further.begin(), fault.further.end(),
                      [](const WhyFurther& mark) { return prints_as_nothing(mark.crank_deg, 2); });
 }
 
-// All that is as without the fault, in one line.
-std::string as_it_should_be(const WhyAnswer& answer, const WhyFault& fault) {
+// All that the fault leaves alone, in one line.
+std::string as_without_it(const WhyAnswer& answer, const WhyFault& fault) {
   std::vector<std::string> right;
   for (const WhyShaft& shaft : fault.shafts) {
-    if (!is_off(shaft) && !shaft.stops.empty()) right.push_back(the(shaft.name));
+    if (!is_off(answer, shaft) && !shaft.stops.empty()) right.push_back(the(shaft.name));
   }
   const bool changes = std::any_of(fault.counts.begin(), fault.counts.end(), count_changes);
   const bool countable = std::any_of(fault.counts.begin(), fault.counts.end(),
@@ -254,13 +284,13 @@ std::string as_it_should_be(const WhyAnswer& answer, const WhyFault& fault) {
   if (fault.pointer && fault.pointer_should && !pointer_off(answer, fault)) {
     right.push_back(fmt::format("the pointer at {}", pointer_at(answer, *fault.pointer)));
   }
-  return right.empty() ? "" : bullet("as it should be: " + listed(right) + ".");
+  return right.empty() ? "" : bullet("as without it: " + listed(right) + ".");
 }
 
 std::string shafts_off(const WhyAnswer& answer, const WhyFault& fault) {
   std::string text;
   for (const WhyShaft& shaft : fault.shafts) {
-    if (is_off(shaft)) text += shaft_line(shaft, answer.direction);
+    if (is_off(answer, shaft)) text += shaft_line(shaft, answer.direction);
   }
   return text + further_lines(fault, answer.direction);
 }
@@ -295,9 +325,9 @@ std::string shows(const WhyAnswer& answer, const WhyFault& fault) {
     return bullet("the belt cannot be put on so: " + fault.none + ".") + todo(fault);
   }
   std::string text = shafts_off(answer, fault);
-  if (marks_and_pins_right(fault)) text += bullet("marks and pins show nothing of it.");
+  if (marks_and_pins_right(answer, fault)) text += bullet("marks and pins show nothing of it.");
   return text + changed_counts(fault) + pointer_line(answer, fault) + tightness(fault) +
-         beside(fault) + as_it_should_be(answer, fault) + todo(fault);
+         beside(fault) + as_without_it(answer, fault) + todo(fault);
 }
 
 std::string in_short(const WhyAnswer& answer, const WhyFault& fault) {
@@ -306,7 +336,7 @@ std::string in_short(const WhyAnswer& answer, const WhyFault& fault) {
   }
   std::vector<std::string> off;
   for (const WhyShaft& shaft : fault.shafts) {
-    if (is_off(shaft)) off.push_back(shaft_in_short(shaft, answer.direction));
+    if (is_off(answer, shaft)) off.push_back(shaft_in_short(shaft, answer.direction));
   }
   if (pointer_off(answer, fault)) {
     off.push_back(fmt::format("the pointer at {}", pointer_at(answer, *fault.pointer)));
@@ -315,6 +345,17 @@ std::string in_short(const WhyAnswer& answer, const WhyFault& fault) {
   for (const std::string& what : off) seen += (seen.empty() ? "" : "; ") + what;
   return bullet(fmt::format("{}: {}.", fault.title,
                             off.empty() ? "marks and pins show nothing of it" : seen));
+}
+
+std::string without_fault(const WhyAnswer& answer) {
+  std::string text;
+  for (const WhyShaft& shaft : answer.without) {
+    const bool right =
+        std::all_of(shaft.stops.begin(), shaft.stops.end(),
+                    [&](const WhyStop& stop) { return at_stop(shaft, stop) == AtStop{}; });
+    if (!right) text += shaft_line(shaft, answer.direction);
+  }
+  return text.empty() ? "" : "\nWithout any fault, by what [build] says:\n" + text;
 }
 
 std::string catalogue(const WhyAnswer& answer) {

@@ -11,6 +11,8 @@ namespace twoturn::text_why {
 std::string shows(const WhyAnswer& answer, const WhyFault& fault);
 /// The same in as few words as two faults together need: title, what is off, what to do.
 std::string in_short(const WhyAnswer& answer, const WhyFault& fault);
+/// Shafts that stand out of place without any fault, by what was done to the engine; else empty.
+std::string without_fault(const WhyAnswer& answer);
 /// All faults under the headings of their kinds, in the answer's order, two together last.
 std::string catalogue(const WhyAnswer& answer);
 

@@ -148,6 +148,7 @@ struct WhyAnswer {
   Fit fit = Fit::as_fitted;
   Direction direction = Direction::given;
   BenchLayout layout;
+  std::vector<WhyShaft> without;  ///< timed shafts without any fault: what [build] does shows too
   std::vector<WhyFault> catalogue;
   std::vector<WhySlack> slack;
   std::optional<WhyBackwards> backwards;
