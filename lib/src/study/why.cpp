@@ -262,6 +262,7 @@ std::optional<WhyAnswer> why_answer(const DriveSpec& spec, Fit fit, std::vector<
     answer.catalogue.push_back(
         study::told_fault(base, suspect, size, simulate(base, suspect, size), stops));
   }
+  answer.without = answer.catalogue.front().shafts;  // of "nothing is wrong", the first suspect
   answer.slack = slack_of(base);
   answer.backwards = backwards_of(base, suspects);
   tell_priors(base, suspects, answer);
