@@ -21,7 +21,7 @@ using Align = TextTable::Align;
 
 std::string how_to_read(const WhyAnswer& answer) {
   std::string text =
-      "Each fault is tried on this drive, all else as without it. Marks are measured at their "
+      "Each fault is tried on this drive by itself. Marks are measured at their "
       "edge; late: not yet where it belongs, in the running direction; early: past it. Where a "
       "mark stands and what a pin does is told for after two turns, looking at the belt end; after "
       "one turn the marks of shafts at half speed stand opposite, which is right. A fault with a "
@@ -95,7 +95,9 @@ std::string not_told_apart(const WhyGroup& group) {
   if (group.unnamed > 0) {
     list += fmt::format("; and {}", counted(group.unnamed, "less likely one", "less likely ones"));
   }
-  return wrapped("   These cannot be told apart by what was seen: " + list + ".", 3);
+  constexpr std::size_t kBehindNumber = 77;
+  return "   " +
+         wrapped("These cannot be told apart by what was seen: " + list + ".", 3, kBehindNumber);
 }
 
 std::string group_lines(const WhyGroup& group, int number) {
