@@ -11,14 +11,24 @@
 namespace twoturn {
 namespace {
 
+bool holds(const FaultCase& suspect, FaultKind kind) {
+  return std::any_of(suspect.faults.begin(), suspect.faults.end(),
+                     [&](const Fault& fault) { return fault.kind == kind; });
+}
+
+// What is in the way of a piston stops the crank before two turns are made.
+double round_likelihood(const FaultCase& suspect, const Sights& sights) {
+  constexpr double kMistaken = 0.01;
+  return sights.went_round && holds(suspect, FaultKind::tool_in_hole) ? kMistaken : 1.0;
+}
+
 // Nobody turns an engine backwards without a reason; and who did knows it.
 double turned_likelihood(const FaultCase& suspect, const std::optional<LastTurned>& turned) {
   if (!turned) return 1.0;
   constexpr double kBackwards = 0.1;
   constexpr double kMistaken = 0.01;
   const bool back = *turned == LastTurned::backwards;
-  const bool it_was = std::any_of(suspect.faults.begin(), suspect.faults.end(),
-                                  [](const Fault& f) { return f.kind == FaultKind::backwards; });
+  const bool it_was = holds(suspect, FaultKind::backwards);
   if (it_was) return back ? 1.0 : kMistaken;
   return back ? kBackwards : 1.0 - kBackwards;
 }
@@ -35,7 +45,8 @@ Explained explain(const BenchLayout& layout, const Lineup& lineup, const Sights&
   Explained result;
   result.sights.assign(sights.sights.size(), 0.0);
   const double share = 1.0 / static_cast<double>(lineup.benches.size());
-  const double turned = turned_likelihood(lineup.suspect, sights.turned);
+  const double turned =
+      turned_likelihood(lineup.suspect, sights.turned) * round_likelihood(lineup.suspect, sights);
   for (const Bench& bench : lineup.benches) {
     double together = turned;
     for (std::size_t k = 0; k < sights.sights.size(); ++k) {

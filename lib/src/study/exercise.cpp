@@ -98,11 +98,11 @@ class Hider {
         break;
       case LookKind::mark:
         see_mark(layout.shafts[at(sight.look.part)].name,
-                 layout.shafts[at(sight.look.part)].mark_radius_mm.has_value(), sight, seen);
+                 layout.shafts[at(sight.look.part)].mark_radius_mm, sight, seen);
         break;
       case LookKind::further_mark:
         see_mark(layout.further[at(sight.look.part)].name,
-                 layout.further[at(sight.look.part)].radius_mm.has_value(), sight, seen);
+                 layout.further[at(sight.look.part)].radius_mm, sight, seen);
         break;
       case LookKind::again:
         seen.again = sight.yes ? SeenAgain::wanders : SeenAgain::repeats;
@@ -120,9 +120,11 @@ class Hider {
     }
   }
 
-  void see_mark(const std::string& name, bool has_radius, const Sight& sight, SeenSpec& seen) {
+  // A mark at no known radius is told by nobody.
+  void see_mark(const std::string& name, const std::optional<double>& radius_mm, const Sight& sight,
+                SeenSpec& seen) {
     const double value = sight.value + sight.sigma * 0.5 * chance_.normal();
-    if (has_radius) seen.mark_mm[name] = to_step(value, 0.5);
+    if (radius_mm) seen.mark_mm[name] = to_step(value, 0.5);
   }
 
   void see_pointer(const Sight& sight, SeenSpec& seen) {

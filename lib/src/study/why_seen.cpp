@@ -121,7 +121,8 @@ class SeenJudge {
     return nearest;
   }
 
-  // Half a tooth or more at a shaft, a wrong count, a belt or tensioner that a verdict stops for.
+  // Half a tooth or more at a shaft or a mark, a wrong count, a belt or tensioner that a verdict
+  // stops for. What stands in a piston's way shows itself in the two turns.
   bool is_serious(const Ranked& ranked) const {
     const Lineup& lineup = lineups_[at(ranked.suspect)];
     for (const Fault& fault : lineup.suspect.faults) {
@@ -132,9 +133,10 @@ class SeenJudge {
     }
     const Bench& bench = lineup.benches[at(ranked.at)];
     for (std::size_t i = 1; i < bench.shafts.size(); ++i) {
-      const double teeth = bench.shafts[i].shaft_deg[2] / base_.layout.shafts[i].tooth_deg;
+      const BenchShaft& shaft = bench.shafts[i];
+      const double off_deg = std::max(std::abs(shaft.shaft_deg[2]), std::abs(shaft.mark_deg[2]));
       constexpr double kHalf = 0.5;
-      if (std::abs(teeth) >= kHalf) return true;
+      if (off_deg >= kHalf * base_.layout.shafts[i].tooth_deg) return true;
     }
     return false;
   }

@@ -57,6 +57,8 @@ struct Sights {
   std::vector<std::string> not_used;
   int datum = 0;  ///< shaft of the layout
   std::optional<LastTurned> turned;
+  /// Something was looked at after two turns, and no solid stop is told of: nothing was in the way.
+  bool went_round = false;
 };
 Sights sights_of(const SeenSpec& seen, const BenchLayout& layout);
 
