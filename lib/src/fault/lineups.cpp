@@ -125,7 +125,10 @@ class Sizes {
       return lineup;
     }
     nodes_.push_back(node(range->least));
-    refine(node(range->greatest), 0);
+    const int parts = parts_of(*range);
+    for (int k = 1; k <= parts; ++k) {
+      refine(node(between(range->least, range->greatest, static_cast<double>(k) / parts)), 0);
+    }
     const int count = how_many(range->greatest - range->least);
     std::size_t right = 1;
     for (int k = 0; k < count; ++k) {
@@ -143,7 +146,18 @@ class Sizes {
  private:
   Node node(double size) const { return {size, simulate(base_, suspect_, size).bench}; }
 
-  // From the last node on to `end`. Uneven parts: a saw's teeth are not met all at one height.
+  // A belt put on by the pins jumps by a tooth at every half one: parts that hold one jump at most,
+  // lest a saw's teeth be met all at one height.
+  int parts_of(const SizeRange& range) const {
+    if (suspect_.first().kind != FaultKind::seat_by_pins) return 1;
+    for (const BenchPart& part : base_.layout.shafts) {
+      if (part.name != suspect_.first().about) continue;
+      return static_cast<int>(std::ceil((range.greatest - range.least) / (0.7 * part.tooth_deg)));
+    }
+    return 1;
+  }
+
+  // From the last node on to `end`.
   void refine(Node end, int depth) {
     constexpr int kDeepest = 7;
     const Node& start = nodes_.back();

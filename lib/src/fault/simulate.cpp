@@ -304,6 +304,13 @@ class Simulation {
     return true;
   }
 
+  // Half a turn is called early, however it rounds.
+  static double half_turn_at_most(double deg) {
+    constexpr double kRoundingDeg = 1e-9;
+    const double within = Angle::degrees(deg).wrapped_half().degrees();
+    return within < kRoundingDeg - 180.0 ? within + kTurnDeg : within;
+  }
+
   void read_shafts() {
     const TurnsAnswer& turns = *build_.turns;
     const std::vector<ShaftAfter>& first = turns.after.front().shafts;
@@ -312,11 +319,9 @@ class Simulation {
       const bool geared = turns.assembly.shafts[at(first[i].shaft)].pulley < 0;
       for (std::size_t k = 0; k < kBenchStops; ++k) {
         const double shaft_deg = turns.after[k].shafts[i].error_own_deg;
-        bench_.shafts[i].shaft_deg[k] = shaft_deg;
+        bench_.shafts[i].shaft_deg[k] = half_turn_at_most(shaft_deg);
         bench_.shafts[i].mark_deg[k] =
-            Angle::degrees(shaft_deg + (geared ? 0.0 : fit.turned_on_shaft_deg))
-                .wrapped_half()
-                .degrees();
+            half_turn_at_most(shaft_deg + (geared ? 0.0 : fit.turned_on_shaft_deg));
       }
     }
     for (double& mark_deg : bench_.shafts[0].mark_deg) mark_deg += beside_.crank_slipped_deg;

@@ -21,9 +21,9 @@ struct SizeRange {
 /// One thing that may have gone wrong on a drive.
 struct Fault {
   FaultKind kind = FaultKind::eye;
-  std::string about;  ///< the shaft, pulley, head, further mark; of a cylinder its number
-  std::string other;  ///< of two swapped the second; of slack the pulley at the run's other end
-  int teeth = 0;      ///< whole ones, + early; of counts + more
+  std::string about;    ///< the shaft, pulley, head, further mark; of a cylinder its number
+  std::string other{};  ///< of two swapped the second; of slack the pulley at the run's other end
+  int teeth = 0;        ///< whole ones, + early; of counts + more
   std::optional<SizeRange> size{};  ///< empty: it has none
 };
 
