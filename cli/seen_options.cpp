@@ -90,6 +90,7 @@ std::string pointer_setting(const std::string& text) {
     return "seen.pointer_" + std::string(unit) + "=" + value;
   }
   (void)clock_angle("--pointer", text);
+  if (parsed_number(text)) return "seen.pointer_deg=" + text;
   return "seen.pointer_deg=\"" + text + "\"";
 }
 

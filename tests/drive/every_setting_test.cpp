@@ -42,7 +42,9 @@ TEST_CASE("Wherever a belt can run, its length's settings have that place") {
     // shorter than a degree and a half.
     DriveSpec spec;
     spec.crank_turns = Turn::clockwise;
-    spec.belt.section = "H8M";
+    BeltSpec belt;
+    belt.section = "H8M";
+    spec.belt = belt;
     spec.pulleys = {drives::toothed("crank", 24, 0, 0),
                     drives::back_roller("tensioner", between(40, 90), 0, 0),
                     drives::toothed("cam", 48, between(-30, 30), between(110, 200)),

@@ -125,7 +125,9 @@ TEST_CASE("the order in which pulleys are listed decides nothing") {
   const auto listed = [](std::initializer_list<const char*> names, double base, double pump,
                          double idler) {
     DriveSpec spec;
-    spec.belt.section = "ZA";
+    BeltSpec belt;
+    belt.section = "ZA";
+    spec.belt = belt;
     for (const char* name : names) {
       spec.pulleys.push_back(pulley(name, Role::idler));
       if (name == std::string_view("idler")) spec.pulleys.back().near_mm = Vec2(100, 100);

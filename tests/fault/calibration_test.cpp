@@ -57,7 +57,7 @@ void calibrate(const Bed& drive, int draws, Calibration& calibration) {
 }  // namespace
 
 TEST_CASE("what is called 80 % is right 75 to 85 times in 100") {
-  constexpr int kDraws = drawn(4000);  // a drive
+  constexpr int kDraws = so_many(4000);  // a drive
   Calibration calibration;
   for (const Bed& drive : drives()) calibrate(drive, kDraws, calibration);
   for (int bin = 0; bin < kBins; ++bin) {

@@ -33,7 +33,7 @@ inline constexpr bool kAllDraws = false;
 #else
 inline constexpr bool kAllDraws = true;
 #endif
-inline constexpr int drawn(int draws) { return kAllDraws ? draws : draws / 100; }
+inline constexpr int so_many(int draws) { return kAllDraws ? draws : draws / 100; }
 
 // With something in a piston's way nobody gets round twice to look at marks: these draws do.
 inline std::optional<Bed> drive_of(const std::string& name, DriveSpec spec) {

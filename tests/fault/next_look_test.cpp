@@ -72,7 +72,7 @@ double entropy(double share) {
 }  // namespace
 
 TEST_CASE("the next look tells what it is expected to tell") {
-  constexpr int kDraws = drawn(3000);
+  constexpr int kDraws = so_many(3000);
   int compared = 0;
   for (const char* name : {"harbour-launch", "night-bakery-van", "orchard-sprayer"}) {
     const Bed bed = drive_of(name, demos::spec_of(name)).value();

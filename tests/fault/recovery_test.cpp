@@ -145,8 +145,8 @@ constexpr Noise kHeavy{"Student t, 3 degrees, 1.5 wide", 1.5, true, 0.0};
 }  // namespace
 
 TEST_CASE("with pins and marks the right remedy is first") {
-  constexpr int kDraws = drawn(2000);
-  constexpr int kMore = drawn(400);  // of what is reported beside it
+  constexpr int kDraws = so_many(2000);
+  constexpr int kMore = so_many(400);  // of what is reported beside it
   const Noise assumed;
   Tally all;
   Tally pairs;
