@@ -264,6 +264,10 @@ std::string remedy(const FaultGround& ground, const FaultCase& suspect, const Tu
 
 std::vector<std::string> signs(const FaultCase& suspect, const Bench& bench) {
   std::vector<std::string> list;
+  if (bench.seen_aside_mm != 0.0) {
+    list.push_back(fmt::format("every mark looks {} mm off, all to the same side; pins go in",
+                               fixed(std::abs(bench.seen_aside_mm), 1)));
+  }
   if (bench.moved_when_tensioned) list.emplace_back("right until it was tensioned");
   if (bench.right_forwards) list.emplace_back("right again once come up to forwards");
   if (bench.rocks) list.emplace_back("pinned, the shaft rocks all the same");
