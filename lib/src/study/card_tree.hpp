@@ -1,0 +1,77 @@
+// The bench card's looks, chosen by what they tell of simulated faults.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "twoturn/fault/lineup.hpp"
+#include "twoturn/study/card_answer.hpp"
+
+namespace twoturn::card {
+
+/// What a person reads off one bench after two turns.
+struct Reading {
+  std::vector<bool> pin_out;     ///< by shaft
+  std::vector<double> marks;     ///< by shaft, mm (own deg without a radius)
+  std::vector<double> further;   ///< by further mark
+  std::vector<double> counts;    ///< by pair
+  double pointer = 0.0;          ///< from its place
+  bool again = false;
+  std::optional<LookKind> sign{};
+};
+
+struct Sample {
+  int lineup = 0;
+  int bench = 0;
+  int end = 0;
+  Reading clean;  ///< as it is
+  Reading read;   ///< as it was read
+};
+
+/// What there is to look at.
+struct Ground {
+  const BenchLayout& layout;
+  const Bench& right;  ///< without any fault
+  std::vector<Look> looks;
+
+  bool has(LookKind kind, int part) const;
+};
+
+Reading reading_of(const Ground& ground, const Bench& bench);
+
+/// Samples of every lineup: as many of each, their sizes evenly over its range, read by eye.
+std::vector<Sample> samples_of(const Ground& ground, const std::vector<Lineup>& lineups,
+                               const std::vector<int>& ends);
+
+/// A question with its cuts, and the answer that a reading gives to it.
+struct Question {
+  CardAsk ask = CardAsk::pins;
+  int part = -1;
+  double more_than_mm = 0.0;
+  std::vector<double> cuts{};
+};
+
+inline constexpr int kNone = 0;
+inline constexpr int kAll = 1;
+inline constexpr int kSeveral = 2;
+inline constexpr int kOnly = 3;  ///< and the shaft's index
+/// Pins and marks: those above; of what is measured the interval's number; of signs 0 or 1 and the
+/// kind's number.
+int answer_of(const Ground& ground, const Question& question, const Reading& reading);
+
+struct Branch {
+  int answer = 0;
+  int next = -1;
+  int end = -1;
+  std::vector<const Sample*> samples{};
+};
+struct Node {
+  Question question{};
+  std::vector<Branch> branches{};
+};
+
+/// At most three looks deep and not wider than one side of paper holds. The first node is the root.
+std::vector<Node> tree_of(const Ground& ground, const std::vector<Sample>& samples, int ends);
+
+}  // namespace twoturn::card
