@@ -43,13 +43,19 @@ class CardMaker {
     answer_.layout = base_.layout;
     answer_.layout.has_engine = stops_.known();
     gather();
-    const card::Ground ground{answer_.layout, right_, looks_of(answer_.layout)};
-    const std::vector<card::Sample> samples = card::samples_of(ground, lineups_, ends_of_);
-    const std::vector<card::Node> tree =
-        card::tree_of(ground, samples, static_cast<int>(keys_.size()));
+    card::Ground ground{answer_.layout, right_, looks_of(answer_.layout)};
+    std::vector<card::Sample> samples = card::samples_of(ground, lineups_, ends_of_);
+    std::vector<card::Node> tree;
+    // What its own looks cannot tell apart need not be told apart: again with those alone.
+    for (std::size_t before = 0; before != ground.looks.size();) {
+      before = ground.looks.size();
+      card::find_alike(ground, lineups_, ends_of_, samples);
+      tree = card::tree_of(ground, samples, static_cast<int>(keys_.size()));
+      keep_asked(tree, ground.looks);
+    }
     tell_looks(tree, static_cast<double>(samples.size()));
     tell_ends();
-    find_alike(tree);
+    tell_alike(tree);
     tell_trust();
     answer_.cautions = cautions();
     return std::move(answer_);
@@ -112,8 +118,7 @@ class CardMaker {
         line.text = "Two turns more: are the marks further out?";
         break;
       case CardAsk::count:
-        line.text =
-            "Count " + sentences::look_at(answer_.layout, LookKind::count, look.part) + ':';
+        line.text = "Count " + sentences::look_at(answer_.layout, LookKind::count, look.part) + ':';
         break;
       case CardAsk::signs:
         line.text = "What else shows?";
@@ -170,9 +175,9 @@ class CardMaker {
     };
     if (branch.above && branch.up_to) {
       const bool one_side = *branch.above * *branch.up_to > 0.0;
-      line.text = (one_side ? bound(look, "above", *branch.above, line)
-                            : sided("above", *branch.above)) +
-                  " to " + sided("up_to", *branch.up_to);
+      line.text =
+          (one_side ? bound(look, "above", *branch.above, line) : sided("above", *branch.above)) +
+          " to " + sided("up_to", *branch.up_to);
     } else if (branch.above) {
       line.text = *branch.above < 0.0
                       ? "less than " + sided("above", *branch.above) + ", or " + side(look, 1.0)
@@ -205,9 +210,7 @@ class CardMaker {
     const bool pins = look.ask == CardAsk::pins;
     switch (branch.when) {
       case CardBranch::When::none:
-        return sheet::note(look.ask == CardAsk::signs ? "nothing"
-                           : pins                     ? "all go in"
-                                                      : "none");
+        return sheet::note(look.ask == CardAsk::signs ? "nothing" : pins ? "all go in" : "none");
       case CardBranch::When::all:
         return sheet::note(pins ? "none goes in" : "all");
       case CardBranch::When::only:
@@ -268,12 +271,12 @@ class CardMaker {
         branch.next = from.next;
         branch.faults = static_cast<double>(from.samples.size()) / all;
         if (from.next < 0) {
-          const auto right = std::count_if(
-              from.samples.begin(), from.samples.end(),
-              [&](const card::Sample* sample) { return sample->end == from.end; });
           branch.right_in =
-              static_cast<double>(right) / static_cast<double>(from.samples.size());
-          if (branch.right_in >= kHalf) branch.end = from.end;
+              static_cast<double>(from.right()) / static_cast<double>(from.samples.size());
+          if (branch.right_in >= kHalf) {
+            branch.end = from.end;
+            branch.may_be = from.may_be();
+          }
           if (branch.end < 0) branch.right_in = 0.0;
           answer_.reached += branch.faults * branch.right_in;
         }
@@ -307,73 +310,58 @@ class CardMaker {
     }
   }
 
-  // All looks that the card takes.
-  Sights looked_at() const {
-    Sights sights;
-    const auto add = [&](const Look& look) {
-      sights.sights.push_back(bench_shows(answer_.layout, right_, look, 0));
+  static void keep_asked(const std::vector<card::Node>& tree, std::vector<Look>& looks) {
+    const auto asked = [&](const Look& look) {
+      return std::any_of(tree.begin(), tree.end(), [&](const card::Node& node) {
+        CardLook own;
+        own.ask = node.question.ask;
+        own.part = node.question.part;
+        return card_asks(own, look);
+      });
     };
-    for (const Look& look : looks_of(answer_.layout)) {
-      const bool asked =
-          std::any_of(answer_.looks.begin(), answer_.looks.end(),
-                      [&](const CardLook& own) { return card_asks(own, look); });
-      if (asked) add(look);
-    }
-    return sights;
+    looks.erase(
+        std::remove_if(looks.begin(), looks.end(), [&](const Look& look) { return !asked(look); }),
+        looks.end());
   }
 
-  void find_alike(const std::vector<card::Node>& tree) {
-    const Sights sights = looked_at();
+  void tell_alike(const std::vector<card::Node>& tree) {
     std::set<std::pair<int, int>> pairs;
     for (const card::Node& node : tree) {
       for (const card::Branch& branch : node.branches) {
         if (branch.next >= 0) continue;
         for (const card::Sample* sample : branch.samples) {
-          if (sample->end == branch.end || pairs.count({branch.end, sample->end}) > 0) continue;
-          const Bench& bench = lineups_[at(sample->lineup)].benches[at(sample->bench)];
-          if (alike(bench, branch.end, sights)) pairs.insert({branch.end, sample->end});
+          const std::vector<int>& ends = sample->ends;
+          const bool right = std::find(ends.begin(), ends.end(), branch.end) != ends.end();
+          if (right && sample->end != branch.end) pairs.insert({branch.end, sample->end});
         }
       }
     }
     for (const auto& [end, other] : pairs) answer_.ends[at(end)].alike.push_back(other);
   }
 
-  bool alike(const Bench& bench, int end, const Sights& sights) const {
-    constexpr double kAlikeSigmas = 2.0;
-    for (std::size_t i = 0; i < lineups_.size(); ++i) {
-      if (ends_of_[i] != end) continue;
-      for (const Bench& other : lineups_[i].benches) {
-        if (apart_sigmas(answer_.layout, bench, other, sights) < kAlikeSigmas) return true;
-      }
-    }
-    return false;
-  }
-
   // Pins hold the shafts themselves; a mark sits on what may have moved.
   void tell_trust() {
     std::vector<SheetLine>& trust = answer_.trust;
-    const bool pins = std::any_of(
-        answer_.layout.shafts.begin(), answer_.layout.shafts.end(),
-        [](const BenchPart& part) { return part.pin_radius_mm.has_value(); });
+    const bool pins =
+        std::any_of(answer_.layout.shafts.begin(), answer_.layout.shafts.end(),
+                    [](const BenchPart& part) { return part.pin_radius_mm.has_value(); });
     if (pins) trust.push_back(sheet::note("a pin that goes in freely: it holds the shaft itself"));
-    trust.push_back(sheet::note(
-        "the cam's lobes: they sit on the shaft, whatever its pulley does"));
+    trust.push_back(
+        sheet::note("the cam's lobes: they sit on the shaft, whatever its pulley does"));
     trust.push_back(sheet::note("the inner marks on toothed pulleys, looked at square on"));
     std::string outer;
     for (const FurtherMark& mark : answer_.layout.further) {
       outer += (outer.empty() ? "" : ", ") + the(mark.name);
     }
-    trust.push_back(sheet::note(
-        "last a mark on a damper or any outer ring" + (outer.empty() ? "" : " (" + outer + ")") +
-        ": it may have moved"));
+    trust.push_back(sheet::note("last a mark on a damper or any outer ring" +
+                                (outer.empty() ? "" : " (" + outer + ")") + ": it may have moved"));
   }
 
   std::vector<std::string> cautions() const {
-    return {
-        "Turn by hand at the crank only, forwards. At a solid stop: stop, back off, find out.",
-        "Nothing is moved before two looks agree. With the belt off keep every shaft still.",
-        "The maker's manual, local rules and a qualified mechanic come before this card. It is "
-        "made on paper; the fitting itself has not been seen."};
+    return {"Turn by hand at the crank only, forwards. At a solid stop: stop, back off, find out.",
+            "Nothing is moved before two looks agree. With the belt off keep every shaft still.",
+            "The maker's manual, local rules and a qualified mechanic come before this card. It is "
+            "made on paper; the fitting itself has not been seen."};
   }
 
   const FaultBase& base_;

@@ -26,7 +26,6 @@ class Eye {
   std::mt19937 random_{1};
 };
 
-
 // The answer that nobody would call a sign.
 bool usual(LookKind kind) {
   return kind == LookKind::seated || kind == LookKind::pointer_moves ||
@@ -97,9 +96,8 @@ int interval(const std::vector<double>& cuts, double value) {
 }  // namespace
 
 bool Ground::has(LookKind kind, int part) const {
-  return std::any_of(looks.begin(), looks.end(), [&](const Look& look) {
-    return look.kind == kind && look.part == part;
-  });
+  return std::any_of(looks.begin(), looks.end(),
+                     [&](const Look& look) { return look.kind == kind && look.part == part; });
 }
 
 Reading reading_of(const Ground& ground, const Bench& bench) {
@@ -168,9 +166,8 @@ int answer_of(const Ground& ground, const Question& question, const Reading& rea
     case CardAsk::pins:
       return which(ground, LookKind::pin, [&](int i) { return reading.pin_out[at(i)]; });
     case CardAsk::marks:
-      return which(ground, LookKind::mark, [&](int i) {
-        return std::abs(reading.marks[at(i)]) > question.more_than_mm;
-      });
+      return which(ground, LookKind::mark,
+                   [&](int i) { return std::abs(reading.marks[at(i)]) > question.more_than_mm; });
     case CardAsk::mark:
       return interval(question.cuts, reading.marks[part]);
     case CardAsk::further_mark:

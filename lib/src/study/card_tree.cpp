@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 #include <numeric>
+#include <set>
 
 #include "base/at.hpp"
 #include "twoturn/base/angle.hpp"
@@ -16,10 +17,11 @@ namespace {
 using Group = std::vector<const Sample*>;
 
 constexpr int kDeepest = 3;
-constexpr int kMostCuts = 6;
-constexpr double kStep = 0.1;      // cuts are printed so
-constexpr int kMostLines = 64;     // of looks and what they show, on one side of paper
-constexpr double kNearEqual = 0.97;
+constexpr int kMostCuts = 8;
+constexpr double kStep = 0.5;    // what an eye can read; a pointer is read no better than a degree
+constexpr int kMostLines = 122;  // on one side of paper, of looks and what to do
+constexpr std::size_t kFewest = 6;  // samples on either side of a cut
+constexpr double kNearEqual = 0.995;
 
 double weight_of(double count) { return count > 0.0 ? count * std::log2(count) : 0.0; }
 
@@ -34,10 +36,6 @@ class Mix {
     all_ += by;
   }
   double bits() const { return weight_of(all_) - sum_; }
-  double most() const { return *std::max_element(counts_.begin(), counts_.end()); }
-  int leading() const {
-    return static_cast<int>(std::max_element(counts_.begin(), counts_.end()) - counts_.begin());
-  }
 
  private:
   std::vector<double> counts_;
@@ -47,8 +45,40 @@ class Mix {
 
 Mix mix_of(const Group& group, int ends) {
   Mix mix(ends);
-  for (const Sample* sample : group) mix.add(sample->end, 1.0);
+  for (const Sample* sample : group) mix.add(sample->label, 1.0);
   return mix;
+}
+
+bool puts_right(int end, const Sample& sample) {
+  return std::find(sample.ends.begin(), sample.ends.end(), end) != sample.ends.end();
+}
+
+// The end that puts most of a group right, and how many; of near equals the one whose own faults
+// are most.
+struct Leading {
+  int end = 0;
+  double count = 0.0;
+};
+Leading leading(const Group& group, int ends) {
+  std::vector<int> counts(at(ends), 0);
+  std::vector<int> own(at(ends), 0);
+  for (const Sample* sample : group) {
+    for (const int end : sample->ends) ++counts[at(end)];
+    ++own[at(sample->end)];
+  }
+  const int most = *std::max_element(counts.begin(), counts.end());
+  constexpr double kAsMany = 0.99;
+  int lead = -1;
+  for (int end = 0; end < ends; ++end) {
+    const bool near = counts[at(end)] >= kAsMany * most;
+    if (near && (lead < 0 || own[at(end)] > own[at(lead)])) lead = end;
+  }
+  return {lead, static_cast<double>(counts[at(lead)])};
+}
+
+bool settled(const Leading& lead, const Group& group) {
+  constexpr double kSettled = 0.98;
+  return lead.count > kSettled * static_cast<double>(group.size());
 }
 
 bool measured(CardAsk ask) {
@@ -139,6 +169,7 @@ class Grower {
       left.add(values[i].end, 1.0);
       right.add(values[i].end, -1.0);
       if (values[i + 1].value - values[i].value < 1e-9) continue;
+      if (i + 1 - from < kFewest || to - i - 1 < kFewest) continue;
       const double gain = whole - left.bits() - right.bits();
       if (gain > best.gain) best = {gain, i + 1};
     }
@@ -163,12 +194,12 @@ class Grower {
     std::vector<Valued> values;
     for (const Sample* sample : group) {
       values.push_back(
-          {value_of(question, sample->read), value_of(question, sample->clean), sample->end});
+          {value_of(question, sample->read), value_of(question, sample->clean), sample->label});
     }
     std::sort(values.begin(), values.end(),
               [](const Valued& a, const Valued& b) { return a.value < b.value; });
     std::vector<std::size_t> bounds{0, values.size()};
-    const double least_gain = 0.02 * static_cast<double>(values.size());
+    const double least_gain = std::max(6.0, 0.02 * static_cast<double>(values.size()));
     std::map<std::pair<std::size_t, std::size_t>, Cut> known;
     for (int k = 0; k < kMostCuts; ++k) {
       Cut best;
@@ -201,9 +232,8 @@ class Grower {
       parted.parts[answer_of(ground_, question, sample->read)].push_back(sample);
     }
     for (const auto& [answer, members] : parted.parts) {
-      const Mix mix = mix_of(members, ends_);
-      parted.bits_left += mix.bits();
-      parted.most += mix.most();
+      parted.bits_left += mix_of(members, ends_).bits();
+      parted.most += leading(members, ends_).count;
     }
     parted.question = std::move(question);
     return parted;
@@ -214,9 +244,8 @@ class Grower {
     if (deep == 0) return parted.most;
     double sum = 0.0;
     for (const auto& [answer, members] : parted.parts) {
-      const double now = mix_of(members, ends_).most();
-      const bool settled = now > 0.98 * static_cast<double>(members.size());
-      sum += settled ? now : best(members, deep).second;
+      const Leading now = leading(members, ends_);
+      sum += settled(now, members) ? now.count : best(members, deep).second;
     }
     return sum;
   }
@@ -230,7 +259,7 @@ class Grower {
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
       return tried[a].bits_left < tried[b].bits_left;
     });
-    const std::size_t worth = deep == 1 ? order.size() : std::min<std::size_t>(5, order.size());
+    const std::size_t worth = deep == 1 ? order.size() : std::min<std::size_t>(8, order.size());
     order.resize(worth);
     std::sort(order.begin(), order.end());  // easiest first again
     std::vector<double> right;
@@ -251,19 +280,20 @@ class Grower {
     for (auto& [answer, members] : parted.parts) {
       Branch branch;
       branch.answer = answer;
-      const Mix mix = mix_of(members, ends_);
-      branch.end = mix.leading();
-      const bool settled = mix.most() > 0.98 * static_cast<double>(members.size());
-      if (deep > 1 && !settled && members.size() > 4) branch.next = add_node(members, deep - 1);
+      const Leading lead = leading(members, ends_);
+      branch.end = lead.end;
+      if (deep > 1 && !settled(lead, members) && members.size() > 4) {
+        branch.next = add_node(members, deep - 1);
+      }
       branch.samples = std::move(members);
       nodes_[at(here)].branches.push_back(std::move(branch));
     }
     return here;
   }
 
-  double right_of(const Branch& branch) const {
-    if (branch.next < 0) return mix_of(branch.samples, ends_).most();
-    double sum = 0.0;
+  int right_of(const Branch& branch) const {
+    if (branch.next < 0) return branch.right();
+    int sum = 0;
     for (const Branch& further : nodes_[at(branch.next)].branches) sum += right_of(further);
     return sum;
   }
@@ -277,6 +307,24 @@ class Grower {
     return lines;
   }
 
+  void ends_of(int node, std::set<int>& ends) const {
+    for (const Branch& branch : nodes_[at(node)].branches) {
+      if (branch.next >= 0) {
+        ends_of(branch.next, ends);
+      } else {
+        const std::vector<int> may_be = branch.may_be();
+        ends.insert(may_be.begin(), may_be.end());
+      }
+    }
+  }
+
+  int lines_on_paper() const {
+    constexpr int kLinesAnEnd = 3;
+    std::set<int> ends;
+    ends_of(0, ends);
+    return lines_of(0) + kLinesAnEnd * static_cast<int>(ends.size());
+  }
+
   // Takes away the look that is worth least for the lines it takes, until the paper holds all.
   void prune() {
     while (true) {
@@ -284,14 +332,14 @@ class Grower {
       double least_worth = 1e9;
       visit(0, [&](Branch& branch) {
         if (branch.next < 0) return;
-        const double gain = right_of(branch) - mix_of(branch.samples, ends_).most();
+        const double gain = right_of(branch) - branch.right();
         const double worth = gain / lines_of(branch.next);
         if (worth < least_worth) {
           least_worth = worth;
           least = &branch;
         }
       });
-      if (least == nullptr || (least_worth > 0.25 && lines_of(0) <= kMostLines)) break;
+      if (least == nullptr || (least_worth > 0.25 && lines_on_paper() <= kMostLines)) break;
       least->next = -1;
     }
     gather();
@@ -329,11 +377,10 @@ class Grower {
     std::vector<double> cuts;
     for (Branch& branch : node.branches) {
       Branch* before = joined.empty() ? nullptr : &joined.back();
-      const bool alike = before != nullptr && before->next < 0 && branch.next < 0 &&
-                         before->end == branch.end;
+      const bool alike =
+          before != nullptr && before->next < 0 && branch.next < 0 && before->end == branch.end;
       if (alike) {
-        before->samples.insert(before->samples.end(), branch.samples.begin(),
-                               branch.samples.end());
+        before->samples.insert(before->samples.end(), branch.samples.begin(), branch.samples.end());
         continue;
       }
       if (before != nullptr) cuts.push_back(node.question.cuts[at(branch.answer) - 1]);
@@ -351,6 +398,27 @@ class Grower {
 };
 
 }  // namespace
+
+int Branch::right() const {
+  return static_cast<int>(std::count_if(
+      samples.begin(), samples.end(), [this](const Sample* one) { return puts_right(end, *one); }));
+}
+
+std::vector<int> Branch::may_be() const {
+  constexpr double kWorthNaming = 0.1;
+  std::map<int, int> counts;
+  for (const Sample* sample : samples) {
+    if (puts_right(end, *sample)) ++counts[sample->end];
+  }
+  std::vector<int> ends;
+  for (const auto& [one, count] : counts) {
+    const bool many = count >= kWorthNaming * static_cast<double>(samples.size());
+    if (many || one == end) ends.push_back(one);
+  }
+  if (counts.count(end) == 0) ends.push_back(end);
+  std::sort(ends.begin(), ends.end());  // ends stand in the catalogue's order, commonest first
+  return ends;
+}
 
 std::vector<Node> tree_of(const Ground& ground, const std::vector<Sample>& samples, int ends) {
   return Grower(ground, ends).grow(samples);

@@ -12,11 +12,11 @@ namespace twoturn::card {
 
 /// What a person reads off one bench after two turns.
 struct Reading {
-  std::vector<bool> pin_out;     ///< by shaft
-  std::vector<double> marks;     ///< by shaft, mm (own deg without a radius)
-  std::vector<double> further;   ///< by further mark
-  std::vector<double> counts;    ///< by pair
-  double pointer = 0.0;          ///< from its place
+  std::vector<bool> pin_out;    ///< by shaft
+  std::vector<double> marks;    ///< by shaft, mm (own deg without a radius)
+  std::vector<double> further;  ///< by further mark
+  std::vector<double> counts;   ///< by pair
+  double pointer = 0.0;         ///< from its place
   bool again = false;
   std::optional<LookKind> sign{};
 };
@@ -24,9 +24,11 @@ struct Reading {
 struct Sample {
   int lineup = 0;
   int bench = 0;
-  int end = 0;
-  Reading clean;  ///< as it is
-  Reading read;   ///< as it was read
+  int end = 0;              ///< that puts it right
+  std::vector<int> ends{};  ///< that and all that no look tells from it
+  int label = 0;            ///< one of them, the same for as many samples as may be
+  Reading clean{};          ///< as it is
+  Reading read{};           ///< as it was read
 };
 
 /// What there is to look at.
@@ -43,6 +45,11 @@ Reading reading_of(const Ground& ground, const Bench& bench);
 /// Samples of every lineup: as many of each, their sizes evenly over its range, read by eye.
 std::vector<Sample> samples_of(const Ground& ground, const std::vector<Lineup>& lineups,
                                const std::vector<int>& ends);
+
+/// Lists the ends that the looks do not tell apart, within two sigma over all of them together, and
+/// gives each sample its label.
+void find_alike(const Ground& ground, const std::vector<Lineup>& lineups,
+                const std::vector<int>& ends, std::vector<Sample>& samples);
 
 /// A question with its cuts, and the answer that a reading gives to it.
 struct Question {
@@ -65,6 +72,10 @@ struct Branch {
   int next = -1;
   int end = -1;
   std::vector<const Sample*> samples{};
+
+  int right() const;  ///< how many of them `end` puts right
+  std::vector<int> may_be()
+      const;  ///< `end` and what a tenth or more of them are and it puts right
 };
 struct Node {
   Question question{};

@@ -23,18 +23,19 @@ struct CardBranch {
   std::optional<double> above{};  ///< within: more than this; empty: no bound
   std::optional<double> up_to{};  ///< within: at most this
   std::optional<LookKind> sign{};
-  SheetLine seen{};      ///< in words
-  int next = -1;         ///< the look that follows; below 0: it ends here
-  int end = -1;          ///< below 0 with no look to follow: use `twoturn why`
-  double faults = 0.0;   ///< share of all simulated faults that come here
-  double right_in = 0.0; ///< of those, the share that `end` puts right; without one 0
+  SheetLine seen{};           ///< in words
+  int next = -1;              ///< the look that follows; below 0: it ends here
+  int end = -1;               ///< below 0 with no look to follow: use `twoturn why`
+  std::vector<int> may_be{};  ///< with `end`: it and those not told from it here, commonest first
+  double faults = 0.0;        ///< share of all simulated faults that come here
+  double right_in = 0.0;      ///< of those, the share that `end` puts right; without one 0
 };
 
 struct CardLook {
   CardAsk ask = CardAsk::pins;
-  int part = -1;             ///< shaft, further mark or pair of the layout
-  double more_than_mm = 0.0; ///< marks: off is what is off by more
-  double belongs = 0.0;      ///< pointer: values count from here, clockwise or towards tight
+  int part = -1;              ///< shaft, further mark or pair of the layout
+  double more_than_mm = 0.0;  ///< marks: off is what is off by more
+  double belongs = 0.0;       ///< pointer: values count from here, clockwise or towards tight
   SheetLine asks{};
   std::vector<CardBranch> branches{};
 };
