@@ -39,9 +39,7 @@ std::string leads_to(const CardAnswer& card, const CardBranch& branch) {
 
 std::string end_text(const CardAnswer& card, int end) {
   const CardEnd& own = card.ends[at(end)];
-  std::string text = capital(own.title.text);
-  text += ".";
-  return own.remedy.text.empty() ? text : text + ' ' + own.remedy.text;
+  return own.remedy.text.empty() ? capital(own.title.text) + '.' : own.remedy.text;
 }
 
 std::string trust_text(const CardAnswer& card) {

@@ -46,15 +46,16 @@ class CardMaker {
     card::Ground ground{answer_.layout, right_, looks_of(answer_.layout)};
     std::vector<card::Sample> samples = card::samples_of(ground, lineups_, ends_of_);
     std::vector<card::Node> tree;
+    tell_ends();
+    const std::vector<int> lines = lines_of_ends();
     // What its own looks cannot tell apart need not be told apart: again with those alone.
     for (std::size_t before = 0; before != ground.looks.size();) {
       before = ground.looks.size();
       card::find_alike(ground, lineups_, ends_of_, samples);
-      tree = card::tree_of(ground, samples, static_cast<int>(keys_.size()));
+      tree = card::tree_of(ground, samples, lines);
       keep_asked(tree, ground.looks);
     }
     tell_looks(tree, static_cast<double>(samples.size()));
-    tell_ends();
     tell_alike(tree);
     tell_trust();
     answer_.cautions = cautions();
@@ -175,9 +176,10 @@ class CardMaker {
     };
     if (branch.above && branch.up_to) {
       const bool one_side = *branch.above * *branch.up_to > 0.0;
-      line.text =
-          (one_side ? bound(look, "above", *branch.above, line) : sided("above", *branch.above)) +
-          " to " + sided("up_to", *branch.up_to);
+      const std::string from =
+          one_side ? sheet::put(line, "above_" + unit(look), std::abs(*branch.above), 1)
+                   : sided("above", *branch.above);
+      line.text = from + " to " + sided("up_to", *branch.up_to);
     } else if (branch.above) {
       line.text = *branch.above < 0.0
                       ? "less than " + sided("above", *branch.above) + ", or " + side(look, 1.0)
@@ -286,6 +288,13 @@ class CardMaker {
     }
   }
 
+  // What follows every one of them is said once, among the cautions.
+  static std::string before_tension(std::string remedy) {
+    const std::size_t then = remedy.find(" Then tension, ");
+    if (then != std::string::npos) remedy.resize(then);
+    return remedy;
+  }
+
   void tell_ends() {
     const sentences::FaultGround ground = ground_of(base_);
     for (std::size_t end = 0; end < keys_.size(); ++end) {
@@ -304,10 +313,20 @@ class CardMaker {
         const FaultyBuild build = simulate(base_, lineups_[i].suspect, size);
         const TurnsAnswer* turns = build.turns ? &*build.turns : nullptr;
         told.title = sheet::note(sentences::title(ground, suspect, size));
-        told.remedy = sheet::note(sentences::remedy(ground, suspect, turns));
+        told.remedy = sheet::note(before_tension(sentences::remedy(ground, suspect, turns)));
       }
       answer_.ends.push_back(std::move(told));
     }
+  }
+
+  // On paper, as wide as its column there.
+  std::vector<int> lines_of_ends() const {
+    constexpr std::size_t kLetters = 48;
+    std::vector<int> lines;
+    for (const CardEnd& end : answer_.ends) {
+      lines.push_back(static_cast<int>(1 + end.remedy.text.size() / kLetters));
+    }
+    return lines;
   }
 
   static void keep_asked(const std::vector<card::Node>& tree, std::vector<Look>& looks) {
@@ -358,10 +377,12 @@ class CardMaker {
   }
 
   std::vector<std::string> cautions() const {
-    return {"Turn by hand at the crank only, forwards. At a solid stop: stop, back off, find out.",
-            "Nothing is moved before two looks agree. With the belt off keep every shaft still.",
-            "The maker's manual, local rules and a qualified mechanic come before this card. It is "
-            "made on paper; the fitting itself has not been seen."};
+    return {
+        "Turn by hand at the crank only, forwards. At a solid stop: stop, back off, find out.",
+        "Nothing is moved before two looks agree. With the belt off keep every shaft still. After "
+        "every change: tension, two turns by hand, look again.",
+        "The maker's manual, local rules and a qualified mechanic come before this card. It is "
+        "made on paper; the fitting itself has not been seen."};
   }
 
   const FaultBase& base_;

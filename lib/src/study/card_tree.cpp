@@ -18,8 +18,10 @@ using Group = std::vector<const Sample*>;
 
 constexpr int kDeepest = 3;
 constexpr int kMostCuts = 8;
-constexpr double kStep = 0.5;    // what an eye can read; a pointer is read no better than a degree
-constexpr int kMostLines = 122;  // on one side of paper, of looks and what to do
+constexpr double kStep = 0.5;     // what an eye can read; a pointer is read no better than a degree
+constexpr double kMostRows = 52;  // of 10 pt, on one side of paper
+constexpr double kLookColumns = 3.0;
+constexpr double kEndColumns = 2.0;
 constexpr std::size_t kFewest = 6;  // samples on either side of a cut
 constexpr double kNearEqual = 0.995;
 
@@ -102,7 +104,10 @@ double value_of(const Question& question, const Reading& reading) {
 
 class Grower {
  public:
-  Grower(const Ground& ground, int ends) : ground_(ground), ends_(ends) { list_questions(); }
+  Grower(const Ground& ground, const std::vector<int>& lines)
+      : ground_(ground), lines_(lines), ends_(static_cast<int>(lines.size())) {
+    list_questions();
+  }
 
   std::vector<Node> grow(const std::vector<Sample>& samples) {
     Group all;
@@ -253,7 +258,11 @@ class Grower {
   // The look to take with `deep` left, itself counted, and how many are right in the end.
   std::pair<Parted, double> best(const Group& group, int deep) const {
     std::vector<Parted> tried;
-    for (const Question& question : questions_) tried.push_back(part(question, group));
+    for (const Question& question : questions_) {
+      Parted parted = part(question, group);
+      if (parted.parts.size() > 1) tried.push_back(std::move(parted));
+    }
+    if (tried.empty()) return {part(questions_.front(), group), leading(group, ends_).count};
     std::vector<std::size_t> order(tried.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
@@ -274,6 +283,7 @@ class Grower {
 
   int add_node(const Group& group, int deep) {
     Parted parted = best(group, deep).first;
+    if (parted.parts.size() < 2) return -1;
     const int here = static_cast<int>(nodes_.size());
     nodes_.emplace_back();
     nodes_[at(here)].question = parted.question;
@@ -318,11 +328,12 @@ class Grower {
     }
   }
 
-  int lines_on_paper() const {
-    constexpr int kLinesAnEnd = 3;
+  double rows_on_paper() const {
     std::set<int> ends;
     ends_of(0, ends);
-    return lines_of(0) + kLinesAnEnd * static_cast<int>(ends.size());
+    double lines = 0.0;
+    for (const int end : ends) lines += lines_[at(end)];
+    return 2.0 + lines_of(0) / kLookColumns + lines / kEndColumns;
   }
 
   // Takes away the look that is worth least for the lines it takes, until the paper holds all.
@@ -339,7 +350,7 @@ class Grower {
           least = &branch;
         }
       });
-      if (least == nullptr || (least_worth > 0.25 && lines_on_paper() <= kMostLines)) break;
+      if (least == nullptr || (least_worth > 0.25 && rows_on_paper() <= kMostRows)) break;
       least->next = -1;
     }
     gather();
@@ -392,6 +403,7 @@ class Grower {
   }
 
   const Ground& ground_;
+  const std::vector<int>& lines_;
   int ends_;
   std::vector<Question> questions_;
   std::vector<Node> nodes_;
@@ -405,7 +417,7 @@ int Branch::right() const {
 }
 
 std::vector<int> Branch::may_be() const {
-  constexpr double kWorthNaming = 0.1;
+  constexpr double kWorthNaming = 0.15;
   std::map<int, int> counts;
   for (const Sample* sample : samples) {
     if (puts_right(end, *sample)) ++counts[sample->end];
@@ -420,8 +432,9 @@ std::vector<int> Branch::may_be() const {
   return ends;
 }
 
-std::vector<Node> tree_of(const Ground& ground, const std::vector<Sample>& samples, int ends) {
-  return Grower(ground, ends).grow(samples);
+std::vector<Node> tree_of(const Ground& ground, const std::vector<Sample>& samples,
+                          const std::vector<int>& lines) {
+  return Grower(ground, lines).grow(samples);
 }
 
 }  // namespace twoturn::card

@@ -73,9 +73,8 @@ struct Branch {
   int end = -1;
   std::vector<const Sample*> samples{};
 
-  int right() const;  ///< how many of them `end` puts right
-  std::vector<int> may_be()
-      const;  ///< `end` and what a tenth or more of them are and it puts right
+  int right() const;                ///< how many of them `end` puts right
+  std::vector<int> may_be() const;  ///< `end` and what many of them are and it puts right
 };
 struct Node {
   Question question{};
@@ -83,6 +82,8 @@ struct Node {
 };
 
 /// At most three looks deep and not wider than one side of paper holds. The first node is the root.
-std::vector<Node> tree_of(const Ground& ground, const std::vector<Sample>& samples, int ends);
+/// `lines` has what each end takes on paper.
+std::vector<Node> tree_of(const Ground& ground, const std::vector<Sample>& samples,
+                          const std::vector<int>& lines);
 
 }  // namespace twoturn::card
