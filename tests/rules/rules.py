@@ -69,7 +69,7 @@ SOLVERS = [
     "drive/refusal_known", "drive/route",
     "drive/teeth", "drive/tensioner_curve", "drive/working", "timing/assembly", "timing/marks",
     "timing/run", "timing/timing_spread", "timing/turns", "engine/spring_torque", "study/build_shares", "study/check", "study/engine_curves", "study/motion",
-    "study/pistons", "study/feel", "study/tension", "study/why", "study/warm", "study/report", "study/sheet", "study/skim", "study/starter_example",
+    "study/pistons", "study/feel", "study/tension", "study/why", "study/warm", "study/report", "study/card", "study/sheet", "study/skim", "study/starter_example",
     "study/unused", "study/valves", "study/view",
 ]  # fmt: skip
 # Values and solver in one header: these may be included for the values.

@@ -276,6 +276,8 @@ def other_documents(folder):
         yield f"exercise {options}", run("exercise", launch, *options, "--json")
     yield "report", run("report", bakery, "--json", "-o", folder / "report.html")
     yield "sheet -o", run("sheet", launch, "--json", "-o", folder / "sheet.html")
+    yield "card", run("sheet", launch, "--card", "--json")
+    yield "card, phone", run("sheet", bakery, "--card", "--phone", "--json")
     readings = ROOT / "examples/launch-head.csv"
     yield "face", run("face", readings, "--json")
     yield "face and skim", run("face", readings, "--json", "--profile", launch)

@@ -1,6 +1,6 @@
-#include <algorithm>
 #include <string_view>
 
+#include "phone_lines.hpp"
 #include "sheet_words.hpp"
 #include "twoturn/drive/choice_words.hpp"
 #include "twoturn/page/sheet.hpp"
@@ -9,48 +9,8 @@
 namespace twoturn {
 namespace {
 
-constexpr std::size_t kColumns = 40;
-constexpr std::string_view kNoBreak = "\u00a0";
-
-bool starts_letter(char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }
-
-std::size_t letters(std::string_view text) {
-  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), starts_letter));
-}
-
-// A word that no line holds is cut into pieces that one does.
-std::string cut(std::string_view word, std::size_t room) {
-  std::string pieces;
-  std::size_t column = 0;
-  for (const char c : word) {
-    if (starts_letter(c) && column++ == room) {
-      pieces += ' ';
-      column = 1;
-    }
-    pieces += c;
-  }
-  return pieces;
-}
-
-// Wrapped at 40 columns, lines after the first indented; no-break spaces end as spaces.
-std::string narrow(std::string_view text, int indent = 0) {
-  const std::size_t room = kColumns - static_cast<std::size_t>(indent);
-  std::string fitting;
-  std::size_t from = 0;
-  while (from < text.size()) {
-    const std::size_t end = std::min(text.find(' ', from), text.size());
-    const std::string_view word = text.substr(from, end - from);
-    fitting += (fitting.empty() ? "" : " ");
-    fitting += letters(word) > room ? cut(word, room) : std::string(word);
-    from = end + 1;
-  }
-  std::string lines = sentences::wrapped(fitting, indent, kColumns);
-  for (std::size_t at = lines.find(kNoBreak); at != std::string::npos;
-       at = lines.find(kNoBreak, at)) {
-    lines.replace(at, kNoBreak.size(), " ");
-  }
-  return lines;
-}
+using phone::narrow;
+using phone::title;
 
 std::string with_blanks(const SheetLine& line) {
   std::string text = line.text;
@@ -92,10 +52,6 @@ std::string verdict(const SheetAnswer& sheet) {
                         std::string(sentences::word(sheet.heading.fit)) + ".");
   for (const std::string& found : sheet.found) text += narrow("- " + found, 2);
   return text;
-}
-
-std::string title(std::string_view words) {
-  return '\n' + std::string(words) + '\n' + std::string(words.size(), '-') + '\n';
 }
 
 }  // namespace

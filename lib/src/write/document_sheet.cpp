@@ -71,7 +71,61 @@ Json faults(const SheetAnswer& sheet) {
   return list;
 }
 
+Json may_be(const CardBranch& branch) {
+  Json list = Json::array();
+  for (const int end : branch.may_be) list.push_back(end + 1);
+  return list;
+}
+
+Json looks_of_card(const CardAnswer& card) {
+  Json list = Json::array();
+  for (const CardLook& look : card.looks) {
+    Json branches = Json::array();
+    for (const CardBranch& branch : look.branches) {
+      branches.push_back({{"seen", branch.seen.text},
+                          {"numbers", numbers(branch.seen.numbers)},
+                          {"next_look", branch.next < 0 ? Json(nullptr) : Json(branch.next + 1)},
+                          {"end", branch.end < 0 ? Json(nullptr) : Json(branch.end + 1)},
+                          {"may_be", may_be(branch)},
+                          {"faults_share", number(branch.faults)},
+                          {"right_share", number(branch.right_in)}});
+    }
+    list.push_back({{"asks", look.asks.text},
+                    {"numbers", numbers(look.asks.numbers)},
+                    {"branches", std::move(branches)}});
+  }
+  return list;
+}
+
+Json ends_of_card(const CardAnswer& card) {
+  Json list = Json::array();
+  for (const CardEnd& end : card.ends) {
+    Json alike = Json::array();
+    for (const int other : end.alike) alike.push_back(other + 1);
+    list.push_back({{"title", end.title.text},
+                    {"remedy", end.remedy.text},
+                    {"kinds", end.kinds},
+                    {"alike", std::move(alike)}});
+  }
+  return list;
+}
+
 }  // namespace
+
+std::string card_document(const CardAnswer& card, const SheetFile& file) {
+  Json document = documents::head(card.heading);
+  document["form"] = file.form;
+  document["path"] = file.path.empty() ? Json(nullptr) : Json(file.path);
+  document["bytes"] = file.path.empty() ? Json(nullptr) : Json(file.bytes);
+  document["looks"] = looks_of_card(card);
+  document["ends"] = ends_of_card(card);
+  document["reached_share"] = number(card.reached);
+  Json trust = Json::array();
+  for (const SheetLine& entry : card.trust) trust.push_back(entry.text);
+  document["trust"] = std::move(trust);
+  document["cautions"] = card.cautions;
+  return documents::printed(document);
+}
 
 std::string sheet_document(const SheetAnswer& sheet, const SheetFile& file) {
   Json document = documents::head(sheet.heading);

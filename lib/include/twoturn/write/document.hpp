@@ -11,6 +11,7 @@
 #include "twoturn/drive/spread_answer.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/drive/working_answer.hpp"
+#include "twoturn/study/card_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
 #include "twoturn/study/face_report.hpp"
@@ -56,6 +57,7 @@ std::string draw_document(const Heading& heading, const PictureMade& made,
                           const CheckAnswer& answer);
 std::string report_document(const ReportAnswer& report, const std::string& path, std::size_t bytes);
 std::string sheet_document(const SheetAnswer& sheet, const SheetFile& file);
+std::string card_document(const CardAnswer& card, const SheetFile& file);
 std::string sections_document();
 std::string none_document(const Heading& heading, const NoAnswer& none);
 
