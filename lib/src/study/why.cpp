@@ -49,26 +49,6 @@ WhyStop stop_of(const BenchLayout& layout, const Bench& bench, int index, std::s
   return told;
 }
 
-std::vector<WhyShaft> shafts_of(const BenchLayout& layout, const Bench& bench) {
-  std::vector<WhyShaft> shafts;
-  for (std::size_t i = 0; i < layout.shafts.size(); ++i) {
-    WhyShaft told;
-    told.name = layout.shafts[i].name;
-    told.role = layout.shafts[i].role;
-    told.has_mark = layout.shafts[i].has_mark;
-    for (std::size_t k = 0; k < kBenchStops; ++k) {
-      told.stops.push_back(stop_of(layout, bench, static_cast<int>(i), k));
-      const double since = told.stops[k].mark_own_deg - told.stops[0].mark_own_deg;
-      constexpr double kSameDeg = 1e-6;
-      if (std::abs(Angle::degrees(since).wrapped_half().degrees()) > kSameDeg) {
-        told.same_each_time = false;
-      }
-    }
-    shafts.push_back(std::move(told));
-  }
-  return shafts;
-}
-
 std::string why_none(const NoAssembly& none) {
   switch (none.reason) {
     case NoAssembly::Reason::no_setting:
@@ -132,6 +112,26 @@ void tell_rubs(const FaultBase& base, const FaultyBuild& build, WhyFault& told) 
 
 }  // namespace
 
+std::vector<WhyShaft> told_shafts(const BenchLayout& layout, const Bench& bench) {
+  std::vector<WhyShaft> shafts;
+  for (std::size_t i = 0; i < layout.shafts.size(); ++i) {
+    WhyShaft told;
+    told.name = layout.shafts[i].name;
+    told.role = layout.shafts[i].role;
+    told.has_mark = layout.shafts[i].has_mark;
+    for (std::size_t k = 0; k < kBenchStops; ++k) {
+      told.stops.push_back(stop_of(layout, bench, static_cast<int>(i), k));
+      const double since = told.stops[k].mark_own_deg - told.stops[0].mark_own_deg;
+      constexpr double kSameDeg = 1e-6;
+      if (std::abs(Angle::degrees(since).wrapped_half().degrees()) > kSameDeg) {
+        told.same_each_time = false;
+      }
+    }
+    shafts.push_back(std::move(told));
+  }
+  return shafts;
+}
+
 sentences::FaultGround ground_of(const FaultBase& base) {
   return {base.layout, *base.turns, base.turns->assembly.fitted.direction};
 }
@@ -155,7 +155,7 @@ WhyFault told_fault(const FaultBase& base, const FaultCase& suspect, double size
   }
   Bench bench = *build.bench;
   add_stops(stops, base.layout, suspect, bench);
-  told.shafts = shafts_of(base.layout, bench);
+  told.shafts = told_shafts(base.layout, bench);
   tell_further(base.layout, bench, told);
   tell_counts(base.layout, bench, told);
   tell_tensioner(base, build, told);

@@ -51,6 +51,9 @@ inline constexpr double kInTheWaySigmaDeg = 12.0;
 WhyFault told_fault(const FaultBase& base, const FaultCase& suspect, double size,
                     const FaultyBuild& build, const SolidStops& stops);
 
+/// Its marks and pins alone.
+std::vector<WhyShaft> told_shafts(const BenchLayout& layout, const Bench& bench);
+
 WhySeen judge_seen(const FaultBase& base, std::vector<Lineup> lineups, const SolidStops& stops);
 
 sentences::FaultGround ground_of(const FaultBase& base);
