@@ -20,10 +20,6 @@ namespace twoturn {
 namespace study {
 namespace {
 
-bool seen_at_the_place(Remedy remedy) {
-  return remedy == Remedy::seat_belt || remedy == Remedy::right_pin;
-}
-
 // A fault as the card speaks of it: without its place where the bench shows that.
 FaultCase without_place(FaultCase suspect) {
   Fault& fault = suspect.faults.front();
@@ -35,13 +31,13 @@ FaultCase without_place(FaultCase suspect) {
 
 class CardMaker {
  public:
-  explicit CardMaker(const FaultBase& base) : base_(base), stops_(base.spec) {}
+  explicit CardMaker(const FaultBase& base) : base_(base) {}
 
   CardAnswer make(const Heading& heading) {
     answer_.heading = heading;
     answer_.direction = base_.turns->assembly.fitted.direction;
     answer_.layout = base_.layout;
-    answer_.layout.has_engine = stops_.known();
+    answer_.layout.has_engine = base_.spec.engine.cylinders.has_value();
     gather();
     card::Ground ground{answer_.layout, right_, looks_of(answer_.layout)};
     std::vector<card::Sample> samples = card::samples_of(ground, lineups_, ends_of_);
@@ -76,8 +72,11 @@ class CardMaker {
       const auto known = std::find(keys_.begin(), keys_.end(), key);
       ends_of_.push_back(static_cast<int>(known - keys_.begin()));
       if (known == keys_.end()) keys_.push_back(key);
+      // Whether a fault brings valve and piston together is nothing to find out by turning: a stop
+      // leads here to what is in the way, and to backing off, whatever else is wrong.
+      const bool stops = lineup.suspect.first().kind == FaultKind::tool_in_hole;
       for (Bench& bench : lineup.benches) {
-        add_stops(stops_, base_.layout, lineup.suspect, bench);
+        bench.stops_deg = stops ? std::vector<double>{0.0} : std::vector<double>{};
       }
     }
   }
@@ -313,7 +312,9 @@ class CardMaker {
         const FaultyBuild build = simulate(base_, lineups_[i].suspect, size);
         const TurnsAnswer* turns = build.turns ? &*build.turns : nullptr;
         told.title = sheet::note(sentences::title(ground, suspect, size));
-        told.remedy = sheet::note(before_tension(sentences::remedy(ground, suspect, turns)));
+        const std::string all = sentences::class_remedy(answer_.layout, remedy_of(suspect.first()));
+        told.remedy = sheet::note(
+            all.empty() ? before_tension(sentences::remedy(ground, suspect, turns)) : all);
       }
       answer_.ends.push_back(std::move(told));
     }
@@ -386,7 +387,6 @@ class CardMaker {
   }
 
   const FaultBase& base_;
-  SolidStops stops_;
   Bench right_;
   std::vector<Lineup> lineups_;
   std::vector<int> ends_of_;  // by lineup
@@ -398,9 +398,7 @@ class CardMaker {
 }  // namespace study
 
 std::string card_key(const FaultCase& suspect) {
-  const Remedy remedy = remedy_of(suspect.first());
-  if (!study::seen_at_the_place(remedy)) return remedy_key(suspect);
-  return std::to_string(static_cast<int>(remedy)) + ';';
+  return std::to_string(static_cast<int>(remedy_of(suspect.first())));
 }
 
 bool card_asks(const CardLook& look, const Look& of) {

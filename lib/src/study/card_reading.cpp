@@ -141,7 +141,7 @@ Reading reading_of(const Ground& ground, const Bench& bench) {
 
 std::vector<Sample> samples_of(const Ground& ground, const std::vector<Lineup>& lineups,
                                const std::vector<int>& ends) {
-  constexpr int kOfEach = 40;
+  constexpr int kOfEach = 80;
   Eye eye;
   std::vector<Sample> samples;
   for (std::size_t i = 0; i < lineups.size(); ++i) {

@@ -19,7 +19,7 @@ using Group = std::vector<const Sample*>;
 constexpr int kDeepest = 3;
 constexpr int kMostCuts = 8;
 constexpr double kStep = 0.5;     // what an eye can read; a pointer is read no better than a degree
-constexpr double kMostRows = 51;  // of 10 pt, on one side of paper
+constexpr double kMostRows = 57;  // of 10 pt, on one side of paper
 constexpr double kLookColumns = 3.0;
 constexpr double kEndColumns = 2.0;
 constexpr std::size_t kFewest = 6;  // samples on either side of a cut
@@ -350,7 +350,7 @@ class Grower {
           least = &branch;
         }
       });
-      if (least == nullptr || (least_worth > 0.25 && rows_on_paper() <= kMostRows)) break;
+      if (least == nullptr || (least_worth > 0.1 && rows_on_paper() <= kMostRows)) break;
       least->next = -1;
     }
     gather();

@@ -26,6 +26,10 @@ std::string title(const FaultGround& ground, const FaultCase& suspect, double si
 /// What to do, a sentence: of a belt to be moved from the cures of its own two turns.
 std::string remedy(const FaultGround& ground, const FaultCase& suspect, const TurnsAnswer* turns);
 
+/// What to do about a whole class of faults, with this drive's mm of a tooth; empty where one
+/// fault's own remedy says it.
+std::string class_remedy(const BenchLayout& layout, Remedy remedy);
+
 /// What else shows, beside marks, pins and pointer.
 std::vector<std::string> signs(const FaultCase& suspect, const Bench& bench);
 

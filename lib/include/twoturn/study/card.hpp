@@ -15,8 +15,7 @@ namespace twoturn {
 [[nodiscard]] std::optional<CardAnswer> card_of(const DriveSpec& spec, const Heading& heading,
                                                 std::vector<Missing>& missing);
 
-/// Faults that end at the same place of the card. As `remedy_key`, but for what is seen at the very
-/// pulley that it is about: a belt that stands proud, a pin that rocks.
+/// Faults that end at the same place of the card: those of one remedy, wherever it is to be done.
 std::string card_key(const FaultCase& suspect);
 
 /// Whether one of the card's looks takes that look.
