@@ -30,7 +30,7 @@ std::optional<CardAnswer> card_for(const std::string& demo) {
 class Mechanic {
  public:
   Mechanic(const CardAnswer& card, const Bench& bench, std::mt19937& random)
-      : card_(card), bench_(bench), random_(random) {
+      : card_(card), random_(random) {
     for (const Look& look : looks_of(card.layout)) {
       Sight seen = bench_shows(card.layout, bench, look, 0);
       if (look.kind == LookKind::mark || look.kind == LookKind::further_mark) {
@@ -142,7 +142,6 @@ class Mechanic {
   }
 
   const CardAnswer& card_;
-  const Bench& bench_;
   std::mt19937& random_;
   std::vector<Sight> seen_;
 };

@@ -6,6 +6,7 @@
 #include "base/at.hpp"
 #include "look_sigmas.hpp"
 #include "twoturn/base/angle.hpp"
+#include "twoturn/drive/known.hpp"
 #include "twoturn/fault/look.hpp"
 
 namespace twoturn {

@@ -47,7 +47,13 @@ struct SeenSpec {
 
   bool operator==(const SeenSpec&) const = default;
   /// Whether anything at all was seen; a prior is no sight.
-  bool any() const;
+  bool any() const {
+    SeenSpec nothing;
+    nothing.prior = prior;
+    nothing.give_mm = give_mm;
+    nothing.after_turns = after_turns;
+    return !(*this == nothing);
+  }
 };
 
 }  // namespace twoturn
