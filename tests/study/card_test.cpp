@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <map>
 #include <optional>
 #include <random>
 
@@ -19,11 +20,17 @@ namespace {
 constexpr double kMarkSigmaMm = 1.0 / 1.959963984540054;
 constexpr double kPinSigma = 0.05;
 
-std::optional<CardAnswer> card_for(const std::string& demo) {
-  Heading heading;
-  heading.profile = demo;
-  std::vector<Missing> missing;
-  return card_of(demos::spec_of(demo), heading, missing);
+// Made once: a card takes a second or two.
+const std::optional<CardAnswer>& card_for(const std::string& demo) {
+  static std::map<std::string, std::optional<CardAnswer>> made;
+  const auto [at, fresh] = made.try_emplace(demo);
+  if (fresh) {
+    Heading heading;
+    heading.profile = demo;
+    std::vector<Missing> missing;
+    at->second = card_of(demos::spec_of(demo), heading, missing);
+  }
+  return at->second;
 }
 
 // Follows the card as printed, reading one bench with an eye of its own.
@@ -191,7 +198,7 @@ double share_reached(const std::string& demo, const CardAnswer& card) {
 TEST_CASE("Following the card by script reaches the right class in at least 95 %") {
   int drives = 0;
   for (const std::string& demo : demos::names()) {
-    const std::optional<CardAnswer> card = card_for(demo);
+    const std::optional<CardAnswer>& card = card_for(demo);
     if (!card) continue;
     ++drives;
     const double reached = share_reached(demo, *card);
@@ -204,7 +211,7 @@ TEST_CASE("Following the card by script reaches the right class in at least 95 %
 
 TEST_CASE("No way through a card takes more than three looks, and every branch leads somewhere") {
   for (const std::string& demo : demos::names()) {
-    const std::optional<CardAnswer> card = card_for(demo);
+    const std::optional<CardAnswer>& card = card_for(demo);
     if (!card) continue;
     std::vector<int> depth(card->looks.size(), 0);
     REQUIRE_FALSE(depth.empty());
