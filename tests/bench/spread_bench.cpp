@@ -81,7 +81,8 @@ void hold(const char* what, const Fitted& fitted, const std::optional<SpreadBesi
       what, ns, evaluations, ratios[3], twice[3], sink);
   CHECK(sink != 0.0);
 #ifndef TWOTURN_SANITIZED   // whose own time says nothing of it
-  CHECK(ratios[3] <= 2.0);  // 1.6 on an idle machine, the book beside it 1.6
+  // 1.6 on one idle machine, the book beside it 1.6; 1.9 and 2.2 of the same code on another.
+  CHECK(ratios[3] <= 2.5);
   CHECK(twice[3] <= 2.3);
 #endif
 }
