@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "common.hpp"
+#include "twoturn/base/angle.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/base/parse_number.hpp"
 #include "twoturn/drive/choice_words.hpp"
@@ -171,7 +172,6 @@ void add_numbers(const Command& command, SeenAsked& seen) {
 }
 
 void add_yes_or_no(const Command& command, SeenAsked& seen) {
-  constexpr double kTwoTurnsDeg = 720.0;
   const Option stop =
       command
           .option("--stop-at", seen.stop_deg,

@@ -43,7 +43,8 @@ Output run_card(const Options& options, const DriveSpec& spec) {
   const std::string form = options.phone ? "phone" : "page";
   if (asked.json) return {card_document(*card, {form, path, text.size()})};
   if (path.empty()) return {text};
-  return {"Written: " + path + ".\n"};
+  const char* next = options.phone ? "" : " Open it in any browser and print it on one side of A4.";
+  return {"Written: " + path + "." + next + "\n"};
 }
 
 Output run(const Options& options) {

@@ -80,7 +80,7 @@ void hold(const char* what, const Fitted& fitted, const std::optional<SpreadBesi
       "twice the drives %.2f times as long (%g)\n",
       what, ns, evaluations, ratios[3], twice[3], sink);
   CHECK(sink != 0.0);
-#ifndef TWOTURN_SANITIZED   // whose own time says nothing of it
+#ifndef TWOTURN_SANITIZED  // whose own time says nothing of it
   // 1.6 on one idle machine, the book beside it 1.6; 1.9 and 2.2 of the same code on another.
   CHECK(ratios[3] <= 2.5);
   CHECK(twice[3] <= 2.3);

@@ -145,11 +145,12 @@ TEST_CASE("a skim makes a cam's pin tight or refuse while its marks look fine") 
     for (const FaultCase& suspect : bed.suspects) {
       if (suspect.faults.size() > 1 || suspect.first().kind != FaultKind::head_change) continue;
       CAPTURE(bed.name, suspect.first().about);
-      const std::optional<Bench> bench = simulate(bed.base, suspect, 0.5).bench;
+      const std::optional<Bench> bench = simulate(bed.base, suspect, 0.4).bench;
       if (!bench) continue;
       bool refuses = false;
       for (std::size_t i = 1; i < bench->shafts.size(); ++i) {
-        // Within the 2 crank deg and the eye's 1 mm of USERS.md.
+        // Within the 2 crank deg and the eye's 1 mm of USERS.md, at the most that is usually
+        // skimmed (0.1 to 0.4 mm, the same page).
         CHECK(std::abs(crank_deg(bed, *bench, i)) < 2.0);
         const BenchPart& part = bed.base.layout.shafts[i];
         const double mark = bench->shafts[i].mark_deg[2] * 3.14159265358979 / 180.0;

@@ -8,6 +8,7 @@
 #include "support/catch.hpp"
 #include "support/demos.hpp"
 #include "twoturn/study/check.hpp"
+#include "twoturn/study/skim.hpp"
 
 using namespace twoturn;
 
@@ -22,8 +23,8 @@ CheckAnswer checked(const std::string& demo, const Sights& seen) {
 // Everything that a careful person looks at on the harbour launch, all of it right.
 const Sights kAllRight{{"seen.pin.cam", "in"},    {"seen.pin.crank", "in"},
                        {"seen.mark_mm.cam", "0"}, {"seen.pointer_deg", "57"},
-                       {"seen.again", "repeats"}, {"seen.rocks", "false"},
-                       {"seen.seated", "true"}};
+                       {"seen.after_turns", "2"}, {"seen.again", "repeats"},
+                       {"seen.rocks", "false"},   {"seen.seated", "true"}};
 
 bool has(const CheckAnswer& answer, const std::string& code) {
   return std::any_of(answer.findings.begin(), answer.findings.end(),
@@ -41,13 +42,28 @@ TEST_CASE("With every mark, pin and the pointer seen right, check agrees on what
   CHECK_THAT(answer.headline, !ContainsSubstring("safe"));
 }
 
+TEST_CASE("A stop on paper is not called seen, however right what was seen looks") {
+  const CheckAnswer answer =
+      checked("night-bakery-van", {{"seen.pin.inlet cam", "in"}, {"seen.after_turns", "2"}});
+  CHECK(answer.basis == Basis::seen);
+  CHECK(answer.verdict == Verdict::stop);
+  CHECK_THAT(answer.headline, StartsWith("On paper: STOP"));
+  CHECK_THAT(answer.headline, ContainsSubstring("Seen: "));
+}
+
+TEST_CASE("What was seen of the engine as it is says nothing of it after a further skim") {
+  const SkimAnswer skim =
+      skim_consequences(demos::spec_of("harbour-launch", kAllRight), {"head", 0.1});
+  CHECK_THAT(skim.headline, StartsWith("On paper"));
+}
+
 TEST_CASE("Without anything seen the basis stays paper, and a prior is no sight") {
   CHECK(checked("harbour-launch", {}).basis == Basis::paper);
   CHECK(checked("harbour-launch", {{"seen.prior.tooth-out", "3"}}).basis == Basis::paper);
 }
 
 TEST_CASE("What nobody saw keeps check from agreeing on what was seen") {
-  for (const auto& left_out : {"pin", "pointer"}) {
+  for (const auto& left_out : {"pin", "pointer", "after_turns"}) {
     Sights seen;
     for (const Override& sight : kAllRight) {
       const bool of_it =

@@ -29,20 +29,13 @@ BenchPart part_of(const Shaft& shaft, double tooth_deg) {
   return part;
 }
 
-double tooth_deg(const std::vector<Shaft>& shafts, std::size_t index) {
-  const Shaft& shaft = shafts[index];
-  const Shaft& on_belt =
-      shafts[static_cast<std::size_t>(belt_shaft_of(shafts, static_cast<int>(index)))];
-  return 360.0 / on_belt.teeth * shaft.turns_made / on_belt.turns_made;
-}
-
 BenchLayout layout_of(const TurnsAnswer& turns) {
   BenchLayout layout;
   const std::vector<Shaft>& shafts = turns.assembly.shafts;
   for (std::size_t i = 0; i < shafts.size(); ++i) {
     if (!shafts[i].timed()) continue;
     const int here = static_cast<int>(layout.shafts.size());
-    layout.shafts.push_back(part_of(shafts[i], tooth_deg(shafts, i)));
+    layout.shafts.push_back(part_of(shafts[i], tooth_own_deg(shafts, static_cast<int>(i))));
     for (std::size_t k = 1; k < shafts[i].marks.size(); ++k) {
       const Mark& mark = shafts[i].marks[k];
       layout.further.push_back({mark.name, here, mark.radius_mm});

@@ -48,8 +48,9 @@ double beyond_play(const BenchLayout& layout, const Bench& bench, const Look& lo
   const BenchShaft& shaft = bench.shafts[at(look.part)];
   const double own_deg =
       from_datum(layout, bench, look.part, look.stop, datum, shaft.shaft_deg[look.stop]);
-  const double half = Angle::degrees(own_deg / 2.0).radians();
-  return 2.0 * part.pin_radius_mm.value_or(0.0) * std::abs(std::sin(half)) - shaft.play_mm;
+  Pin pin;
+  pin.radius_mm = part.pin_radius_mm.value_or(0.0);
+  return pin.between_holes_mm(Angle::degrees(own_deg)) - shaft.play_mm;
 }
 
 // By how much the mark that moves most moves over two more turns, mm (own deg without a radius).

@@ -10,11 +10,6 @@
 namespace twoturn {
 namespace {
 
-bool measured(LookKind kind) {
-  return kind == LookKind::mark || kind == LookKind::further_mark || kind == LookKind::pointer ||
-         kind == LookKind::count;
-}
-
 // All that a look told apart by kind may show.
 std::vector<Sight> outcomes_of(const Look& look) {
   std::vector<Sight> outcomes;
@@ -149,7 +144,7 @@ double apart_sigmas(const BenchLayout& layout, const Bench& a, const Bench& b,
                     const Sights& sights) {
   double squares = 0.0;
   for (const Sight& sight : sights.sights) {
-    if (measured(sight.look.kind)) {
+    if (is_measured(sight.look.kind)) {
       const double off =
           value_off(layout, sight.look, bench_shows(layout, a, sight.look, sights.datum).value,
                     bench_shows(layout, b, sight.look, sights.datum).value);
@@ -185,7 +180,7 @@ std::optional<NextLook> find_next_look(const BenchLayout& layout,
     const Sight if_first = bench_shows(layout, a_bench, look, datum);
     const Sight if_second = bench_shows(layout, b_bench, look, datum);
     const std::vector<Sight> outcomes =
-        measured(look.kind) ? values_between(layout, if_first, if_second) : outcomes_of(look);
+        is_measured(look.kind) ? values_between(layout, if_first, if_second) : outcomes_of(look);
     const double bits =
         information_bits(shares(layout, as, outcomes, datum), shares(layout, bs, outcomes, datum),
                          a.probability / (a.probability + b.probability));

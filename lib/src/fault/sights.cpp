@@ -35,8 +35,8 @@ class SightReader {
     add_pointer();
     add_counts();
     constexpr int kTwoTurns = 2;  // of kBenchTurns
-    sights_.went_round =
-        stop_ >= kTwoTurns && !sights_.sights.empty() && !seen_.stops.value_or(false);
+    sights_.went_round = seen_.after_turns && stop_ >= kTwoTurns && !sights_.sights.empty() &&
+                         !seen_.stops.value_or(false);
     add_yes_or_no();
     add_stop();
     return std::move(sights_);

@@ -11,9 +11,11 @@
 #include "sheet_parts.hpp"
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/base/utf8.hpp"
 #include "twoturn/drive/choice_words.hpp"
 #include "twoturn/study/cautions.hpp"
 #include "why_parts.hpp"
+#include "words/keep_units.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
@@ -55,17 +57,35 @@ class CardMaker {
     tell_alike(tree);
     tell_trust();
     answer_.cautions = cautions();
+    make_printable();
     return std::move(answer_);
   }
 
  private:
+  // As every page: a profile's texts may hold what no page can show.
+  void make_printable() {
+    const auto change = [](SheetLine& line) {
+      line.text = sentences::keep_units(printable(line.text));
+    };
+    for (CardLook& look : answer_.looks) {
+      change(look.asks);
+      for (CardBranch& branch : look.branches) change(branch.seen);
+    }
+    for (CardEnd& end : answer_.ends) {
+      change(end.title);
+      change(end.remedy);
+    }
+    for (SheetLine& line : answer_.trust) change(line);
+    answer_.heading.profile = printable(answer_.heading.profile);
+  }
+
   // Single faults; two together are for `twoturn why`.
   void gather() {
     std::vector<FaultCase> single;
     for (FaultCase& suspect : suspects_of(base_)) {
       if (suspect.faults.size() == 1) single.push_back(std::move(suspect));
     }
-    right_ = *simulate(base_, single.front(), 0.0).bench;  // the eye's, seen square
+    right_ = *simulate(base_, single.front(), 0.0).bench;  // nothing is wrong
     lineups_ = lineups_of(base_, single);
     for (Lineup& lineup : lineups_) {
       const std::string key = card_key(lineup.suspect);
@@ -287,13 +307,6 @@ class CardMaker {
     }
   }
 
-  // What follows every one of them is said once, among the cautions.
-  static std::string before_tension(std::string remedy) {
-    const std::size_t then = remedy.find(" Then tension, ");
-    if (then != std::string::npos) remedy.resize(then);
-    return remedy;
-  }
-
   void tell_ends() {
     const sentences::FaultGround ground = ground_of(base_);
     for (std::size_t end = 0; end < keys_.size(); ++end) {
@@ -313,8 +326,7 @@ class CardMaker {
         const TurnsAnswer* turns = build.turns ? &*build.turns : nullptr;
         told.title = sheet::note(sentences::title(ground, suspect, size));
         const std::string all = sentences::class_remedy(answer_.layout, remedy_of(suspect.first()));
-        told.remedy = sheet::note(
-            all.empty() ? before_tension(sentences::remedy(ground, suspect, turns)) : all);
+        told.remedy = sheet::note(all.empty() ? sentences::remedy(ground, suspect, turns) : all);
       }
       answer_.ends.push_back(std::move(told));
     }
@@ -366,8 +378,13 @@ class CardMaker {
         std::any_of(answer_.layout.shafts.begin(), answer_.layout.shafts.end(),
                     [](const BenchPart& part) { return part.pin_radius_mm.has_value(); });
     if (pins) trust.push_back(sheet::note("a pin that goes in freely: it holds the shaft itself"));
-    trust.push_back(
-        sheet::note("the cam's lobes: they sit on the shaft, whatever its pulley does"));
+    const bool cams =
+        std::any_of(answer_.layout.shafts.begin(), answer_.layout.shafts.end(),
+                    [](const BenchPart& part) { return part.role == Role::camshaft; });
+    if (cams) {
+      trust.push_back(
+          sheet::note("the cam's lobes: they sit on the shaft, whatever its pulley does"));
+    }
     trust.push_back(sheet::note("the inner marks on toothed pulleys, looked at square on"));
     std::string outer;
     for (const FurtherMark& mark : answer_.layout.further) {

@@ -18,11 +18,6 @@ struct Prepared {
   std::vector<double> roots;   // of how likely each outcome of the others is
 };
 
-bool measured(LookKind kind) {
-  return kind == LookKind::mark || kind == LookKind::further_mark || kind == LookKind::pointer ||
-         kind == LookKind::count;
-}
-
 class Preparing {
  public:
   explicit Preparing(const Ground& ground) : ground_(ground) {}
@@ -32,7 +27,7 @@ class Preparing {
     outcomes_.clear();
     for (const Look& look : ground_.looks) {
       const Sight right = bench_shows(ground_.layout, ground_.right, look, 0);
-      if (measured(look.kind)) {
+      if (is_measured(look.kind)) {
         const Sight shown = bench_shows(ground_.layout, bench, look, 0);
         prepared.sigmas.push_back(value_off(ground_.layout, look, shown.value, right.value) /
                                   right.sigma);

@@ -1,30 +1,15 @@
 // Simulated benches as a person reads them.
 #include <algorithm>
 #include <cmath>
-#include <random>
 
 #include "base/at.hpp"
 #include "card_tree.hpp"
+#include "chance.hpp"
 #include "fault/look_sigmas.hpp"
 #include "twoturn/base/angle.hpp"
 
 namespace twoturn::card {
 namespace {
-
-// The same on every compiler: the library's own distributions are not.
-class Eye {
- public:
-  double share() { return static_cast<double>(random_()) / 4294967296.0; }
-  /// Near enough normal: twelve shares.
-  double normal() {
-    double sum = -6.0;
-    for (int k = 0; k < 12; ++k) sum += share();
-    return sum;
-  }
-
- private:
-  std::mt19937 random_{1};
-};
 
 // The answer that nobody would call a sign.
 bool usual(LookKind kind) {
@@ -36,7 +21,8 @@ double sigma_of_look(const Ground& ground, const Look& look) {
   return bench_shows(ground.layout, ground.right, look, 0).sigma;
 }
 
-Reading read_by(const Ground& ground, const Reading& clean, const Bench& bench, Eye& eye) {
+Reading read_by(const Ground& ground, const Reading& clean, const Bench& bench,
+                study::Chance& eye) {
   Reading read = clean;
   for (const Look& look : ground.looks) {
     const auto part = at(std::max(look.part, 0));
@@ -142,7 +128,7 @@ Reading reading_of(const Ground& ground, const Bench& bench) {
 std::vector<Sample> samples_of(const Ground& ground, const std::vector<Lineup>& lineups,
                                const std::vector<int>& ends) {
   constexpr int kOfEach = 80;
-  Eye eye;
+  study::Chance eye(1);
   std::vector<Sample> samples;
   for (std::size_t i = 0; i < lineups.size(); ++i) {
     const std::vector<Bench>& benches = lineups[i].benches;

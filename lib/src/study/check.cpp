@@ -90,19 +90,26 @@ std::string agrees_headline(const CheckAnswer& answer) {
       error);
 }
 
+// What was seen is one thing, what the profile says another: a stop on paper is not seen.
+bool is_of_sight(const Finding& finding) { return finding.code.rfind("seen-", 0) == 0; }
+
 // Opens with what the verdict rests on and ends with what nobody has looked at.
 std::string write_headline(const CheckAnswer& answer) {
   const auto loosened =
       std::find_if(answer.findings.begin(), answer.findings.end(),
                    [](const Finding& finding) { return finding.code == kLimitsLoosened; });
-  const std::string on = answer.basis == Basis::seen ? "Seen" : "On paper";
-  std::string unseen = answer.basis == Basis::seen
-                           ? "What nobody looked at is as the profile has it."
-                           : "The fitting itself has not been seen.";
+  const Finding* first = answer.findings.empty() ? nullptr : &answer.findings.front();
+  const bool by_sight = answer.basis == Basis::seen &&
+                        (answer.verdict == Verdict::agrees || (first && is_of_sight(*first)));
+  const std::string on = by_sight ? "Seen" : "On paper";
+  std::string unseen = "The fitting itself has not been seen.";
+  if (answer.basis == Basis::seen) {
+    unseen =
+        by_sight ? "What nobody looked at is as the profile has it." : answer.seen->headline + ".";
+  }
   if (loosened != answer.findings.end()) {
     unseen = fmt::format("Judged by loosened limits ({}). {}", loosened->brief, unseen);
   }
-  const Finding* first = answer.findings.empty() ? nullptr : &answer.findings.front();
   const std::string brief = first ? brief_of(*first, answer.findings) : "";
   if (answer.verdict == Verdict::stop) {
     return fmt::format("{}: STOP, do not turn it: {}; {}. {}", on, brief, first->action, unseen);

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <random>
 
 #include "base/at.hpp"
+#include "chance.hpp"
 #include "twoturn/base/names.hpp"
 #include "twoturn/study/why.hpp"
 #include "why_parts.hpp"
@@ -12,25 +12,8 @@
 namespace twoturn {
 namespace {
 
+using study::Chance;
 using study::SolidStops;
-
-// The same on every compiler: the library's own distributions are not.
-class Chance {
- public:
-  explicit Chance(unsigned seed) : random_(seed) {}
-
-  double share() { return static_cast<double>(random_()) / 4294967296.0; }
-  double between(double least, double greatest) { return least + (greatest - least) * share(); }
-  /// Near enough normal: twelve shares.
-  double normal() {
-    double sum = -6.0;
-    for (int k = 0; k < 12; ++k) sum += share();
-    return sum;
-  }
-
- private:
-  std::mt19937 random_;
-};
 
 double to_step(double value, double step) { return step * std::round(value / step); }
 
@@ -42,7 +25,7 @@ class Hider {
   // One that shows, its size by chance.
   bool hide() {
     const std::vector<Look> looks = looks_of(base_.layout);
-    const FaultyBuild right = simulate(base_, suspects_.front(), 0.0);  // the eye's, seen square
+    const FaultyBuild right = simulate(base_, suspects_.front(), 0.0);  // nothing is wrong
     constexpr int kTries = 1000;
     for (int k = 0; k < kTries; ++k) {
       const FaultCase& suspect = pick();

@@ -11,6 +11,7 @@ namespace twoturn {
 namespace {
 
 constexpr double kSure = 0.95;
+constexpr const char* kSight = "what was seen";
 
 bool nothing_wrong(const WhySeen& seen) {
   const FaultKind kind = seen.groups.front().members.front().fault.suspect.first().kind;
@@ -29,7 +30,7 @@ std::string next_look(const WhySeen& seen) {
 }
 
 void not_explained(const WhySeen& seen, std::vector<Finding>& findings) {
-  Finding finding{Level::look, "seen-unexplained", "", seen.headline + "."};
+  Finding finding{Level::look, "seen-unexplained", kSight, seen.headline + "."};
   finding.brief = "no fault that is known of explains all that was seen";
   finding.action = "turn it two turns forwards by hand and look at every mark and pin again";
   findings.push_back(std::move(finding));
@@ -38,7 +39,7 @@ void not_explained(const WhySeen& seen, std::vector<Finding>& findings) {
 void points_to(const WhySeen& seen, std::vector<Finding>& findings) {
   const WhyGroup& group = seen.groups.front();
   const WhyFault& fault = group.members.front().fault;
-  Finding finding{seen.serious >= kSure ? Level::stop : Level::look, "seen-fault", "", ""};
+  Finding finding{seen.serious >= kSure ? Level::stop : Level::look, "seen-fault", kSight, ""};
   finding.text = fmt::format("{}. {}", seen.headline, fault.remedy);
   if (seen.next) {
     finding.text += fmt::format(" To tell it from the next: look at {}.", seen.next->look);
@@ -54,7 +55,7 @@ void points_to(const WhySeen& seen, std::vector<Finding>& findings) {
 void leaves_open(const WhySeen& seen, std::vector<Finding>& findings) {
   constexpr double kMayBe = 1.0 - kSure;
   if (seen.serious > kMayBe) {
-    Finding finding{Level::look, "seen-open", "", ""};
+    Finding finding{Level::look, "seen-open", kSight, ""};
     finding.text = fmt::format(
         "Nothing that was looked at is wrong, but it leaves open what would have to be put right "
         "first ({}): {}.",
@@ -63,6 +64,15 @@ void leaves_open(const WhySeen& seen, std::vector<Finding>& findings) {
     finding.limit = kMayBe;
     finding.brief = "what was seen leaves a fault open";
     finding.action = next_look(seen);
+    findings.push_back(std::move(finding));
+  }
+  if (!seen.turns_said) {
+    Finding finding{Level::look, "seen-part", kSight, ""};
+    finding.text =
+        "It is not said after how many turns of the crank that was looked at: before two turns a "
+        "belt may yet settle, and a wrong count does not show. Give seen.after_turns.";
+    finding.brief = "it is not said after how many turns that was seen";
+    finding.action = "turn it two turns by hand, look, and give seen.after_turns";
     findings.push_back(std::move(finding));
   }
   for (const std::string& shaft : seen.not_seen) {
@@ -81,7 +91,7 @@ void leaves_open(const WhySeen& seen, std::vector<Finding>& findings) {
 void find_in_seen(const CheckAnswer& answer, std::vector<Finding>& findings) {
   const WhySeen& seen = *answer.seen;
   if (seen.groups.empty()) {
-    Finding finding{Level::look, "seen-unused", "", seen.headline + "."};
+    Finding finding{Level::look, "seen-unused", kSight, seen.headline + "."};
     finding.brief = "nothing that was seen could be held against this drive";
     finding.action = "say what its pins and marks show";
     findings.push_back(std::move(finding));

@@ -1,5 +1,7 @@
 #include "twoturn/study/report.hpp"
 
+#include <algorithm>
+
 #include "twoturn/drive/route.hpp"
 #include "twoturn/drive/teeth.hpp"
 #include "twoturn/study/check.hpp"
@@ -41,22 +43,37 @@ bool at_tensioner_alone(const FaultCase& suspect) {
          kind == FaultKind::transit_pin;
 }
 
+// All that are named, the likeliest first, whether or not they can be told apart.
+std::vector<const WhyCandidate*> by_likelihood(const WhySeen& seen) {
+  std::vector<const WhyCandidate*> list;
+  for (const WhyGroup& group : seen.groups) {
+    for (const WhyCandidate& member : group.members) list.push_back(&member);
+  }
+  std::stable_sort(list.begin(), list.end(), [](const WhyCandidate* a, const WhyCandidate* b) {
+    return a->probability > b->probability;
+  });
+  return list;
+}
+
+std::optional<BeltView> faulty_view(const DriveSpec& spec, Fit fit, const WhyCandidate& candidate) {
+  if (!candidate.fitted || !candidate.turns) return std::nullopt;
+  CheckAnswer faulty;
+  faulty.judged.fit = fit;
+  faulty.judged.fitted = candidate.fitted;
+  faulty.judged.route = route_at_setting(*candidate.fitted, candidate.reading);
+  if (!at_tensioner_alone(candidate.fault.suspect)) faulty.judged.turns = *candidate.turns;
+  return view_of(spec, faulty, 0.0);
+}
+
 std::vector<ReportCandidate> candidates_of(const DriveSpec& spec, const CheckAnswer& check) {
   std::vector<ReportCandidate> candidates;
   if (!check.seen) return candidates;
   constexpr std::size_t kSideBySide = 2;
-  for (const WhyGroup& group : check.seen->groups) {
-    const WhyCandidate& likeliest = group.members.front();
-    if (!likeliest.fitted || !likeliest.turns) continue;
-    CheckAnswer faulty;
-    faulty.judged.fit = check.judged.fit;
-    faulty.judged.fitted = likeliest.fitted;
-    faulty.judged.route = route_at_setting(*likeliest.fitted, likeliest.reading);
-    if (!at_tensioner_alone(likeliest.fault.suspect)) faulty.judged.turns = *likeliest.turns;
-    if (std::optional<BeltView> view = view_of(spec, faulty, 0.0)) {
-      candidates.push_back({likeliest.fault.title, group.probability, std::move(*view)});
-    }
+  for (const WhyCandidate* one : by_likelihood(*check.seen)) {
     if (candidates.size() == kSideBySide) break;
+    if (std::optional<BeltView> view = faulty_view(spec, check.judged.fit, *one)) {
+      candidates.push_back({one->fault.title, one->probability, std::move(*view)});
+    }
   }
   return candidates;
 }

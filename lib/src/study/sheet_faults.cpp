@@ -27,10 +27,12 @@ struct Catalogue {
   std::vector<WhyFault> faults;
   std::vector<WhyShaft> without;
 
-  const WhyFault* first(FaultKind kind, int teeth = 0) const {
+  // The first of a kind with which the belt goes on; of so many teeth, of that part.
+  const WhyFault* first(FaultKind kind, int teeth = 0, const std::string& about = "") const {
     for (const WhyFault& fault : faults) {
       const Fault& what = fault.suspect.first();
-      const bool wanted = what.kind == kind && (teeth == 0 || what.teeth == teeth);
+      const bool wanted = what.kind == kind && (teeth == 0 || what.teeth == teeth) &&
+                          (about.empty() || what.about == about);
       if (wanted && fault.goes_on && fault.suspect.faults.size() == 1) return &fault;
     }
     return nullptr;
@@ -100,28 +102,24 @@ struct ToothOut {
   }
 };
 
+std::optional<ToothOut> tooth_out(const Catalogue& catalogue, const WhyShaft& without) {
+  const WhyFault* late = catalogue.first(FaultKind::tooth_out, -1, without.name);
+  const WhyFault* early = catalogue.first(FaultKind::tooth_out, 1, without.name);
+  if (late == nullptr || early == nullptr) return std::nullopt;
+  const WhyStop& at_late = shaft_of(late->shafts, without.name)->stops[kAfterTwo];
+  const WhyStop& at_early = shaft_of(early->shafts, without.name)->stops[kAfterTwo];
+  ToothOut out{without.name, without.role, 0.5 * (at_early.mark_crank_deg - at_late.mark_crank_deg),
+               0.5 * (at_early.mark_own_deg - at_late.mark_own_deg), std::nullopt};
+  if (at_late.mark_mm && at_early.mark_mm) {
+    out.edge_mm = 0.5 * (*at_early.mark_mm - *at_late.mark_mm);
+  }
+  return out;
+}
+
 std::vector<ToothOut> teeth_out(const Catalogue& catalogue) {
   std::vector<ToothOut> list;
-  for (const WhyFault& late : catalogue.faults) {
-    const Fault& fault = late.suspect.first();
-    const bool one = fault.kind == FaultKind::tooth_out && fault.teeth == -1;
-    if (!one || !late.goes_on || late.suspect.faults.size() > 1) continue;
-    for (const WhyFault& early : catalogue.faults) {
-      const Fault& other = early.suspect.first();
-      if (other.kind != FaultKind::tooth_out || other.teeth != 1 || other.about != fault.about ||
-          !early.goes_on || early.suspect.faults.size() > 1) {
-        continue;
-      }
-      const WhyShaft* a = shaft_of(late.shafts, fault.about);
-      const WhyShaft* b = shaft_of(early.shafts, fault.about);
-      if (a == nullptr || b == nullptr) continue;
-      const WhyStop& at_a = a->stops[kAfterTwo];
-      const WhyStop& at_b = b->stops[kAfterTwo];
-      ToothOut out{fault.about, a->role, 0.5 * (at_b.mark_crank_deg - at_a.mark_crank_deg),
-                   0.5 * (at_b.mark_own_deg - at_a.mark_own_deg), std::nullopt};
-      if (at_a.mark_mm && at_b.mark_mm) out.edge_mm = 0.5 * (*at_b.mark_mm - *at_a.mark_mm);
-      list.push_back(std::move(out));
-    }
+  for (const WhyShaft& shaft : catalogue.without) {
+    if (std::optional<ToothOut> out = tooth_out(catalogue, shaft)) list.push_back(std::move(*out));
   }
   return list;
 }
@@ -303,7 +301,8 @@ Row odd_error(const Job&, const Catalogue& catalogue) {
              "Wrong dowel or mark, a pulley slipped on its shaft, belt not seated.");
 }
 
-Row backwards(const Job&, const Catalogue&) {
+Row backwards(const Job&, const Catalogue& catalogue) {
+  if (!catalogue.first(FaultKind::backwards)) return {};
   return row("Off only after turning backwards", "Slack: well back, then come forwards again.");
 }
 
@@ -319,8 +318,8 @@ Row loose_pin(const Job& job, const Catalogue& catalogue) {
   return fault;
 }
 
-Row own_mark_only(const Job& job, const Catalogue&) {
-  for (const TimedShaft& shaft : timed_shafts(job.spec)) {
+Row own_mark_only(const Job&, const Catalogue& catalogue) {
+  for (const WhyShaft& shaft : catalogue.without) {
     if (shaft.role == Role::camshaft || shaft.role == Role::crankshaft) continue;
     return row(fmt::format("Only the mark of {} is off", the(shaft.name)),
                "That shaft alone went in wrong.");
@@ -328,10 +327,12 @@ Row own_mark_only(const Job& job, const Catalogue&) {
   return {};
 }
 
-Row damper(const Job& job, const Catalogue&) {
-  if (!job.is_engine()) return {};
-  return row("Outer (damper) mark off, toothed crank pulley right",
-             "The damper's ring has slipped, or it was the wrong mark.");
+Row outer_mark(const Job&, const Catalogue& catalogue) {
+  const WhyFault* outer = catalogue.first(FaultKind::outer_mark);
+  if (!outer) return {};
+  return row(fmt::format("The mark on {} off, the toothed crank pulley right",
+                         the(outer->suspect.first().about)),
+             "It has moved on its hub, or it was the wrong mark: go by the inner one.");
 }
 
 }  // namespace
@@ -341,7 +342,7 @@ std::vector<SheetFault> fault_card(const Job& job) {
   const Catalogue catalogue = catalogue_of(job);
   add_one_tooth_out(catalogue, rows);
   for (const auto make : {slack_left, your_eye, skim, wanders, over_centre, other_belt, half_turn,
-                          solid_stop, odd_error, backwards, loose_pin, own_mark_only, damper}) {
+                          solid_stop, odd_error, backwards, loose_pin, own_mark_only, outer_mark}) {
     if (Row made = make(job, catalogue)) rows.push_back(std::move(*made));
   }
   return rows;

@@ -256,6 +256,7 @@ DriveSpec skimmed(const DriveSpec& spec, const SkimQuestion& question) {
   DriveSpec after = base_of(spec, question.fit);
   const std::string head = head_of(spec, question);
   if (!head.empty()) after.build.skim_mm[head] += question.skim_mm;
+  after.seen = {};  // what was seen, was seen of the engine as it is
   return after;
 }
 

@@ -99,14 +99,13 @@ void tell_tensioner(const FaultBase& base, const FaultyBuild& build, WhyFault& t
 void tell_rubs(const FaultBase& base, const FaultyBuild& build, WhyFault& told) {
   if (!build.fitted || !build.reading) return;
   for (const NamedRefusal& refused : route_at_setting(*build.fitted, build.reading).refused) {
-    told.rubs.push_back(refused.text);
+    told.rubs.push_back(refused.about);
   }
-  std::vector<std::string> anyway;
   const std::optional<Setting>& right = base.turns->assembly.fitted_setting;
   if (!right || !base.fitted.fitted || told.rubs.empty()) return;
   for (const NamedRefusal& refused :
        route_at_setting(*base.fitted.fitted, right->reading.value).refused) {
-    std::erase(told.rubs, refused.text);
+    std::erase(told.rubs, refused.about);
   }
 }
 

@@ -41,6 +41,7 @@ class SeenJudge {
     }
     seen.serious = serious(ranking);
     seen.not_seen = not_seen();
+    seen.turns_said = base_.spec.seen.after_turns.has_value();
     seen.headline = headline(seen);
     seen.steps = steps(seen);
     if (ranking.next) seen.next = told(*ranking.next, ranking);

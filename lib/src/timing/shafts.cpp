@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "twoturn/base/angle.hpp"
 #include "twoturn/drive/known.hpp"
 #include "twoturn/drive/rates.hpp"
 
@@ -133,6 +134,12 @@ std::vector<Shaft> list_shafts(const DriveSpec& spec, const Drive& drive) {
     if (shaft.from >= 0) shafts.push_back(shaft);
   }
   return shafts;
+}
+
+double tooth_own_deg(const std::vector<Shaft>& shafts, int index) {
+  const Shaft& shaft = shafts[static_cast<std::size_t>(index)];
+  if (shaft.pulley >= 0) return kTurnDeg / shaft.teeth;
+  return tooth_own_deg(shafts, shaft.from) * std::abs(shaft.ratio);
 }
 
 int belt_shaft_of(const std::vector<Shaft>& shafts, int index) {

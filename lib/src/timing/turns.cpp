@@ -32,18 +32,6 @@ double mark_after(const Shaft& shaft, const Mark& mark, const ShaftReading& read
   return 360.0 - deg < kNoErrorDeg ? 0.0 : deg;
 }
 
-// The belt's own teeth for an error: at the shaft's pulley, or for a geared shaft at the pulley
-// that drives it.
-double error_in_teeth(const Assembly& assembly, const Shaft& shaft, double own_deg) {
-  if (shaft.pulley >= 0) return own_deg / 360.0 * shaft.teeth;
-  const Shaft& driving = assembly.shafts[at(shaft.from)];
-  return error_in_teeth(assembly, driving, own_deg / std::abs(shaft.ratio));
-}
-
-double tooth_in_own_deg(const Assembly& assembly, const Shaft& shaft) {
-  return 1.0 / error_in_teeth(assembly, shaft, 1.0);
-}
-
 bool sure(const Pin& pin, PinState state, double miss_mm, double tight_mm, const Unsure& unsure) {
   const double beyond = miss_mm - pin.play_mm;
   if (unsure.give_or_take == 0.0) return true;
@@ -86,9 +74,9 @@ ShaftAfter look_at(const Assembly& assembly, int index, int turns, const ShaftRe
   after.direction = assembly.fitted.direction;
   after.error_own_deg = settled(own_error(shaft, reading, crank).degrees());
   after.error_crank_deg = after.error_own_deg / *shaft.turns_per_crank;
-  after.error_teeth = error_in_teeth(assembly, shaft, after.error_own_deg);
+  after.error_teeth = after.error_own_deg / tooth_own_deg(assembly.shafts, index);
   after.error_unsure = error_unsure(shaft, assembly.fits[at(index)]);
-  if (shaft.wrong_ratio()) after.known_within_own_deg = tooth_in_own_deg(assembly, shaft) / 2.0;
+  if (shaft.wrong_ratio()) after.known_within_own_deg = tooth_own_deg(assembly.shafts, index) / 2.0;
   const Angle error = Angle::degrees(after.error_own_deg);
   if (const auto radius_mm = shaft.edge_radius_mm()) {
     after.error_edge_mm = error.radians() * *radius_mm;
@@ -161,7 +149,7 @@ std::optional<Cure> find_cure(const Assembly& assembly, const ShaftAfter& seen) 
   cure.shaft = seen.shaft;
   cure.moved = belt_shaft_of(assembly.shafts, seen.shaft);
   const Shaft& moved = assembly.shafts[at(cure.moved)];
-  const double tooth_deg = tooth_in_own_deg(assembly, shaft);
+  const double tooth_deg = tooth_own_deg(assembly.shafts, seen.shaft);
   cure.teeth_on = -whole_teeth(seen.error_own_deg / tooth_deg);
   cure.rest_own_deg = settled(-seen.error_own_deg - cure.teeth_on * tooth_deg);
   cure.rest_crank_deg = cure.rest_own_deg / *shaft.turns_per_crank;
@@ -191,7 +179,7 @@ bool rights_all(const Assembly& assembly, const AfterTurns& seen, Angle turned) 
     const Angle left = Angle::degrees(after.error_own_deg) - *shaft.turns_per_crank * turned;
     constexpr double kRounding = 1e-6;
     return std::abs(left.wrapped_half().degrees()) <=
-           tooth_in_own_deg(assembly, shaft) * 0.5 + kRounding;
+           tooth_own_deg(assembly.shafts, after.shaft) * 0.5 + kRounding;
   });
 }
 

@@ -146,7 +146,7 @@ std::string moves(const TurnsAnswer* turns) {
     text += (text.empty() ? "" : "; ") + one;
     if (at_crank(*turns)) break;
   }
-  return text.empty() ? "" : capital(text) + ". Then tension, two turns by hand, and look again.";
+  return text.empty() ? "" : capital(text) + ".";
 }
 
 std::string set_again(const FaultGround& ground) {

@@ -231,6 +231,7 @@ Json ranked(const WhyAnswer& answer) {
           {"next_look", next_look(seen.next)},
           {"not_used", seen.not_used},
           {"not_seen", seen.not_seen},
+          {"turns_said", seen.turns_said},
           {"serious", number(seen.serious)},
           {"counted_from",
            datum < answer.layout.shafts.size() ? Json(answer.layout.shafts[datum].name) : Json()},

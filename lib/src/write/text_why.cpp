@@ -25,7 +25,8 @@ std::string how_to_read(const WhyAnswer& answer) {
       "edge; late: not yet where it belongs, in the running direction; early: past it. Where a "
       "mark stands and what a pin does is told for after two turns, looking at the belt end; after "
       "one turn the marks of shafts at half speed stand opposite, which is right. A fault with a "
-      "size is shown at the size in its title.";
+      "size is shown at the size in its title. Whatever is to be done: after it tension, two turns "
+      "by hand, and look again.";
   if (!answer.layout.has_engine) {
     text +=
         " Where a solid stop would be is not known: the profile has no valves' timing and room.";

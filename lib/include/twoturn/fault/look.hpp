@@ -26,6 +26,12 @@ enum class LookKind {
   stop
 };
 
+/// Whether what it shows is a number, not one of a few answers.
+constexpr bool is_measured(LookKind kind) {
+  return kind == LookKind::mark || kind == LookKind::further_mark || kind == LookKind::pointer ||
+         kind == LookKind::count;
+}
+
 /// One look: at what, and after how many turns of the crank.
 struct Look {
   LookKind kind = LookKind::pin;

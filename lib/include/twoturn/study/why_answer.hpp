@@ -138,6 +138,7 @@ struct WhySeen {
   std::optional<WhyNext> next;
   std::vector<std::string> not_used;  ///< keys of what was seen that this drive has no use for
   double serious = 0.0;               ///< probability of all that a verdict would stop for
+  bool turns_said = false;            ///< after how many turns it was looked at
   /// Timed shafts of which neither pin nor mark was seen.
   std::vector<std::string> not_seen;
   int datum = 0;  ///< shaft that all errors count from

@@ -73,4 +73,7 @@ std::vector<Shaft> list_shafts(const DriveSpec& spec, const Drive& drive);
 /// The shaft at whose pulley the belt times this one: itself, or the one that it is geared off.
 [[nodiscard]] int belt_shaft_of(const std::vector<Shaft>& shafts, int index);
 
+/// What a belt tooth at that pulley turns a shaft by, own deg.
+[[nodiscard]] double tooth_own_deg(const std::vector<Shaft>& shafts, int index);
+
 }  // namespace twoturn
