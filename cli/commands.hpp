@@ -19,11 +19,14 @@ void add_valves(Program& program, Job& job);
 void add_park(Program& program, Job& job);
 void add_feel(Program& program, Job& job);
 void add_tension(Program& program, Job& job);
+void add_bolts(Program& program, Job& job);
 void add_face(Program& program, Job& job);
 void add_sections(Program& program, Job& job);
 void add_starter(Program& program, Job& job);
 void add_sheet(Program& program, Job& job);
 void add_why(Program& program, Job& job);
 void add_exercise(Program& program, Job& job);
+/// Last: it tells of all that were added before it.
+void add_list(Program& program, Job& job);
 
 }  // namespace twoturn::cli

@@ -48,8 +48,9 @@ void add_common(const Command& command, Asked& asked, Profile profile, Table tab
   }
 }
 
-DriveSpec read_spec(const Asked& asked) {
+DriveSpec read_spec(const Asked& asked, ProfileText::Fingerprint fingerprint) {
   ProfileText profile;
+  profile.fingerprint = fingerprint;
   profile.name = asked.profile == "-" ? "standard input" : asked.profile;
   for (const std::string& set : asked.set) {
     const std::size_t equals = set.find('=');

@@ -61,7 +61,8 @@ void add_common(const Command& command, Asked& asked, Profile profile, Table tab
 
 /// Reads and judges the profile with `--set` applied. Throws InputError, or UsageError for a --set
 /// that is not KEY=VALUE.
-DriveSpec read_spec(const Asked& asked);
+DriveSpec read_spec(const Asked& asked,
+                    ProfileText::Fingerprint fingerprint = ProfileText::Fingerprint::left_out);
 
 /// A profile read and, where it says enough, built.
 struct Built {

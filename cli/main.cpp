@@ -67,12 +67,14 @@ void add_commands(Program& program, Job& job) {
   add_park(program, job);
   add_feel(program, job);
   add_tension(program, job);
+  add_bolts(program, job);
   add_face(program, job);
   add_sections(program, job);
   add_starter(program, job);
   add_sheet(program, job);
   add_why(program, job);
   add_exercise(program, job);
+  add_list(program, job);
 }
 
 int run_program(int argc, char** argv, Tell how) {

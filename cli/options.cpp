@@ -1,6 +1,7 @@
 #include "options.hpp"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/base/parse_number.hpp"
@@ -39,58 +40,102 @@ std::string usage_words(const CLI::App& program, int argc, char** argv,
 
 }  // namespace
 
-Option Option::required() const { return Option(option_->required()); }
-Option Option::hint(const std::string& what) const { return Option(option_->type_name(what)); }
+Option Option::required() const {
+  about_->required = true;
+  option_->required();
+  return *this;
+}
+Option Option::hint(const std::string& what) const {
+  about_->hint = what;
+  option_->type_name(what);
+  return *this;
+}
 Option Option::within(double low, double high) const {
-  return Option(option_->check(in_range(low, high)));
+  about_->least = low;
+  about_->most = high;
+  option_->check(in_range(low, high));
+  return *this;
 }
 Option Option::between_counts(int low, int high) const {
-  return Option(option_->check(CLI::Range(low, high)));
+  about_->least = low;
+  about_->most = high;
+  option_->check(CLI::Range(low, high));
+  return *this;
 }
 Option Option::one_of(const std::vector<std::string>& words) const {
-  return Option(option_->check(CLI::IsMember(words)));
+  about_->words = words;
+  option_->check(CLI::IsMember(words));
+  return *this;
 }
 Option Option::translated(const std::map<std::string, int>& words) const {
-  return Option(option_->transform(CLI::CheckedTransformer(words, CLI::ignore_case)));
+  for (const auto& [word, value] : words) about_->words.push_back(word);
+  option_->transform(CLI::CheckedTransformer(words, CLI::ignore_case));
+  return *this;
 }
-Option Option::one_at_a_time() const { return Option(option_->allow_extra_args(false)); }
-Option Option::divided_by_commas() const { return Option(option_->delimiter(',')); }
-Option Option::showing_default() const { return Option(option_->capture_default_str()); }
+Option Option::one_at_a_time() const {
+  about_->repeats = true;
+  option_->allow_extra_args(false);
+  return *this;
+}
+Option Option::divided_by_commas() const {
+  option_->delimiter(',');
+  return *this;
+}
+Option Option::showing_default() const {
+  option_->capture_default_str();
+  about_->by_default = option_->get_default_str();
+  return *this;
+}
 Option Option::excludes(const Option& other) const {
-  return Option(option_->excludes(other.option_));
+  option_->excludes(other.option_);
+  return *this;
+}
+
+OptionAbout& Command::told(const std::string& name, const std::string& what,
+                           OptionAbout::Takes takes) const {
+  return about_->options.emplace_back(OptionAbout{name, what, takes});
 }
 
 Option Command::flag(const std::string& name, bool& into, const std::string& what) const {
-  return Option(command_->add_flag(name, into, what));
+  OptionAbout& about = told(name, what, OptionAbout::Takes::nothing);
+  return {command_->add_flag(name, into, what), about};
 }
 Option Command::option(const std::string& name, std::string& into, const std::string& what) const {
-  return Option(command_->add_option(name, into, what));
+  OptionAbout& about = told(name, what, OptionAbout::Takes::text);
+  return {command_->add_option(name, into, what), about};
 }
 Option Command::option(const std::string& name, int& into, const std::string& what) const {
-  return Option(command_->add_option(name, into, what));
+  OptionAbout& about = told(name, what, OptionAbout::Takes::whole);
+  return {command_->add_option(name, into, what), about};
 }
 Option Command::option(const std::string& name, double& into, const std::string& what) const {
-  return Option(command_->add_option(name, into, what));
+  OptionAbout& about = told(name, what, OptionAbout::Takes::number);
+  return {command_->add_option(name, into, what), about};
 }
 Option Command::option(const std::string& name, std::optional<int>& into,
                        const std::string& what) const {
-  return Option(command_->add_option(name, into, what));
+  OptionAbout& about = told(name, what, OptionAbout::Takes::whole);
+  return {command_->add_option(name, into, what), about};
 }
 Option Command::option(const std::string& name, std::optional<double>& into,
                        const std::string& what) const {
-  return Option(command_->add_option(name, into, what));
+  OptionAbout& about = told(name, what, OptionAbout::Takes::number);
+  return {command_->add_option(name, into, what), about};
 }
 Option Command::option(const std::string& name, std::vector<std::string>& into,
                        const std::string& what) const {
-  return Option(command_->add_option(name, into, what));
+  OptionAbout& about = told(name, what, OptionAbout::Takes::text);
+  return {command_->add_option(name, into, what), about};
 }
 Option Command::option(const std::string& name, std::vector<int>& into,
                        const std::string& what) const {
-  return Option(command_->add_option(name, into, what));
+  OptionAbout& about = told(name, what, OptionAbout::Takes::whole);
+  return {command_->add_option(name, into, what), about};
 }
 Option Command::option(const std::string& name, std::vector<double>& into,
                        const std::string& what) const {
-  return Option(command_->add_option(name, into, what));
+  OptionAbout& about = told(name, what, OptionAbout::Takes::number);
+  return {command_->add_option(name, into, what), about};
 }
 void Command::when_chosen(std::function<void()> run) const { command_->callback(std::move(run)); }
 
@@ -111,7 +156,18 @@ void Program::command(const std::string& name, const std::string& what,
 void Program::add(const Described& described) {
   CLI::App* command = app_->add_subcommand(described.name, described.what);
   command->preparse_callback(
-      [command, &described](std::size_t) { described.describe(Command(command)); });
+      [this, command, &described](std::size_t) { described.describe(Command(command, named_)); });
+}
+
+std::vector<CommandAbout> Program::about() const {
+  std::vector<CommandAbout> list;
+  for (const Described& one : commands_) {
+    CLI::App unused;
+    CommandAbout about{one.name, one.what, {}};
+    one.describe(Command(&unused, about));
+    list.push_back(std::move(about));
+  }
+  return list;
 }
 
 Parsed Program::parse(int argc, char** argv) {

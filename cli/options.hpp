@@ -8,6 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "twoturn/write/commands_document.hpp"
+
 namespace CLI {
 class App;
 class Option;
@@ -18,7 +20,7 @@ namespace twoturn::cli {
 /// One option, to be described further; each function gives the option back.
 class Option {
  public:
-  explicit Option(CLI::Option* option) : option_(option) {}
+  Option(CLI::Option* option, OptionAbout& about) : option_(option), about_(&about) {}
 
   Option required() const;
   Option hint(const std::string& what) const;      ///< what stands for the value in --help
@@ -33,13 +35,14 @@ class Option {
 
  private:
   CLI::Option* option_;
+  OptionAbout* about_;
 };
 
 /// One command of the program. Values go into the variables that are named, which must outlive the
-/// parsing.
+/// parsing; what is told of each option goes into `about`.
 class Command {
  public:
-  explicit Command(CLI::App* command) : command_(command) {}
+  Command(CLI::App* command, CommandAbout& about) : command_(command), about_(&about) {}
 
   Option flag(const std::string& name, bool& into, const std::string& what) const;
   Option option(const std::string& name, std::string& into, const std::string& what) const;
@@ -55,7 +58,11 @@ class Command {
   void when_chosen(std::function<void()> run) const;
 
  private:
+  OptionAbout& told(const std::string& name, const std::string& what,
+                    OptionAbout::Takes takes) const;
+
   CLI::App* command_;
+  CommandAbout* about_;
 };
 
 /// What parsing a command line came to: nothing more to say, text to print, or wrong usage.
@@ -77,6 +84,8 @@ class Program {
   void command(const std::string& name, const std::string& what,
                std::function<void(const Command&)> describe);
   Parsed parse(int argc, char** argv);
+  /// Every command with all of its options, in the order in which they were added.
+  std::vector<CommandAbout> about() const;
 
  private:
   struct Described {
@@ -87,6 +96,7 @@ class Program {
   void add(const Described& described);
 
   std::unique_ptr<CLI::App> app_;
+  CommandAbout named_;
   std::vector<Described> commands_;
 };
 

@@ -5,6 +5,8 @@
 #include "commands.hpp"
 #include "progress.hpp"
 #include "target.hpp"
+#include "twoturn/picture/draw.hpp"
+#include "twoturn/picture/svg.hpp"
 #include "twoturn/study/report.hpp"
 #include "twoturn/write/document.hpp"
 
@@ -16,6 +18,12 @@ struct Options {
   Target target;
 };
 
+// The order of the pulleys, where their places are not known.
+std::string order_of(const DriveSpec& spec) {
+  const Vec2 most_mm(110.0, 170.0);
+  return spec.pulleys.empty() ? "" : svg_of(threading_scene(spec, most_mm), "order-");
+}
+
 Output run(const Options& options) {
   const Asked& asked = options.asked;
   if (asked.json && !options.target.is_file()) {
@@ -26,7 +34,7 @@ Output run(const Options& options) {
   const DriveSpec spec = read_spec(asked);
   const ReportAnswer report = report_of(spec, heading_for(asked, spec, "report"));
   progress.at("drawing the report");
-  const std::string page = report_html(report);
+  const std::string page = report_html(report, report.view ? "" : order_of(spec));
   write_to(options.target, page);
   const int code = exit_code(asked, report.check.verdict);
   if (!options.target.is_file()) return {page, code};

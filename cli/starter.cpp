@@ -2,9 +2,13 @@
 #include "twoturn/study/starter_example.hpp"
 
 #include <memory>
+#include <string_view>
 
 #include "commands.hpp"
 #include "target.hpp"
+#include "twoturn/page/paper.hpp"
+#include "twoturn/picture/sketches.hpp"
+#include "twoturn/picture/svg.hpp"
 
 namespace twoturn::cli {
 namespace {
@@ -18,6 +22,8 @@ struct Options {
   Target target;
 };
 
+enum class Form { profile, paper };
+
 StarterDrive drive_asked(const Options& options) {
   StarterDrive drive = options.drive;
   constexpr int kMostCamsOfOneHead = 2;
@@ -29,13 +35,34 @@ StarterDrive drive_asked(const Options& options) {
   return drive;
 }
 
+// A file that a browser opens is a page with sketches; else the paper is plain text.
+std::string text_of(const StarterAnswer& starter, Form form, const std::string& path) {
+  constexpr std::string_view kPage = ".html";
+  if (form == Form::profile) return starter_profile(starter);
+  const bool page = path.size() > kPage.size() &&
+                    path.compare(path.size() - kPage.size(), kPage.size(), kPage) == 0;
+  return page ? paper_html(starter) : starter_paper(starter);
+}
+
+std::vector<StarterSketch> sketches() {
+  std::vector<StarterSketch> list;
+  for (const MeasuringSketch& sketch : measuring_sketches()) {
+    const std::string prefix = "sketch" + std::to_string(list.size() + 1) + "-";
+    list.push_back({sketch.scene.title, sketch.keys, svg_of(sketch.scene, prefix)});
+  }
+  return list;
+}
+
 Output run(const Options& options) {
   const std::string path = options.target.is_file() ? options.target.path : "";
-  StarterResult result{drive_asked(options), options.paper, path, ""};
+  StarterResult result{drive_asked(options), options.paper, path, "", {}};
   const StarterAnswer starter = starter_for(result.drive);
-  result.text = options.paper ? starter_paper(starter) : starter_profile(starter);
+  result.text = text_of(starter, options.paper ? Form::paper : Form::profile, path);
   write_to(options.target, result.text);
-  if (options.json) return {starter_document(result)};
+  if (options.json) {
+    result.sketches = sketches();
+    return {starter_document(result)};
+  }
   if (path.empty()) return {result.text};
   const char* next = options.paper ? "Print it and take it to the engine."
                                    : "Put your numbers over the example's, then run \"twoturn "
@@ -75,7 +102,8 @@ void add_starter(Program& program, Job& job) {
       [options, &job](const Command& command) {
         add_drive_options(command, *options);
         command.flag("--paper", options->paper,
-                     "the same questions as a sheet to print and fill in at the engine");
+                     "the same questions as a sheet to print and fill in at the engine; a page "
+                     "with sketches where -o names a file that ends in .html");
         add_target(command, options->target);
         command.flag("--json", options->json, "one JSON document and nothing else");
         command.when_chosen([options, &job] { job = [options] { return run(*options); }; });

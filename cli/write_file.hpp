@@ -12,7 +12,8 @@ class OutputError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-enum class Existing { kept, replaced };
+/// Kept for good is what no option writes over.
+enum class Existing { kept, replaced, kept_for_good };
 
 /// Writes `text` to a new file beside `path` and then gives it that name, so that `path` holds all
 /// of it or what it held before. Throws OutputError, also where there is a file already and it is

@@ -1,5 +1,5 @@
 # Puts files into a header of string views: -D OUT=header -D FILES=one|two|...
-# report.css becomes twoturn::files::kReportCss.
+# job_card.css becomes twoturn::files::kJobCardCss.
 string(REPLACE "|" ";" files "${FILES}")
 set(text "// Made by the build from the files named below.\n#pragma once\n\n#include <string_view>\n\n")
 string(APPEND text "namespace twoturn::files {\n")
@@ -8,7 +8,8 @@ foreach(file IN LISTS files)
   get_filename_component(ending "${file}" EXT)
   set(name k)
   string(SUBSTRING "${ending}" 1 -1 ending)
-  foreach(word IN ITEMS "${stem}" "${ending}")
+  string(REPLACE "_" ";" words "${stem}")
+  foreach(word IN LISTS words ITEMS "${ending}")
     string(SUBSTRING "${word}" 0 1 first)
     string(SUBSTRING "${word}" 1 -1 rest)
     string(TOUPPER "${first}" first)

@@ -37,6 +37,23 @@ export function demos() {
   return files.sort().map((name) => [name.replace(/\.toml$/, ""), path.join(folder, name)]);
 }
 
+/** Random drives as [name, profile text], the same ones every time. */
+export function randomDrives(count) {
+  const folder = path.join(work, "made", path.basename(process.argv[1], ".mjs"), "random");
+  fs.rmSync(folder, { recursive: true, force: true });
+  execFileSync(process.env.TWOTURN_PYTHON ?? "python3",
+    ["-B", path.join(root, "tests/draw/random_drives.py"), twoturn, folder, String(count)]);
+  const files = fs.readdirSync(folder).sort();
+  assert.equal(files.length, count);
+  return files.map((name) => [name.replace(".toml", ""), fs.readFileSync(path.join(folder, name), "utf8")]);
+}
+
+/** The same profile without places: only the order in which the belt is threaded is left. */
+export function withoutPlaces(text) {
+  const places = /^(at_mm|pivot_mm|arm_mm|thickest_mm|thinnest_mm|slack_\w+|tight_\w+|tightens|set_deg|pointer_deg|set_mm|\[pulley\.tensioner\]).*\n/gm;
+  return text.replace(/^\[(origin|build)\]\n(?:.+\n)*/gm, "").replace(/^\[\[(cover|measured)\]\]\n(?:.+\n)*/gm, "").replace(places, "");
+}
+
 /** A file in a folder of this script's own, written anew. */
 export function written(name, text) {
   const folder = path.join(work, "made", path.basename(process.argv[1], ".mjs"));
@@ -170,4 +187,18 @@ export async function pictured(page, name) {
   const file = written(`${name}.png`, "");
   await page.screenshot({ path: file, fullPage: true });
   return file;
+}
+
+/** The words of a print that must be so many sides of A4, nothing in their margins. */
+export function onPages(file, name, pages = 1) {
+  const info = pdfInfo(file);
+  assert.match(info.size, /\(A4\)/, name);
+  assert.equal(info.pages, pages, `${name}: pages`);
+  const words = pdfWords(file);
+  assert.ok(words.length > 250, `${name}: it has words on it, not ${words.length}`);
+  for (const word of words) {
+    assert.ok(word.x > 8 && word.right < 202 && word.y > 5 && word.foot < 292,
+      `${name}: in the margin: ${word.text}`);
+  }
+  return words;
 }

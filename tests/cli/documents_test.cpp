@@ -1,4 +1,5 @@
 // What holds for every text and every document alike.
+#include <algorithm>
 #include <cmath>
 #include <regex>
 #include <set>

@@ -1,5 +1,6 @@
 #include <cmath>
 #include <regex>
+#include <vector>
 
 #include "cli/command.hpp"
 #include "twoturn/base/numbers.hpp"

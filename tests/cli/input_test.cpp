@@ -7,9 +7,9 @@ namespace twoturn::test {
 namespace {
 
 const char* const kReaders[] = {"marks", "route", "teeth", "tensioner", "turns"};
-const char* const kAllReaders[] = {"check", "draw",   "face",     "face --profile", "marks",
-                                   "park",  "report", "route",    "sheet",          "teeth",
-                                   "turns", "valves", "tensioner"};
+const char* const kAllReaders[] = {"check", "draw",  "face",   "face --profile", "marks",
+                                   "bolts", "park",  "report", "route",          "sheet",
+                                   "teeth", "turns", "valves", "tensioner"};
 
 // Longer than the 255 bytes that Linux lets a file's name have (NAME_MAX, limits.h).
 const std::string kLongName(300, 'n');

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "cli/command.hpp"
 #include "cli/drives.hpp"
 

@@ -54,6 +54,7 @@ TEST_CASE("The starter's document holds the text, or where it went and how long 
   CHECK(text["path"].is_null());
   CHECK(text["drive"]["heads"] == 2);
   CHECK(text["text"] == done(bench, "starter --cams 4").out);
+  CHECK(text["sketches"] == done(bench, "starter --tensioner none --json").json()["sketches"]);
   const Json file = done(bench, "starter --paper --json -o sheet.txt").json();
   CHECK(file["path"] == "sheet.txt");
   CHECK(file["form"] == "paper");

@@ -45,7 +45,7 @@ TEST_CASE("why: without anything seen a catalogue, in which a tooth is a tooth")
   const Bench bench;
   const Ran ran = done(bench, "why " + kDemoLaunch);
   CHECK_THAT(ran.out, ContainsSubstring("\nA shaft whole teeth out\n"));
-  CHECK_THAT(ran.out, ContainsSubstring("The same after 0, 1, 2 and 4"));
+  CHECK_THAT(ran.out, ContainsSubstring("As far off after 0, 1, 2 and 4"));
   const Json document = done(bench, "why " + kDemoLaunch + "--json").json();
   CHECK(document["seen"].is_null());
   // Exact: a tooth of a pulley with N is 360/N of its own deg, twice that at the crank, whatever

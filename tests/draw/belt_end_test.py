@@ -217,12 +217,13 @@ class Tensioner(DriveCase):
 
 
 class CloseUps(DriveCase):
-    def test_late_marks_stand_behind_by_half_a_tooth_and_a_tooth(self):
+    def test_late_and_early_marks_stand_behind_and_ahead_by_half_a_tooth_and_a_tooth(self):
         for name, facts in self.drives:
             with self.subTest(name):
                 whole = self.drives.picture(name)
                 cases = {g.title: g for g in whole.groups("mark-case")}
-                self.assertEqual(set(cases), {"right", "half a tooth late", "one tooth late"})
+                self.assertEqual(set(cases), {"right"} | {f"{size} {way}" for size in ("half a tooth", "one tooth")
+                                                          for way in ("late", "early")})
                 shown = facts.furthest_out()
                 tooth = 2 * math.pi / facts.listed[shown]["teeth"]
                 offs = {}
@@ -232,12 +233,38 @@ class CloseUps(DriveCase):
                 self.near(offs["right"], 0)
                 # At 12 o'clock an anticlockwise pulley moves left, so late is to the right.
                 self.assertGreater(facts.sense * offs["one tooth late"], 0)
+                for size in ("half a tooth", "one tooth"):
+                    self.near(offs[f"{size} late"], -offs[f"{size} early"])
                 self.near(offs["half a tooth late"] / offs["one tooth late"], math.sin(tooth / 2) / math.sin(tooth), 0.002)
+
+    def test_the_case_that_is_this_drive_is_framed(self):
+        met = set()
+        for name, facts in self.drives:
+            with self.subTest(name):
+                whole = self.drives.picture(name)
+                shown = facts.furthest_out()
+                per_tooth = 360 / facts.listed[shown]["teeth"] / facts.shafts[shown]["turns_per_crank"]
+                teeth = facts.after(0, shown)["error_crank_deg"] / per_tooth
+                nearest = round(2 * teeth) / 2
+                frames = whole.groups("this-drive")
+                if abs(nearest) > 1:
+                    self.assertEqual(frames, [])
+                    continue
+                ((frame,),) = [g.paths() for g in frames]
+                framed = [g.title for g in whole.groups("mark-case")
+                          if all(min(p.real for p in frame.points) < z.real < max(p.real for p in frame.points) and
+                                 min(p.imag for p in frame.points) < z.imag < max(p.imag for p in frame.points)
+                                 for path in g.paths() for z in path.points)]
+                wanted = {0: "right", 0.5: "half a tooth early", -0.5: "half a tooth late", 1: "one tooth early",
+                          -1: "one tooth late"}[nearest]
+                met.add(wanted)
+                self.assertEqual(framed, [wanted])
+        self.assertGreaterEqual(len(met), 2)
 
     def test_the_numbers_of_a_tooth_out_are_the_marks_own(self):
         for name, facts in self.drives:
             with self.subTest(name):
-                words = self.drives.picture(name).words()
+                words = " ".join(self.drives.picture(name).words())
                 shown = facts.furthest_out()
                 row = next(p for p in facts.marks["pulleys"] if p["name"] == shown)
                 per_turn = facts.shafts[shown]["turns_per_crank"]

@@ -199,7 +199,9 @@ class Teeth(DriveCase):
                         self.near(turn(one, two), 2 * math.pi / wheel.teeth, 2 * PLACE_MM / floor, wheel.name)
                     land = facts.section["land_to_pitch_line_mm"]
                     self.near(outside, (wheel.radius - land) * placed.scale, what=wheel.name)
-                    self.near(outside - floor, facts.section["tooth_height_mm"] * placed.scale, what=wheel.name)
+                    # Of corners, each rounded both ways.
+                    self.near(outside - floor, facts.section["tooth_height_mm"] * placed.scale,
+                              1.5 * PLACE_MM, wheel.name)
 
     def test_belt_teeth_sit_in_grooves_where_they_are_in_mesh(self):
         for case, facts, view, placed, crank in self.each(0, ODD_DEG, 777):

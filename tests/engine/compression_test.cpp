@@ -28,3 +28,25 @@ TEST_CASE("A tenth of the stroke's height taken off takes a tenth of the sweep f
 TEST_CASE("With all of the room taken off there is no ratio") {
   CHECK_FALSE(brought_nearer({500.0, 50.0}, 100.0, 20.0));
 }
+
+TEST_CASE(
+    "With just all of the room taken off there is no ratio either, with a hair less there is") {
+  const double left = swept_cc(80.0, 1.0);  // a disc of 1 mm
+  CHECK_FALSE(brought_nearer({500.0, left}, 80.0, 1.0));
+  CHECK(brought_nearer({500.0, left}, 80.0, 0.999));
+}
+
+TEST_CASE("Air asks for torque on the whole way up and nowhere else, pin offset or not") {
+  for (const double offset : {0.0, 9.0, -9.0}) {
+    const SliderCrank crank = *SliderCrank::of_stroke(85.0, 141.0, offset);
+    const AirSqueezed air{crank, 83.0, 50.0};
+    const double bottom = crank.bottom().degrees() - 360.0;
+    CAPTURE(offset, bottom);
+    for (const double deg : {bottom - 90.0, bottom - 0.1, 0.1, 90.0, 300.0}) {
+      CHECK(air.torque_nmm(Angle::degrees(deg)) == 0.0);
+    }
+    for (const double deg : {bottom + 0.1, -90.0, -0.1}) {
+      CHECK(air.torque_nmm(Angle::degrees(deg)) > 0.0);
+    }
+  }
+}

@@ -3,6 +3,7 @@
 // Boost.Math 1.74 looks for isnan outside std.
 #include <math.h>
 
+#include <algorithm>
 #include <boost/math/interpolators/pchip.hpp>
 #include <cmath>
 #include <utility>

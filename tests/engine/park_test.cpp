@@ -1,5 +1,6 @@
 #include "twoturn/engine/park.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "support/catch.hpp"

@@ -1,6 +1,8 @@
 #include "twoturn/engine/slider_crank.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "support/catch.hpp"
 #include "support/oracle_engine.hpp"
@@ -110,4 +112,85 @@ TEST_CASE("A rod too short, or numbers that are none, give no crank") {
   CHECK_FALSE(SliderCrank::of_throw(43.0, 50.0, 8.0));
   CHECK_FALSE(SliderCrank::of_stroke(86.0, std::nan("")));
   CHECK_FALSE(SliderCrank::of_throw(-1.0, 100.0));
+}
+
+TEST_CASE("The bounds of slope and of the second derivative are the derivation's") {
+  // By hand from the worst of each term, as in lib/DERIVATIONS.md, with the right triangle 3, 4, 5:
+  // reach 3, rod 5, height 4. Slope a + U a/H; second derivative a + (a^2 + U a)/H + U^2 a^2/H^3.
+  const SliderCrank level = *SliderCrank::of_throw(3.0, 5.0);
+  CHECK_THAT(level.slope_bound_mm(), WithinAbs(3.0 + 9.0 / 4.0, kRounding));
+  CHECK_THAT(level.curvature_bound_mm(), WithinAbs(3.0 + 18.0 / 4.0 + 81.0 / 64.0, kRounding));
+  for (const double offset : {1.0, -1.0}) {
+    const SliderCrank aside = *SliderCrank::of_throw(2.0, 5.0, offset);
+    CHECK_THAT(aside.slope_bound_mm(), WithinAbs(2.0 + 6.0 / 4.0, kRounding));
+    CHECK_THAT(aside.curvature_bound_mm(), WithinAbs(2.0 + 10.0 / 4.0 + 36.0 / 64.0, kRounding));
+  }
+}
+
+TEST_CASE("No slope is greater than its bound, with an offset to either side") {
+  for (const double offset : {0.0, 9.0, -9.0}) {
+    const SliderCrank crank = *SliderCrank::of_throw(45.0, 120.0, offset);
+    double greatest = 0.0;
+    for (double t = 0.0; t < kFullTurn; t += 0.01) {
+      greatest = std::max(greatest, std::abs(crank.slope_mm(Angle::radians(t))));
+    }
+    CHECK(greatest <= crank.slope_bound_mm());
+    CHECK(crank.slope_bound_mm() < 1.4 * greatest);
+  }
+}
+
+TEST_CASE("At both dead centres the piston stands still, and between them it goes one way") {
+  for (const double offset : {0.0, 12.0, -12.0}) {
+    const SliderCrank crank = of_stroke(86.0, 143.0, offset);
+    const double bottom = crank.bottom().degrees();
+    CHECK_THAT(crank.slope_mm(Angle()), WithinAbs(0.0, 1e-11));
+    CHECK_THAT(crank.slope_mm(crank.bottom()), WithinAbs(0.0, 1e-11));
+    CHECK((bottom > 180.0) == (offset > 0.0));
+    for (double share = 0.02; share < 1.0; share += 0.02) {
+      CHECK(crank.slope_mm(Angle::degrees(share * bottom)) > 0.0);
+      CHECK(crank.slope_mm(Angle::degrees(bottom + share * (360.0 - bottom))) < 0.0);
+    }
+  }
+}
+
+TEST_CASE("Both places of a depth are found, from one dead centre to the other") {
+  // The independent computation's depth goes in, its angle comes out.
+  for (const double offset : {0.0, 7.0, -7.0}) {
+    const SliderCrank crank = *SliderCrank::of_throw(43.0, 140.0, offset);
+    const oracle::Piston piston{43.0L, 140.0L, static_cast<oracle::Real>(offset)};
+    for (const double deg : {5.0, 60.0, 120.0, 170.0}) {
+      const double down = static_cast<double>(piston.depth(oracle::real(deg)));
+      CHECK_THAT(crank.going_down(down).degrees(), WithinAbs(deg, 1e-10));
+      const double up = static_cast<double>(piston.depth(oracle::real(360.0 - deg)));
+      CHECK_THAT(crank.coming_up(up).degrees(), WithinAbs(360.0 - deg, 1e-10));
+    }
+    // Past the ends: the dead centres.
+    for (const double beyond : {0.0, -1.0}) {
+      CHECK(crank.going_down(beyond).degrees() == 0.0);
+      CHECK_THAT(crank.coming_up(beyond).degrees(), WithinAbs(360.0, 1e-12));
+    }
+    for (const double beyond : {crank.stroke_mm(), crank.stroke_mm() + 1.0}) {
+      CHECK(crank.going_down(beyond) == crank.bottom());
+      CHECK(crank.coming_up(beyond) == crank.bottom());
+    }
+  }
+}
+
+TEST_CASE("A rod just as long as throw and offset is too short, a hair longer will do") {
+  for (const double offset : {7.0, -7.0}) {
+    CHECK_FALSE(SliderCrank::of_throw(43.0, 50.0, offset));
+    CHECK(SliderCrank::of_throw(43.0, 50.001, offset));
+    CHECK_FALSE(SliderCrank::of_stroke(86.0, 50.0, offset));
+    CHECK(SliderCrank::of_stroke(86.0, 50.001, offset));
+  }
+  CHECK_FALSE(SliderCrank::of_throw(0.0, 100.0));
+}
+
+TEST_CASE("A length without end gives no crank, whichever it is") {
+  constexpr double kEndless = std::numeric_limits<double>::infinity();
+  CHECK_FALSE(SliderCrank::of_throw(kEndless, 100.0));
+  CHECK_FALSE(SliderCrank::of_throw(43.0, kEndless));
+  CHECK_FALSE(SliderCrank::of_throw(43.0, 100.0, kEndless));
+  CHECK_FALSE(SliderCrank::of_throw(std::nan(""), 100.0));
+  CHECK_FALSE(SliderCrank::of_throw(43.0, 100.0, std::nan("")));
 }

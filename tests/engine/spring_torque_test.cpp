@@ -2,6 +2,7 @@
 // the laws' closed forms, worked out by support/oracle_engine.hpp without the library.
 #include "twoturn/engine/spring_torque.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -41,7 +42,7 @@ TEST_CASE("Over two turns springs give back all that they took") {
       for (int k = 0; k < kSteps; ++k) {
         const double deg = 720.0 * (k + 0.5) / kSteps;
         const double nmm =
-            spring_torque_nmm(lobe, kSprings, Angle::degrees(deg)) * 4.0 * kPi / kSteps;
+            spring_torque(lobe, kSprings, Angle::degrees(deg)).nmm * 4.0 * kPi / kSteps;
         work += nmm;
         up += std::max(0.0, nmm);
       }
@@ -69,7 +70,7 @@ TEST_CASE("Torque is what the work changes by as the crank turns") {
     constexpr double kStepDeg = 1e-3;
     const double rate =
         (work(deg + kStepDeg) - work(deg - kStepDeg)) / (2.0 * kStepDeg * kPi / 180.0);
-    CHECK_THAT(spring_torque_nmm(lobe, kSprings, Angle::degrees(deg)),
+    CHECK_THAT(spring_torque(lobe, kSprings, Angle::degrees(deg)).nmm,
                WithinAbs(rate, 1e-4 * (1.0 + std::abs(rate))));
   }
 }
@@ -94,4 +95,58 @@ TEST_CASE("Air squeezed without loss follows Poisson's law") {
       kAtmosphere * first * (std::pow(kRatio, 0.4) - 1.0) / 0.4 - kAtmosphere * swept;
   CHECK_THAT(work, WithinRel(expected, 1e-6));
   CHECK(air.torque_nmm(Angle::degrees(10.0)) == 0.0);
+}
+
+TEST_CASE("The torque's rate is what the torque changes by") {
+  std::vector<Lobe> lobes;
+  for (const Law law : kLaws) lobes.push_back(lobe_of(law, 0.25));
+  LobeQuestion measured;
+  measured.shape = std::vector<LiftPoint>{{0.0, 0.0},   {20.0, 0.6},  {55.0, 4.1},  {90.0, 8.2},
+                                          {115.0, 9.0}, {150.0, 6.5}, {190.0, 1.9}, {230.0, 0.0}};
+  measured.lash_mm = 0.25;
+  measured.at_lift_mm = 0.25;
+  measured.opens = Angle::degrees(-14.0);
+  measured.closes = Angle::degrees(212.0);
+  lobes.push_back(solve_lobe(measured).value());
+  constexpr double kApartDeg = 1e-4;
+  for (const Lobe& lobe : lobes) {
+    // Clear of the flanks' and the table's joints, where the rate jumps.
+    for (const double deg : {-5.0, 11.0, 48.3, 81.0, 104.0, 129.0, 166.0, 199.0, 300.0}) {
+      const auto torque = [&](double at) {
+        return spring_torque(lobe, kSprings, Angle::degrees(at));
+      };
+      const double rise = torque(deg + kApartDeg).nmm - torque(deg - kApartDeg).nmm;
+      const double rate = rise / (2.0 * kApartDeg * kRadPerDeg);
+      CHECK_THAT(torque(deg).rate_nmm_per_rad, WithinAbs(rate, 1e-5 * (1.0 + std::abs(rate))));
+    }
+  }
+}
+
+TEST_CASE(
+    "While the springs' fitted pull is taken up the rate is what the torque changes by as well") {
+  constexpr double kApartDeg = 1e-4;
+  for (const Law law : kLaws) {
+    const Lobe lobe = lobe_of(law, 0.25);
+    for (const double lift : {0.3 * kTakeUpMm, 0.8 * kTakeUpMm, 1.3 * kTakeUpMm}) {
+      for (const Angle place :
+           {lobe.curve.rises_through(0.25 + lift), lobe.curve.falls_through(0.25 + lift)}) {
+        const auto torque = [&](double beside_deg) {
+          return spring_torque(lobe, kSprings, lobe.placed + place + Angle::degrees(beside_deg));
+        };
+        const double rise = torque(kApartDeg).nmm - torque(-kApartDeg).nmm;
+        const double rate = rise / (2.0 * kApartDeg * kRadPerDeg);
+        CAPTURE(lift, place.degrees());
+        CHECK_THAT(torque(0.0).rate_nmm_per_rad, WithinAbs(rate, 1e-4 * (1.0 + std::abs(rate))));
+      }
+    }
+  }
+}
+
+TEST_CASE("The springs' pull grows to the fitted one in the take-up, then by their rate") {
+  // By hand.
+  CHECK(spring_pull_n(kSprings, 0.0) == 0.0);
+  CHECK(spring_pull_n(kSprings, -0.1) == 0.0);
+  CHECK_THAT(spring_pull_n(kSprings, 0.5 * kTakeUpMm), WithinAbs(90.0 + 0.25, 1e-12));
+  CHECK_THAT(spring_pull_n(kSprings, kTakeUpMm), WithinAbs(180.5, 1e-12));
+  CHECK_THAT(spring_pull_n(kSprings, 8.0), WithinAbs(380.0, 1e-12));
 }

@@ -1,5 +1,6 @@
 #include "twoturn/engine/valve_room.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 

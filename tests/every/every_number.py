@@ -18,7 +18,7 @@ import tomllib
 from pathlib import Path
 
 COMMANDS = ["check", "marks"]
-COUNTS = {"teeth", "least_teeth", "teeth_out", "cylinders", "firing_order"}
+COUNTS = {"teeth", "least_teeth", "teeth_out", "cylinders", "firing_order", "count", "order", "rows", "columns"}
 # What findings are judged by: they may all stay clear of it, and it is used all the same.
 # A hint only tells which of two mirrored places is meant. What was seen is weighed, not checked.
 JUDGED_BY = re.compile(r"^limits\.|^belt\.least_|\.set_give_(deg|mm)$|^pulley\..*\.near_mm\[|^seen\.")
@@ -29,16 +29,18 @@ def answers(twoturn, text, folder):
     that it names lie in the folder."""
     made = {}
     warm = "warm" in tomllib.loads(text).get("build", {})
+    bolted = "bolts" in tomllib.loads(text)
+    trayed = "tray" in tomllib.loads(text)
     felt = any("spring_n" in valve for valve in tomllib.loads(text).get("valve", []))
-    for command in COMMANDS + ["turns"] * warm + ["feel"] * felt + ["tension"] * ("tension" in tomllib.loads(text)):
+    for command in COMMANDS + ["turns"] * warm + ["feel"] * felt + ["tension"] * ("tension" in tomllib.loads(text)) + ["bolts"] * bolted + ["sheet"] * trayed:
         run = subprocess.run([twoturn, command, "-", "--json"], input=text, capture_output=True,
                              text=True, check=False, cwd=folder)
         if run.returncode not in (0, 1, 3):
             raise SystemExit(f"{command} ended with {run.returncode}: {run.stderr}")
         document = json.loads(run.stdout)
-        made[command] = document
         if run.returncode == 3:
             return {"refused": [problem["rule"] for problem in document["error"]["problems"]]}
+        made[command] = document["job_card"]["trays"] if command == "sheet" else document
     made["check"].pop("given")
     return made
 

@@ -199,3 +199,59 @@ TEST_CASE("A length round all points is a measurement too") {
   // A mm along is 1 + 3/5 of the perimeter, a mm across 4/5 of it: a thousandth of 300 mm.
   CHECK_THAT(std::sqrt(found.covariance(4, 4)), WithinAbs(std::hypot(0.5, 0.8 * 0.3) / 1.6, 1e-6));
 }
+
+TEST_CASE("A place seen with a sigma of its own weighs by it, right and up alike") {
+  // Two places seen of one point, 1 apart each way: the mean by weights 1/sigma^2, 16 : 1 (any text
+  // on weighted means), its sigma 1 / sqrt(16 + 1) of the worse one.
+  const std::vector<SurveyPoint> points{{{5.0, 5.0}, false}};
+  const std::vector<Seen> seen{PlaceSeen{0, {0.0, 10.0}, 0.25}, PlaceSeen{0, {1.0, 11.0}, 1.0}};
+  const SurveyFound found = survey(points, seen);
+  CHECK_THAT((found.at_mm[0] - Vec2(1.0 / 17.0, 10.0 + 1.0 / 17.0)).norm(), WithinAbs(0.0, 1e-12));
+  CHECK_THAT(found.covariance(0, 0), WithinRel(1.0 / 17.0, 1e-12));
+  CHECK_THAT(found.covariance(1, 1), WithinRel(1.0 / 17.0, 1e-12));
+  CHECK_THAT(found.covariance(0, 1), WithinAbs(0.0, 1e-12));
+}
+
+TEST_CASE("However sharply it is measured, what nothing holds is loose, and only that") {
+  // Two points, one distance: three of the four ways are free beside one fixed point's none.
+  for (const double sigma : {1e-6, 1e-3, 1.0, 1e3, 1e6}) {
+    INFO("sigma " << sigma);
+    const std::vector<SurveyPoint> points{
+        {{0.0, 0.0}, true}, {{30.0, 40.0}, false}, {{60.0, 80.0}, false}};
+    const std::vector<Seen> seen{DistanceSeen{0, 1, 50.0, sigma}, DistanceSeen{1, 2, 50.0, sigma}};
+    const SurveyFound found = survey(points, seen);
+    CHECK(found.loose.size() == 2);
+    CHECK(found.spare == 0);
+  }
+}
+
+TEST_CASE("Without a measurement, or without a point to place, nothing is sought") {
+  const std::vector<SurveyPoint> free{{{3.0, 4.0}, false}};
+  const SurveyFound unseen = survey(free, {});
+  CHECK(unseen.settled);
+  CHECK(unseen.at_mm[0] == Vec2(3.0, 4.0));
+  CHECK(unseen.loose.size() == 2);
+  const std::vector<SurveyPoint> fixed{{{0.0, 0.0}, true}, {{3.0, 4.0}, true}};
+  const SurveyFound still = survey(fixed, std::vector<Seen>{DistanceSeen{0, 1, 5.5, 0.5}});
+  CHECK(still.settled);
+  CHECK(still.loose.empty());
+  CHECK(still.spare == 1);
+  CHECK_THAT(still.chi_square, WithinAbs(1.0, 1e-12));
+}
+
+TEST_CASE("Points on one spot are told by no distance between them") {
+  const std::vector<SurveyPoint> points{{{1.0, 2.0}, true}, {{1.0, 2.0}, false}};
+  const SurveyFound found = survey(points, std::vector<Seen>{DistanceSeen{0, 1, 0.0, 0.1}});
+  CHECK(found.loose.size() == 2);
+}
+
+TEST_CASE("Measurements at odds are settled to the last digit") {
+  // On a line between two fixed points 100 apart, 49.9 and 49.7 measured: both are 0.2 short there,
+  // so the place is 49.9 + 0.2 = 50.1 from the first (by hand, equal weights).
+  const std::vector<SurveyPoint> points{
+      {{0.0, 0.0}, true}, {{100.0, 0.0}, true}, {{49.0, 1.0}, false}};
+  const std::vector<Seen> seen{DistanceSeen{0, 2, 49.9, 0.1}, DistanceSeen{1, 2, 49.7, 0.1}};
+  const SurveyFound found = survey(points, seen);
+  CHECK_THAT(found.at_mm[2].x(), WithinAbs(50.1, 1e-11));
+  CHECK_THAT(found.at_mm[2].y(), WithinAbs(0.0, 1e-6));
+}

@@ -12,6 +12,7 @@
 #include "support/demos.hpp"
 #include "support/drives.hpp"
 #include "twoturn/page/html_page.hpp"
+#include "twoturn/page/job_card.hpp"
 #include "twoturn/study/sheet.hpp"
 #include "twoturn/write/document.hpp"
 
@@ -133,7 +134,9 @@ TEST_CASE("Every number on a sheet is in its document") {
     // The steps' own numbers are no numbers of the drive.
     std::string text = std::regex_replace(sheet_phone(sheet), std::regex(R"(\n\d+\. )"), "\n");
     text = std::regex_replace(text, std::regex("\\s+"), " ");
-    text = std::regex_replace(text, std::regex("V6|H8M|over 10 teeth|over_10_teeth"), "");
+    text = std::regex_replace(text, std::regex("V6|H8M|M12|M8|over 10 teeth|over_10_teeth"), "");
+    // "from 3 to 6 o'clock" is 3:00 and 6:00.
+    text = std::regex_replace(text, std::regex(R"(from (\d+) to (\d+) o'clock)"), "$1:00 $2:00");
     for (std::sregex_iterator it(text.begin(), text.end(), clock_face), end; it != end; ++it) {
       INFO(demo << ": " << it->str());
       CHECK(clocks.count(it->str()) == 1);
@@ -174,6 +177,55 @@ TEST_CASE("A stop comes before everything else and says what to move which way b
   for (const char* demo : {"harbour-launch", "orchard-sprayer", "roadside-counts"}) {
     CHECK(sheet_for(demo).shout.empty());
   }
+}
+
+TEST_CASE("Bolts stand in the order of work: a head's stages, slotted pulleys slack, then tight") {
+  // Common practice: a torque, then 90 deg, then 90 deg.
+  CHECK(says(step(sheet_for("night-bakery-van"), "head"),
+             "to 40\u00a0Nm (29.5 lbf ft); 90 more: dot from 12 to 3 o'clock (90 in all); 90 more: "
+             "dot from 3 to 6 o'clock (180 in all)"));
+  const SheetAnswer sheet = sheet_for("hill-climb-saloon");
+  const auto place = [&](const std::string& code) {
+    return std::find_if(sheet.steps.begin(), sheet.steps.end(),
+                        [&](const SheetStep& one) { return one.code == code; });
+  };
+  CHECK(says(*place("route"), "Inlet cam, adjustable: its 3 bolts slack before tension"));
+  CHECK(says(*place("tension"), "Inlet cam, pinned, now tight"));
+  CHECK(place("route") < place("tension"));
+  const std::vector<SheetLine>& lines = place("tension")->lines;
+  CHECK_THAT(lines.back().text, ContainsSubstring("now tight"));
+  CHECK_THAT(lines.back().text, ContainsSubstring("12\u00a0Nm"));
+}
+
+TEST_CASE("Pins and holes are counted of how many, each hole with what closes it and its seal") {
+  const SheetStep close = step(sheet_for("harbour-launch"), "close");
+  CHECK(says(close, "Pins and bars counted out (of 2 known here)"));
+  CHECK(says(close, "Access holes closed (of 2 known here)"));
+  CHECK(says(close, "Cam cover hole: plug, M8; seal: new fibre washer."));
+  CHECK(says(step(sheet_for("harbour-launch"), "pins"), "Crank through the flywheel hole"));
+}
+
+TEST_CASE("A profile of bolts alone gives the card alone, and a tray is numbered row by row") {
+  DriveSpec spec;
+  spec.title = "Bolts alone";
+  BoltsSpec bolts;
+  bolts.name = "cap bolts";
+  bolts.count = 2;
+  BoltStageSpec stage;
+  stage.torque_nm = 20.0;
+  bolts.stages = {stage};
+  spec.bolts = {bolts};
+  TraySpec tray;
+  tray.name = "caps";
+  tray.rows = 2;
+  tray.columns = 3;
+  spec.trays = {tray};
+  const SheetAnswer sheet = sheet_for(spec);
+  CHECK(sheet_html(sheet) == job_card_html(sheet));
+  const Json trays = document_of(sheet)["job_card"]["trays"];
+  CHECK(trays[0]["parts"] == 6);
+  CHECK(trays[0]["map"][1][0] == 4);
+  CHECK_THAT(sheet_phone(sheet), ContainsSubstring("4 [ ] 5 [ ] 6 [ ]"));
 }
 
 TEST_CASE("A sheet from tooth counts alone leaves blanks for what is not known") {
@@ -310,24 +362,38 @@ TEST_CASE("Characters that HTML cannot hold come out as spaces") {
 }
 
 TEST_CASE(
-    "The view stands in the page as it was given, and a page without it has no place for it") {
+    "The pictures stand in the page as they were given, and a page without them has no place") {
   const SheetAnswer sheet = sheet_for("harbour-launch");
   const std::string view = "<svg id=\"view\"><path d=\"M0 0\"/></svg>";
-  CHECK_THAT(sheet_html(sheet, view), ContainsSubstring(view));
-  CHECK(sheet_html(sheet).find("<figure") == std::string::npos);
+  const std::string move = "<svg id=\"move\"><path d=\"M0 0\"/></svg>";
+  const std::string page = sheet_html(sheet, {{Vec2(60.0, 60.0)}, Vec2(30.0, 30.0)}, {view, move});
+  CHECK_THAT(page, ContainsSubstring(view));
+  CHECK_THAT(page, ContainsSubstring(move));
+  CHECK(sheet_html(sheet).find("<figure class=\"view\"") == std::string::npos);
 }
 
-TEST_CASE("A picture has 85 x 110 mm, or less where there is more to print") {
-  const std::optional<Vec2> bench = sheet_view_mm(sheet_for("cam-bench"));
-  REQUIRE(bench);
-  CHECK(*bench == Vec2(85.0, 110.0));
-  const std::optional<Vec2> mill = sheet_view_mm(sheet_for("mill-generator"));
-  REQUIRE(mill);
-  CHECK(mill->x() < 85.0);
-  CHECK_THAT(mill->y() / mill->x(), WithinAbs(110.0 / 85.0, 1e-12));
-  const SheetAnswer full = sheet_for("night-bakery-van");
-  CHECK_FALSE(sheet_view_mm(full));
-  CHECK(sheet_html(full, "<svg></svg>").find("<svg") == std::string::npos);
+TEST_CASE("A sheet tells how many sides of paper it takes") {
+  const SheetPictures large{{Vec2(90.0, 120.0)}};
+  CHECK(sheet_sides(sheet_for("cam-bench"), large) == 1);
+  // Its bolts stand on a job card.
+  CHECK(sheet_sides(sheet_for("harbour-launch"), {}) == 2);
+  // Beside a picture and a card of its own the small print has no room left.
+  CHECK(sheet_sides(sheet_for("night-bakery-van"), large) == 3);
+}
+
+TEST_CASE("A picture is as large as the rest of the sheet leaves room for") {
+  const std::vector<Vec2> sizes{{100.0, 400.0}, {90.0, 70.0}, {60.0, 45.0}};
+  for (const std::string& demo : demos::names()) {
+    const SheetAnswer sheet = sheet_for(demo);
+    INFO(demo);
+    const std::optional<Vec2> taken = sheet_view_mm(sheet, {sizes});
+    REQUIRE(taken);
+    // None that is higher than the page.
+    CHECK(taken->y() < 283.0);
+    // The first that went on is taken again where it is the only one offered.
+    CHECK(sheet_view_mm(sheet, {{*taken}}) == taken);
+    CHECK_FALSE(sheet_view_mm(sheet, {{sizes.front()}}));
+  }
 }
 
 TEST_CASE("A crank parked at its mark needs no way to it; where no place is clear it does") {

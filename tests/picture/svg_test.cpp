@@ -90,7 +90,7 @@ TEST_CASE("a curve joins straight pieces and arcs in one path") {
 TEST_CASE("arrow heads stand at the tips") {
   CHECK(count(svg_with(Line{Vec2(0, 0), Vec2(10, 0), Pen::thin, Arrow::none}), "Z\"/>") == 0);
   const std::string one = svg_with(Line{Vec2(0, 0), Vec2(10, 0), Pen::thin, Arrow::at_end});
-  CHECK_THAT(one, ContainsSubstring("d=\"M20 45L18 44.4L18 45.6Z\""));
+  CHECK_THAT(one, ContainsSubstring("d=\"M20 45L17.6 44.28L17.6 45.72Z\""));
   CHECK(count(svg_with(Line{Vec2(0, 0), Vec2(10, 0), Pen::thin, Arrow::at_both}), "Z\"/>") == 2);
 }
 

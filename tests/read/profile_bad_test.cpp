@@ -149,6 +149,10 @@ TEST_CASE("Numbers that cannot be are refused with their unit") {
       {kArm, "arm_mm = 0 ",
        "p.toml:22:10: pulley.tensioner.tensioner.arm_mm = 0 mm: must be more than 0: the roller "
        "would turn about its own centre, with no travel"},
+      // Found by tests/fuzz: a stroke of next to nothing came to a compression ratio of no number.
+      {kArm, "arm_mm = 1e-300 ",
+       "p.toml:22:10: pulley.tensioner.tensioner.arm_mm = 1e-300 mm: is next to nothing; must be a "
+       "number that can be measured"},
       {kPump, "at_mm = [nan, 150]",
        "p.toml:39:10: pulley.water pump.at_mm[0] = nan mm: must be a finite number"},
       {kPump, "at_mm = [62000, 150]",

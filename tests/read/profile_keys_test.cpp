@@ -41,7 +41,7 @@ std::string opened_by(const std::string& heading) {
   std::string table = heading.substr(open + 2, close - open - 2);
   const bool several = table[0] == '[';
   if (several) table = table.substr(1, table.size() - 2);
-  for (const std::string list : {"pulley", "geared"}) {
+  for (const std::string list : {"pulley", "geared", "bolts"}) {
     table = replaced(table, list + ".", list + ".*.");
   }
   return table + (several ? ".*." : ".");
@@ -199,6 +199,8 @@ TEST_CASE("The schema offers the words that the reader takes") {
   std::set<std::string> origins = words<Origin>();
   origins.erase("not said");
   CHECK(schema["definitions"]["origin_word"]["enum"].get<std::set<std::string>>() == origins);
+  CHECK(words_in_schema(schema, "bolts", "condition") == words<BoltCondition>());
+  CHECK(words_in_schema(schema, "bolts", "threads") == words<ThreadState>());
   CHECK(words_in_schema(schema, "seen", "again") == words<SeenAgain>());
   CHECK(words_in_schema(schema, "seen", "turned") == words<LastTurned>());
   const Json& seen = schema["definitions"]["seen"]["properties"];

@@ -6,6 +6,7 @@
 rules_test.py beside this file shows that every rule can fail.
 """
 
+import functools
 import re
 import sys
 from pathlib import Path
@@ -68,13 +69,32 @@ SOLVERS = [
     "engine/park", "engine/valve_room", "fault/lineup", "fault/look", "fault/rank", "load/elastic_belt", "load/pluck", "load/string", "engine/compression", "drive/build_drive", "drive/compare", "drive/place",
     "drive/refusal_known", "drive/route",
     "drive/teeth", "drive/tensioner_curve", "drive/working", "timing/assembly", "timing/marks",
-    "timing/run", "timing/timing_spread", "timing/turns", "engine/spring_torque", "study/build_shares", "study/check", "study/engine_curves", "study/motion",
+    "timing/run", "timing/timing_spread", "timing/turns", "engine/spring_torque", "engine/bolts", "study/bolts", "study/build_shares", "study/check", "study/engine_curves", "study/motion",
     "study/pistons", "study/feel", "study/tension", "study/why", "study/warm", "study/report", "study/card", "study/sheet", "study/skim", "study/starter_example",
     "study/unused", "study/valves", "study/view",
 ]  # fmt: skip
 # Values and solver in one header: these may be included for the values.
 MIXED = {"geometry/survey", "face/zone", "face/face", "face/feelers", "engine/park"}
 EIGEN_IN_PUBLIC = {"Eigen/Core", "Eigen/Geometry"}
+
+# What precompiled headers hide: whoever uses a name includes one of its headers, itself or through a
+# header of ours. A header that ends in / stands for all of that library.
+ALGORITHMS = """adjacent_find all_of any_of binary_search clamp copy copy_if copy_n count count_if equal equal_range
+fill fill_n find find_if find_if_not for_each generate is_sorted lower_bound max max_element merge min min_element
+minmax minmax_element mismatch next_permutation none_of nth_element partial_sort partition remove remove_if replace
+replace_if reverse rotate search shuffle sort stable_partition stable_sort transform unique upper_bound"""
+MATHS = """abs acos asin atan atan2 cbrt ceil copysign cos cosh exp fabs floor fma fmod hypot isfinite isinf isnan log
+log10 log2 lround modf nextafter pow remainder round signbit sin sinh sqrt tan tanh trunc"""
+USES = {
+    ("algorithm",): ALGORITHMS, ("cmath",): MATHS, ("array",): "array", ("functional",): "function", ("limits",):
+    "numeric_limits", ("map",): "map multimap", ("memory",): "make_shared make_unique shared_ptr unique_ptr weak_ptr",
+    ("optional",): "make_optional nullopt optional", ("span",): "span", ("string",): "string to_string",
+    ("string_view", "string"): "string_view", ("variant",): "get_if holds_alternative monostate variant visit",
+    ("vector",): "vector",
+}  # fmt: skip
+USES = {headers: re.compile(rf"\bstd\s*::\s*(?:ranges\s*::\s*)?(?:{'|'.join(names.split())})\b")
+        for headers, names in USES.items()}
+USES |= {("Eigen/",): re.compile(r"\bEigen\s*::"), ("fmt/",): re.compile(r"\bfmt\s*::")}
 
 INCLUDE = re.compile(r'^[ \t]*#[ \t]*include[ \t]*(?P<open>[<"])(?P<path>[^>"\n]+)[>"]', re.M)
 PREPROCESSOR = re.compile(r"^[ \t]*#(?:[^\n]*\\\n)*[^\n]*", re.M)
@@ -312,7 +332,32 @@ def check_printers(file, root):
             )
 
 
-RULES = [check_printers, check_builders, check_flags, check_floors, check_public_headers, check_reserved, check_lengths, check_oracle]
+@functools.cache
+def headers_of(path, root):
+    """Headers of other libraries that a file includes, itself or through files of ours."""
+    headers = set()
+    for match in INCLUDE.finditer(blanked(path.read_text(encoding="utf-8"), keep_strings=True)):
+        if match["open"] == "<":
+            headers.add(match["path"])
+        for base in (path.parent, *(root / folder for folder in ("lib/include", "lib/src", "tests", "cli"))):
+            ours = (base / match["path"]).resolve()
+            if ours.is_file() and ours.is_relative_to(root):
+                headers |= headers_of(ours, root)
+                break
+    return frozenset(headers)
+
+
+def check_uses(file, root):
+    included = headers_of(file.path.resolve(), root)
+    for headers, names in USES.items():
+        used = names.search(file.code)
+        known = any(one == header or (header[-1] == "/" and one.startswith(header))
+                    for one in included for header in headers)
+        if used and not known:
+            yield line_at(file.code, used.start()), f"uses {used.group()} without <{headers[0].rstrip('/')}>"
+
+
+RULES = [check_uses, check_printers, check_builders, check_flags, check_floors, check_public_headers, check_reserved, check_lengths, check_oracle]
 
 
 def check_top_level(root):

@@ -100,6 +100,20 @@ class Rules(unittest.TestCase):
                     self.assert_found(name, f"\n  # include <{path}>\n", ":2:", path)
                     self.assert_kept(f"lib/src/{floor}/x.cpp", f"#include <{path}>\n")
 
+    def test_who_uses_a_name_includes_its_header_himself_or_through_one_of_ours(self):
+        for use, header in (
+            ("std::vector<int> x;\n", "vector"), ("int x = std::max(1, 2);\n", "algorithm"),
+            ("double x = std::sqrt(2.0);\n", "cmath"), ("std::string_view x;\n", "string_view"),
+            ("Eigen::Vector2d x;\n", "Eigen/Core"), ("auto x = fmt::format(\"\");\n", "fmt/format.h"),
+        ):  # fmt: skip
+            for name in ("lib/src/read/a.cpp", "cli/a.cpp", "tests/read/a_test.cpp"):
+                self.assert_found(name, use, f"without <{header.split('/')[0]}>" if "/" in header else header)
+                self.assert_kept(name, f"#include <{header}>\n{use}")
+        beside = {"lib/include/twoturn/read/b.hpp": "#include <vector>\n"}
+        through = '#include "twoturn/read/b.hpp"\nstd::vector<int> x;\n'
+        self.assertEqual(self.found({**beside, "lib/src/read/a.cpp": through}), [])
+        self.assert_kept("lib/src/read/a.cpp", "// std::vector\nint max; // Eigen::Vector2d\n")
+
     def test_nothing_below_io_reads_files_or_prints(self):
         for text in (
             "#include <iostream>\n",
@@ -111,7 +125,7 @@ class Rules(unittest.TestCase):
             "void f() { std::ifstream in; }\n",
             'void f() { printf("x"); }\n',
             'void f() { std::fprintf(out, "x"); }\n',
-            'void f() { fmt::print("x"); }\n',
+            '#include <fmt/format.h>\nvoid f() { fmt::print("x"); }\n',
         ):
             with self.subTest(text=text):
                 self.assert_found("lib/src/study/x.cpp", text, "kept for read upwards")
@@ -156,7 +170,7 @@ class Rules(unittest.TestCase):
 
     def test_what_prints_includes_no_solver_and_calls_none(self):
         solver = "lib/include/twoturn/study/view.hpp"
-        declares = "[[nodiscard]] std::optional<View> view_of(const Spec& spec);\n"
+        declares = "#include <optional>\n[[nodiscard]] std::optional<View> view_of(const Spec& spec);\n"
         for name in ("lib/src/write/a.cpp", "lib/src/picture/a.cpp", "lib/src/page/a.cpp"):
             self.assert_found(name, '#include "twoturn/study/view.hpp"\n', "view.hpp, a solver")
             for call in ("view_of(spec);\n", "return *view_of(spec);\n"):
@@ -200,7 +214,7 @@ class Rules(unittest.TestCase):
     def test_a_long_class_namespace_or_table_is_no_function(self):
         for head in (
             "struct A", "class A : public B<int>", "enum class A : int", "namespace a",
-            "constexpr int kTable[] =", "const std::array<int, 60> kTable", "template <class T>\nclass A",
+            "constexpr int kTable[] =", "#include <array>\nconst std::array<int, 60> kTable", "template <class T>\nclass A",
         ):  # fmt: skip
             with self.subTest(head=head):
                 self.assert_kept("lib/src/base/x.cpp", head + " {\n" + "int x;\n" * 60 + "};\n")

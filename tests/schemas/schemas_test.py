@@ -146,6 +146,8 @@ class Profiles(unittest.TestCase):
             '[origin]\n"belt.teeth" = "manual"\nbelt.pitch_mm = { from = "measured" }',
             '[engine]\ncylinders = 4\nstroke_in = 3.4\ncrank_pins_deg = [0, 180, 180, 0]',
             '[[valve]]\nname = "v"\nside = "intake"\nlift_thou = 350\ntable = "v.csv"',
+            '[[bolts]]\nname = "b"\npitch_thou = 49\n[[bolts.stage]]\ntorque_lbf_ft = 30',
+            '[[tray]]\nname = "caps"\ncolumns = 5',
             '[origin]\n"pulley.cam" = { give_or_take = 0.1 }',
             '[build]\nteeth_out = { cam = "right" }',
             '[seen]\npin = { "inlet cam" = "tight", crank = "in" }\nmark_mm = { cam = "9.5 mm late" }',
@@ -188,6 +190,10 @@ class Profiles(unittest.TestCase):
             "[build]\nskim_mm = '0.2'",
             "[build]\nskim_mm = 0.2\nskim_thou = 8",
             "[limits]\nnear = 2",
+            "[[bolts]]\nname = 'b'\ncondition = 'old'",
+            "[[bolts]]\nname = 'b'\n[[bolts.stage]]\ntorque_nm = 30\ntorque_lbf_ft = 22",
+            "[[bolts]]\nname = 'b'\norder = 1",
+            "[[access_hole]]\nclosed_by = 'plug'",
             "[seen]\npin = { cam = 'inside' }",
             "[seen]\npin = 'out'",
             "[seen]\nmark_mm = 9.5",
@@ -215,6 +221,29 @@ class Profiles(unittest.TestCase):
                 self.assertNotEqual(faults(self.NAME, tomllib.loads(text)), [])
 
 
+class Sketches(unittest.TestCase):
+    def knows(self, node, keys):
+        """Whether a part of the profile's schema has such keys below it."""
+        if "$ref" in node:
+            node = SCHEMAS[Profiles.NAME]["definitions"][node["$ref"].rsplit("/", 1)[1]]
+        if not keys:
+            return True
+        below = [part for word in ("allOf", "anyOf", "oneOf") for part in node.get(word, [])]
+        below += [node["items"]] if "items" in node else []
+        first = node.get("properties", {}).get(keys[0])
+        return (first is not None and self.knows(first, keys[1:])) or any(
+            self.knows(part, keys) for part in below)
+
+    def test_every_key_of_a_sketch_is_the_profiles(self):
+        sketches = json.loads(run("starter", "--json"))["sketches"]
+        self.assertGreater(len(sketches), 15)
+        for sketch in sketches:
+            for key in sketch["keys"]:
+                with self.subTest(f"{sketch['title']}: {key}"):
+                    self.assertTrue(self.knows(SCHEMAS[Profiles.NAME], key.split(".")))
+        self.assertFalse(self.knows(SCHEMAS[Profiles.NAME], ["pulley", "pin", "playing_mm"]))
+
+
 # Whole parts that a document has only in some cases.
 OPTIONAL = {
     "document-turns.schema.json": {"setting_moved_deg", "setting_moved_mm"},
@@ -229,12 +258,13 @@ def profile_documents():
                         ["why"], ["marks"], ["sheet"], ["sheet", "--by-the-book", "--phone"], ["valves"],
                         ["valves", "--crank", "33"], ["park"], ["feel"],
                         ["tension"], ["tension", "--hz", "80"],
-                        ["place"]):  # fmt: skip
+                        ["place"], ["bolts"], ["sheet", "--job-card"]):  # fmt: skip
             yield f"{path.name} {' '.join(command)}", run(*command, path, "--json")
 
 
 def other_documents(folder):
     yield "sections", run("sections", "--json")
+    yield "commands", run("commands", "--json")
     for options in STARTERS:
         yield f"starter {options}", run("starter", *options, "--json")
     yield "starter -o", run("starter", "--paper", "--json", "-o", folder / "sheet.txt")
@@ -268,6 +298,9 @@ def other_documents(folder):
                                   folder / "picture.html")  # fmt: skip
     yield "threading", run("draw", ROOT / "profiles/roadside-counts.toml", "--json", "-o",
                            folder / "threading.svg")  # fmt: skip
+    yield "bolts, next", run("bolts", launch, "--reached", "2,2,1", "--json")
+    yield "record", run("sheet", launch, "--record", folder / "record.toml", "--json")
+    yield "by record", run("check", launch, "--record", folder / "record.toml", "--json")
     yield "why, seen", run("why", launch, "--pin", "crank=in", "--pin", "cam=out", "--mark",
                            "cam=1 tooth late", "--again", "repeats", "--after", "2", "--json")  # fmt: skip
     yield "why, a stop", run("why", bakery, "--pin", "inlet cam=tight", "--pointer", "4:30", "--stop-at", "212",

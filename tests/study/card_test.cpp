@@ -7,6 +7,7 @@
 #include <map>
 #include <optional>
 #include <random>
+#include <set>
 
 #include "support/catch.hpp"
 #include "support/demos.hpp"
@@ -209,7 +210,8 @@ TEST_CASE("Following the card by script reaches the right class in at least 95 %
   CHECK(drives >= 5);
 }
 
-TEST_CASE("No way through a card takes more than three looks, and every branch leads somewhere") {
+TEST_CASE(
+    "No way through a card takes more than three looks; its answers differ and lead somewhere") {
   for (const std::string& demo : demos::names()) {
     const std::optional<CardAnswer>& card = card_for(demo);
     if (!card) continue;
@@ -220,7 +222,11 @@ TEST_CASE("No way through a card takes more than three looks, and every branch l
       INFO(demo << ", look " << i + 1);
       CHECK(depth[i] >= 1);
       CHECK(depth[i] <= 3);
+      std::set<std::string> answers;
       for (const CardBranch& branch : card->looks[i].branches) {
+        INFO(branch.seen.text);
+        CHECK(answers.insert(branch.seen.text).second);
+        CHECK(branch.seen.text.find(" 0.0 ") == std::string::npos);
         CHECK(branch.next < static_cast<int>(card->looks.size()));
         CHECK(branch.end < static_cast<int>(card->ends.size()));
         if (branch.next >= 0) depth[static_cast<std::size_t>(branch.next)] = depth[i] + 1;

@@ -166,6 +166,21 @@ TEST_CASE("A belt with a tooth more or less does not fit, and what would is name
   }
 }
 
+TEST_CASE(
+    "A belt that goes on only if poorly known numbers are right is told, and what settles it") {
+  DriveSpec spec = complete();
+  CHECK(all_of(check_drive(spec), "belt-fit-open").empty());
+  spec.given = {drives::measured("pulley.cam.at_mm[1]", 8.0)};
+  const CheckAnswer poor = check_drive(spec);
+  REQUIRE(all_of(poor, "belt-fit-open").size() == 1);
+  const Finding& finding = *all_of(poor, "belt-fit-open")[0];
+  CHECK(finding.level == Level::note);
+  CHECK(finding.value < 95.0);
+  CHECK_THAT(finding.text, ContainsSubstring("Measure the place of the cam better"));
+  spec.given = {drives::measured("pulley.cam.at_mm[1]", 0.05)};
+  CHECK(all_of(check_drive(spec), "belt-fit-open").empty());
+}
+
 TEST_CASE("A set mark more than its give away from the belt's own setting is looked at") {
   DriveSpec spec = complete();
   TensionerSpec& tensioner = *drives::named(spec, "tensioner").tensioner;

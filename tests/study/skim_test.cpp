@@ -34,18 +34,10 @@ FaceVerdict felt(std::optional<double> goes, std::optional<double> stops,
 }  // namespace
 
 TEST_CASE("exact skims come out through the whole chain") {
-  struct Row {
-    double pitch;
-    int crank, cam, belt;
-    double centre, skim, cam_deg, crank_deg;
-  };
-  // Exact: crank and cam in one line, taut run on one side, cam dropped by the skim.
-  const Row rows[] = {{8, 22, 44, 108, 300, 0.30, 0.305476470, 0.610952940},
-                      {9.525, 20, 40, 104, 350, 1.00, 0.941319810, 1.882639619},
-                      {8, 24, 48, 136, 400, 0.25, 0.233689652, 0.467379305}};
-  for (const Row& row : rows) {
-    const DriveSpec spec = drives::two_pulleys(row.pitch, row.crank, row.cam, row.centre, row.belt);
-    const SkimAnswer answer = after_skim(spec, row.skim);
+  for (const worked::InLineSkim& row : worked::kInLineSkims) {
+    const DriveSpec spec = drives::two_pulleys(row.pitch_mm, row.crank_teeth, row.cam_teeth,
+                                               row.centre_mm, row.belt_teeth);
+    const SkimAnswer answer = after_skim(spec, row.skim_mm);
     REQUIRE(answer.shafts.size() == 1);
     const SkimmedShaft& cam = answer.shafts[0];
     CHECK_THAT(cam.error_own_deg, WithinAbs(-row.cam_deg, kPrinted9));
@@ -53,7 +45,7 @@ TEST_CASE("exact skims come out through the whole chain") {
     CHECK(cam.before_crank_deg == 0.0);
     // What would put it back: as much on, and what was taken off back again.
     CHECK_THAT(cam.cure.value().rest_own_deg, WithinAbs(row.cam_deg, kPrinted9));
-    CHECK_THAT(cam.gasket_mm.value(), WithinAbs(row.skim, 1e-9));
+    CHECK_THAT(cam.gasket_mm.value(), WithinAbs(row.skim_mm, 1e-9));
   }
 }
 

@@ -344,9 +344,23 @@ TEST_CASE("Curves are the room's own: their least is the answer's, over two whol
     CHECK_THAT(book, WithinAbs(named(answer, curve.name).book.least_mm, 1e-3));
     CHECK(least >= named(answer, curve.name).fitted.least_mm - 1e-9);
   }
-  REQUIRE(curves.lobes.size() == 2);
-  CHECK(curves.lobes[0].lift_mm[180] ==
-        Approx(named(answer, curves.lobes[0].name).greatest_lift_mm));
+  const std::vector<double>& lift = curves.valves.front().lift_mm;
+  CHECK_THAT(*std::max_element(lift.begin(), lift.end()),
+             WithinAbs(named(answer, curves.valves.front().name).greatest_lift_mm, 1e-3));
+}
+
+TEST_CASE("Curves tell where the crank stands with pins in, and when each piston comes up") {
+  // Pinned at 90 past cylinder 1's firing dead centre, firing 1 3 4 2: cylinder 3 fires at 180.
+  const DriveSpec spec = demos::spec_of("night-bakery-van");
+  const CheckAnswer answer = check_drive(spec);
+  const EngineCurves curves = engine_curves(spec, Fit::as_fitted, &*answer.judged.turns, 3, 2.0);
+  REQUIRE(curves.at_pins_deg);
+  CHECK_THAT(*curves.at_pins_deg, WithinAbs(90.0 - 180.0 + 720.0, 1e-9));
+  REQUIRE(curves.tops.size() == 4);
+  for (const CylinderTop& top : curves.tops) {
+    const bool outer = top.cylinder == 1 || top.cylinder == 4;
+    CHECK_THAT(top.crank_deg, WithinAbs(outer ? 270.0 : 90.0, 1e-9));
+  }
 }
 
 TEST_CASE("The demos' valves stand as their scenarios tell") {

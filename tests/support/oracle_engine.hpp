@@ -2,6 +2,7 @@
 // least room by a dense grid and a finer grid inside its best cells.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <functional>
 #include <vector>

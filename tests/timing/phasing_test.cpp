@@ -1,53 +1,26 @@
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <utility>
+#include <variant>
+#include <vector>
 
 #include "support/assembled.hpp"
 #include "support/catch.hpp"
 #include "support/drives.hpp"
 #include "support/worked_values.hpp"
-#include "twoturn/drive/tensioner_curve.hpp"
+#include "timing/turned.hpp"
 #include "twoturn/timing/turns.hpp"
 
 using namespace twoturn;
+using turned_over::index_of;
+using turned_over::seen;
+using turned_over::take_fitting_belt;
+using turned_over::turned;
 
 namespace {
 
 constexpr double kExactDeg = 1e-9;  // what is worked out exactly is printed to nine decimals
-
-TurnsAnswer turned(const DriveSpec& spec, Fit fit = Fit::as_fitted) {
-  AssemblyResult result = drives::assembled(spec, fit);
-  REQUIRE(result.assembly.has_value());
-  return two_turns(std::move(*result.assembly), TurnsQuestion{});
-}
-
-const ShaftAfter& seen(const TurnsAnswer& answer, std::string_view shaft, int turns) {
-  for (const AfterTurns& after : answer.after) {
-    if (after.turns != turns) continue;
-    for (const ShaftAfter& here : after.shafts) {
-      if (answer.assembly.shafts[static_cast<std::size_t>(here.shaft)].name == shaft) return here;
-    }
-  }
-  throw std::out_of_range("no shaft is named " + std::string(shaft) + " after " +
-                          std::to_string(turns) + " turns");
-}
-
-// A long slot, and the middle one of the belts that go on with it: for drives whose sizes change.
-void take_fitting_belt(DriveSpec& spec) {
-  PulleySpec& roller = drives::named(spec, "tensioner");
-  roller.tensioner->path = SlideSpec{Vec2(-120, 170), Vec2(40, 170)};
-  roller.tensioner->set_deg.reset();
-  const Drive drive = drives::built(spec);
-  const std::vector<FittingCount> counts = fitting_counts(TensionerCurve(drive), drive.belt);
-  REQUIRE_FALSE(counts.empty());
-  spec.belt.teeth = counts[counts.size() / 2].teeth;
-}
-
-std::size_t index_of(const Assembly& assembly, std::string_view name) {
-  for (std::size_t i = 0; i < assembly.shafts.size(); ++i) {
-    if (assembly.shafts[i].name == name) return i;
-  }
-  throw std::out_of_range("no shaft is named " + std::string(name));
-}
 
 }  // namespace
 
@@ -108,17 +81,11 @@ TEST_CASE("In-line skims retard the cam by the exact two-pulley values") {
   // Exact: crank and cam in one line, taut run on one side, centre C to C - d. With k = r2 - r1 the
   // run and the two arcs between marks are C - d long each side: span sqrt(C^2 - k^2), turned by
   // asin(k/C); the cam lags by the change of span + k asin(k/C) over r2.
-  struct Row {
-    double pitch;
-    int small, large;
-    double centre, skim, cam_deg, crank_deg;
-  };
-  const Row row = GENERATE(Row{8, 22, 44, 300, 0.30, 0.305476470, 0.610952940},
-                           Row{9.525, 20, 40, 350, 1.00, 0.941319810, 1.882639619},
-                           Row{8, 24, 48, 400, 0.25, 0.233689652, 0.467379305});
-  DriveSpec spec = drives::two_pulleys(row.pitch, row.small, row.large, row.centre, 100);
+  const worked::InLineSkim row = GENERATE(from_range(worked::kInLineSkims));
+  DriveSpec spec =
+      drives::two_pulleys(row.pitch_mm, row.crank_teeth, row.cam_teeth, row.centre_mm, 100);
   spec.crank_turns = GENERATE(Turn::clockwise, Turn::anticlockwise);
-  spec.build.skim_mm["head"] = row.skim;
+  spec.build.skim_mm["head"] = row.skim_mm;
   const TurnsAnswer answer = turned(spec);
   CHECK_THAT(seen(answer, "cam", 2).error_own_deg, WithinAbs(-row.cam_deg, kExactDeg));
   CHECK_THAT(seen(answer, "cam", 2).error_crank_deg, WithinAbs(-row.crank_deg, 2 * kExactDeg));

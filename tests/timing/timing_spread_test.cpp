@@ -5,9 +5,15 @@
 #include "twoturn/timing/timing_spread.hpp"
 
 #include <cmath>
+#include <cstddef>
+#include <memory>
+#include <string>
+#include <utility>
+#include <vector>
 
 #include "support/catch.hpp"
 #include "support/drives.hpp"
+#include "timing/turned.hpp"
 #include "twoturn/timing/assembly.hpp"
 #include "twoturn/timing/turns.hpp"
 
@@ -174,6 +180,56 @@ TEST_CASE("With a tensioner the many have the error of two turns, and the gradie
   CHECK(share("build.renewed.water pump.at_mm") > 0.1);
   CHECK(share("pulley.water pump.at_mm") > 0.1);
   CHECK(share("pulley.tensioner.tensioner.pivot_mm") < 0.0);  // the way has no tensioner on it
+}
+
+TEST_CASE("Teeth, adjustment and gears are in every throw as they are in two turns") {
+  // By hand: 2 teeth at the cam less 1 at the crank, 0.5 deg on, of 44 teeth; twice that at the
+  // crank.
+  DriveSpec spec = skimmed_by(0.3);
+  spec.build.teeth_out = {{"cam", 2}, {"crank", 1}};
+  spec.build.adjusted_deg["cam"] = 0.5;
+  spec.geared = {turned_over::geared("balance shaft", "cam", -4.0, Role::balance_shaft),
+                 turned_over::geared("distributor", "crank", -0.5, Role::camshaft),
+                 turned_over::geared("wrong one", "cam", -3.0, Role::balance_shaft)};
+  spec.given = {drives::measured("build.skim_mm.head", 0.03)};
+  const SpreadAnswer answer = spread_of(spec, {3000, 1, SpreadLaw::normal, {}});
+  REQUIRE(answer.errors.size() == 3);
+  const double expected = error_deg(0.3) + 2.0 * (360.0 / 44.0 + 0.5);
+  CHECK(answer.errors[0].shaft == "cam");
+  CHECK_THAT(answer.errors[0].nominal, WithinAbs(expected, 1e-9));
+  // Four times the cam's degrees, at a shaft that turns four times as fast: alike at the crank.
+  CHECK(answer.errors[1].shaft == "balance shaft");
+  CHECK_THAT(answer.errors[1].nominal, WithinAbs(expected, 1e-9));
+  CHECK_THAT(answer.errors[1].error.deviation, WithinRel(answer.errors[0].error.deviation, 1e-9));
+  CHECK(answer.errors[2].shaft == "distributor");
+  CHECK(answer.errors[2].nominal == 0.0);
+  CHECK_FALSE(answer.errors[2].spreads);
+  const std::vector<ShaftAfter> shafts = turned_over::turned(spec).after.front().shafts;
+  CHECK_THAT(shafts.at(1).error_crank_deg, WithinAbs(expected, 1e-8));
+  CHECK_THAT(shafts.at(2).error_crank_deg, WithinAbs(expected, 1e-8));
+}
+
+TEST_CASE("A pulley free until tightened is in phase in every throw") {
+  DriveSpec spec = skimmed_by(0.3);
+  drives::named(spec, "cam").fixing = Fixing::free_until_tightened;
+  spec.given = {drives::measured("build.skim_mm.head", 0.03)};
+  const SpreadAnswer answer = spread_of(spec, {3000, 1, SpreadLaw::normal, {}});
+  CHECK(only(answer).nominal == 0.0);
+  CHECK_FALSE(only(answer).spreads);
+}
+
+TEST_CASE("Where no belt goes on, or no shaft is timed beside the crank, no error is read") {
+  const auto beside = [](const DriveSpec& spec) {
+    const BothFits both = both_fits(spec, Fit::as_fitted);
+    return timing_beside(*both.book.fitted, *both.asked.fitted).has_value();
+  };
+  DriveSpec spec = skimmed_by(0.3);
+  CHECK(beside(spec));
+  drives::named(spec, "cam").role = Role::water_pump;
+  CHECK_FALSE(beside(spec));
+  spec = skimmed_by(0.3);
+  spec.belt.teeth.reset();
+  CHECK_FALSE(beside(spec));
 }
 
 TEST_CASE("The order of the lanes changes no digit of an error") {

@@ -48,6 +48,8 @@ FITS = [
      "no head has changed its height, so what is on it stands where it did"),
     ("harbour-launch|hill-climb-saloon", "inlet|exhaust", "law: .*|crown: .*",
      "the room is above its limit by each law and on each crown"),
+    ("harbour-launch|hill-climb-saloon", ".* bolts", "threads: .*|condition: .*",
+     "whether the bolts are tight is named as outside the check on paper; the job card tells"),
 ]
 
 

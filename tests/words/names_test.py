@@ -38,9 +38,10 @@ NAMINGS = {
 COMMANDS = [
     ["check"], ["check", "--by-the-book"], ["marks"], ["route"], ["route", "--working"], ["teeth"],
     ["tensioner"], ["turns"], ["turns", "--backwards"], ["valves"], ["park"], ["sheet"],
-    ["sheet", "--phone"], ["report"], ["why"], ["exercise", "--answer"],
+    ["sheet", "--phone"], ["sheet", "--job-card"], ["report"], ["bolts"], ["why"],
+    ["exercise", "--answer"],
 ]  # fmt: skip
-WITH_DOCUMENT = ["check", "marks", "route", "teeth", "tensioner", "turns", "valves", "park", "sheet"]
+WITH_DOCUMENT = ["check", "marks", "route", "teeth", "tensioner", "turns", "valves", "park", "sheet", "bolts"]
 FACE = ["face", str(ROOT / "examples/launch-head.csv"), "--skim", "0.3", "--profile"]
 
 SMALL = "the|a|an|of|on|in|at|to|by|is|its|it|and|or|from|with|for|than|that|not|no|as"
@@ -58,11 +59,14 @@ WRONG = {
 
 def renamed(profile, naming):
     """The profile with every part under another name, and every mention of it."""
-    for kind in ("pulley", "geared", "head", "cover", "valve"):
+    for kind in ("pulley", "geared", "head", "cover", "valve", "bolts", "access_hole", "tray"):
         for part in profile.get(kind, []):
-            for key in ("name", "from", "mount", "cam"):
+            for key in ("name", "from", "mount", "cam", "holds"):
                 if key in part:
                     part[key] = naming(part[key])
+            pin = part.get("pin", {})
+            if pin.get("access_hole", "none") != "none":
+                pin["access_hole"] = naming(pin["access_hole"])
             for mark in part.get("mark", []):
                 mark["name"] = naming(mark["name"])
     for measured in profile.get("measured", []):
@@ -87,7 +91,7 @@ def renamed(profile, naming):
     origin = profile.get("origin", {})
     for key in list(origin):
         table, *rest = key.split(".")
-        if table in ("pulley", "geared", "head", "valve", "cover") and len(rest) > 1:
+        if table in ("pulley", "geared", "head", "valve", "cover", "bolts") and len(rest) > 1:
             rest[0] = naming(rest[0])
         elif table == "build" and rest[0] != "warm" and len(rest) > 1:
             rest[1] = naming(rest[1])

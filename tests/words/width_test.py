@@ -13,7 +13,8 @@ import said
 PROFILES = Path(__file__).parents[2] / "profiles"
 COMMANDS = [["check"], ["route"], ["route", "--working"], ["teeth"], ["tensioner"], ["turns"],
             ["turns", "--steps", "--step-deg", "90"], ["marks"], ["valves"], ["park"],
-            ["sheet", "--phone"], ["why"], ["exercise", "--answer"]]
+            ["sheet", "--phone"], ["sheet", "--job-card", "--phone"], ["bolts"], ["why"],
+            ["exercise", "--answer"]]
 WIDE = "(A wide table.)"
 
 

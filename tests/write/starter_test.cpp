@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "support/catch.hpp"
+#include "support/starter_drives.hpp"
 #include "twoturn/read/profile.hpp"
 #include "twoturn/study/check.hpp"
 #include "twoturn/study/starter_example.hpp"
@@ -16,26 +17,8 @@ namespace {
 
 using Kind = StarterDrive::Tensioner;
 
-// Every number of cams, tensioner and idlers, with nothing more and with all that goes with it.
-std::vector<StarterDrive> drives() {
-  std::vector<StarterDrive> all;
-  for (const auto& [cams, heads] : {std::pair(1, 1), {2, 1}, {2, 2}, {4, 2}}) {
-    for (const Kind tensioner : {Kind::eccentric, Kind::slide, Kind::none}) {
-      for (const int idlers : {0, 1, 2}) {
-        all.push_back({cams, heads, tensioner, idlers});
-        all.push_back({cams, heads, tensioner, idlers, true, heads == 1, true});
-        all.push_back({cams, heads, tensioner, idlers, true, heads == 1, true, true});
-      }
-    }
-  }
-  return all;
-}
-
-std::string described(const StarterDrive& drive) {
-  return "cams " + std::to_string(drive.cams) + ", heads " + std::to_string(drive.heads) +
-         ", tensioner " + std::to_string(static_cast<int>(drive.tensioner)) + ", idlers " +
-         std::to_string(drive.idlers) + (drive.water_pump ? ", with all" : "");
-}
+using starters::described;
+using starters::drives;
 
 DriveSpec read(const std::string& text) { return read_profile({"starter.toml", text, {}}); }
 

@@ -21,6 +21,8 @@ constexpr std::array<std::string_view, 5> kLaws{"cycloidal", "harmonic", "3-4-5"
 constexpr std::array<std::string_view, 2> kCrowns{"pocket", "flat"};
 constexpr std::array<std::string_view, 2> kLiftParts{"valve", "cam"};
 constexpr std::array<std::string_view, 2> kHolds{"locked", "sprung"};
+constexpr std::array<std::string_view, 2> kConditions{"new", "reused"};
+constexpr std::array<std::string_view, 2> kThreads{"dry", "oiled"};
 constexpr std::array<std::string_view, 3> kPinsFelt{"in", "tight", "out"};
 constexpr std::array<std::string_view, 2> kSeenAgain{"repeats", "wanders"};
 constexpr std::array<std::string_view, 2> kLastTurned{"forwards", "backwards"};
@@ -42,6 +44,8 @@ const auto& table(LiftLaw) { return kLaws; }
 const auto& table(CrownShape) { return kCrowns; }
 const auto& table(LiftAtPart) { return kLiftParts; }
 const auto& table(Holds) { return kHolds; }
+const auto& table(BoltCondition) { return kConditions; }
+const auto& table(ThreadState) { return kThreads; }
 const auto& table(PinFelt) { return kPinsFelt; }
 const auto& table(SeenAgain) { return kSeenAgain; }
 const auto& table(LastTurned) { return kLastTurned; }
@@ -66,6 +70,8 @@ std::string_view word(LiftLaw law) { return look_up(law); }
 std::string_view word(CrownShape crown) { return look_up(crown); }
 std::string_view word(LiftAtPart part) { return look_up(part); }
 std::string_view word(Holds holds) { return look_up(holds); }
+std::string_view word(BoltCondition condition) { return look_up(condition); }
+std::string_view word(ThreadState threads) { return look_up(threads); }
 std::string_view word(PinFelt pin) { return look_up(pin); }
 std::string_view word(SeenAgain again) { return look_up(again); }
 std::string_view word(LastTurned turned) { return look_up(turned); }
@@ -101,6 +107,8 @@ template const std::vector<std::string>& words_of<LiftLaw>();
 template const std::vector<std::string>& words_of<CrownShape>();
 template const std::vector<std::string>& words_of<LiftAtPart>();
 template const std::vector<std::string>& words_of<Holds>();
+template const std::vector<std::string>& words_of<BoltCondition>();
+template const std::vector<std::string>& words_of<ThreadState>();
 template const std::vector<std::string>& words_of<FaultKind>();
 template const std::vector<std::string>& words_of<LastTurned>();
 template const std::vector<std::string>& words_of<SeenAgain>();
@@ -117,6 +125,8 @@ template std::optional<LiftLaw> from_word<LiftLaw>(std::string_view);
 template std::optional<CrownShape> from_word<CrownShape>(std::string_view);
 template std::optional<LiftAtPart> from_word<LiftAtPart>(std::string_view);
 template std::optional<Holds> from_word<Holds>(std::string_view);
+template std::optional<BoltCondition> from_word<BoltCondition>(std::string_view);
+template std::optional<ThreadState> from_word<ThreadState>(std::string_view);
 template std::optional<FaultKind> from_word<FaultKind>(std::string_view);
 template std::optional<LastTurned> from_word<LastTurned>(std::string_view);
 template std::optional<SeenAgain> from_word<SeenAgain>(std::string_view);

@@ -52,11 +52,12 @@ GiveOrTake usual_give_or_take(std::string_view key) {
 }
 
 GiveOrTake give_or_take(const GivenValue& given) {
-  GiveOrTake known = usual_give_or_take(given.key);
-  if (given.give_or_take) return {*given.give_or_take, known.with, true};
-  if (given.origin == Origin::manual) return {0.0, TakenWith::book};
-  if (given.origin == Origin::assumed) return {0.0, TakenWith::nothing};
-  return known;
+  if (!given.give_or_take) {
+    if (given.origin == Origin::manual) return {0.0, TakenWith::book};
+    if (given.origin == Origin::assumed) return {0.0, TakenWith::nothing};
+  }
+  const GiveOrTake known = usual_give_or_take(given.key);
+  return given.give_or_take ? GiveOrTake{*given.give_or_take, known.with, true} : known;
 }
 
 const GivenValue* find_given(const DriveSpec& spec, std::string_view key) {

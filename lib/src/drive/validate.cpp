@@ -25,10 +25,13 @@ void Judge::range(const Key& key, std::optional<double> value, const Range& rang
 
 void Judge::positive(const Key& key, std::optional<double> value, double most,
                      std::string_view unit) {
-  if (!value || (*value > 0.0 && *value <= most)) return;
+  // Nothing that is measured is smaller; products of two such could be nothing.
+  constexpr double kLeast = 1e-9;
+  if (!value || (*value >= kLeast && *value <= most)) return;
   add(key.whole(), shown(*value, unit),
       !std::isfinite(*value) ? "must be a finite number"
-      : *value > 0.0         ? fmt::format("must be {} or less", shown(most, unit))
+      : *value > most        ? fmt::format("must be {} or less", shown(most, unit))
+      : *value > 0.0         ? "is next to nothing; must be a number that can be measured"
                              : "must be more than 0");
 }
 
@@ -142,6 +145,9 @@ std::vector<Problem> validate(const DriveSpec& spec) {
   validation::judge_build(judge);
   validation::judge_engine(judge);
   validation::judge_tension(judge);
+  validation::judge_bolts(judge);
+  validation::judge_access_holes(judge);
+  validation::judge_trays(judge);
   validation::judge_limits(judge);
   validation::judge_seen(judge);
   return std::move(judge.problems);

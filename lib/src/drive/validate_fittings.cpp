@@ -145,6 +145,7 @@ void judge_pin(Judge& judge, const std::string& path, const PinSpec& pin) {
   judge.length({path, ".bar_mm"}, pin.bar_mm);
   judge.length({path, ".slot_mm"}, pin.slot_mm);
   judge.length({path, ".length_mm"}, pin.length_mm);
+  judge_hole_of(judge, path, pin);
   const bool round = pin.radius_mm || pin.play_mm;
   const bool bar = pin.bar_mm || pin.slot_mm || pin.length_mm;
   if (round && bar) {

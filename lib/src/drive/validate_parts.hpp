@@ -69,6 +69,11 @@ void judge_covers(Judge& judge);
 void judge_build(Judge& judge);
 void judge_engine(Judge& judge);
 void judge_tension(Judge& judge);
+void judge_bolts(Judge& judge);
+void judge_access_holes(Judge& judge);
+/// Of a pin: that it names one of them.
+void judge_hole_of(Judge& judge, const std::string& path, const PinSpec& pin);
+void judge_trays(Judge& judge);
 void judge_seen(Judge& judge);
 void judge_pin(Judge& judge, const std::string& path, const PinSpec& pin);
 void judge_mount(Judge& judge, const std::string& path, const std::optional<std::string>& mount);

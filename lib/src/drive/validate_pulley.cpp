@@ -233,6 +233,7 @@ void judge_names(Judge& judge) {
 
 void judge_pulleys(Judge& judge) {
   const auto& pulleys = judge.spec.pulleys;
+  if (pulleys.empty() && !judge.spec.bolts.empty()) return;  // bolts alone make a job card
   if (pulleys.size() < 2) {
     judge.add("pulley", "",
               fmt::format("a belt runs on two pulleys or more, not {}; write [[pulley]] for each",

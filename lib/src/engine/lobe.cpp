@@ -13,7 +13,8 @@ LiftAt of_flanks(const LawFlanks& flanks, double rad) {
   const double length = opening ? flanks.opening_rad : flanks.closing_rad;
   const RiseAt at = rise(flanks.law, 1.0 - std::abs(rad) / length);
   const double slope = at.slope * flanks.height_mm / length;
-  return {at.lift * flanks.height_mm, opening ? slope : -slope};
+  return {at.lift * flanks.height_mm, opening ? slope : -slope,
+          at.curvature * flanks.height_mm / (length * length)};
 }
 
 // The cubic of one piece, as Hermite gives it.
@@ -36,7 +37,8 @@ LiftAt of_table_at(const MeasuredLobe& lobe, double rad) {
   const double second = 3.0 * mean - 2.0 * p.low_slope - p.high_slope;
   const double third = p.low_slope + p.high_slope - 2.0 * mean;
   const double lift = p.low + p.width * t * (p.low_slope + t * (second + t * third));
-  return {std::max(lift, 0.0), p.low_slope + t * (2.0 * second + 3.0 * t * third)};
+  return {std::max(lift, 0.0), p.low_slope + t * (2.0 * second + 3.0 * t * third),
+          (2.0 * second + 6.0 * t * third) / p.width};
 }
 
 // The second derivative of a cubic is greatest at an end.

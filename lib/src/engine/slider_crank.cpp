@@ -44,8 +44,8 @@ std::optional<SliderCrank> SliderCrank::of_stroke(double stroke_mm, double rod_m
   const double half = stroke_mm / 2.0;
   if (!sound(half, rod_mm, offset_mm)) return std::nullopt;
   const double room = 4.0 * (rod_mm - half) * (rod_mm + half);
+  // Above 0, for a sound one has its offset within rod less throw.
   const double square = 1.0 - 4.0 * offset_mm * offset_mm / room;
-  if (!(square > 0.0)) return std::nullopt;
   return of_throw(half * std::sqrt(square), rod_mm, offset_mm);
 }
 

@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 #include <queue>
+#include <span>
 #include <vector>
 
 #include "base/at.hpp"
@@ -19,6 +21,12 @@ constexpr double kSameWidthMm = 1e-12;
 
 // Fewer lie in one plane whatever they are.
 constexpr std::size_t kLeastPoints = 4;
+
+// From pointers: spans from iterators are not everywhere.
+std::span<const Vec3> held_between(std::vector<Vec3>::const_iterator first,
+                                   std::vector<Vec3>::const_iterator last) {
+  return {std::to_address(first), static_cast<std::size_t>(last - first)};
+}
 
 // Lower edges worth trying along one axis: those that touch a point, up to the first that reaches
 // the last point; from there on squares only lose points.
@@ -98,7 +106,7 @@ class EverySquare {
           return point.y() > bottom + side_ + kOnEdgeMm;
         };
         const auto first = strip.begin() + static_cast<std::ptrdiff_t>(i);
-        const std::span<const Vec3> held(first, std::find_if(first, strip.end(), above));
+        const auto held = held_between(first, std::find_if(first, strip.end(), above));
         if (on_a_line(held)) continue;
         best_.corner_mm = Vec2(left, bottom);
         return static_cast<int>(held.size());
@@ -216,9 +224,9 @@ LocalFlatness in_steps(std::span<const Vec3> points, double side_mm, const Vec3&
       const auto last =
           std::upper_bound(first, strip.end(), Vec3(0, bottom + side_mm + kOnEdgeMm, 0), less_y);
       if (last - first < static_cast<std::ptrdiff_t>(kLeastPoints)) continue;
-      if (best.points == 0 && on_a_line(std::span<const Vec3>(first, last))) continue;
+      if (best.points == 0 && on_a_line(held_between(first, last))) continue;
       const double width =
-          minimum_zone_until(std::span<const Vec3>(first, last), start_normal, best.width_mm)
+          minimum_zone_until(held_between(first, last), start_normal, best.width_mm)
               .slab.width_mm();
       if (best.points > 0 && width <= best.width_mm) continue;
       best.width_mm = width;

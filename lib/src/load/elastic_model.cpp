@@ -39,9 +39,9 @@ Vector Model::place_of(const ElasticState& state) const {
   return place;
 }
 
-Look Model::look(const Vector& place) const {
-  const Vector none = Vector::Zero(radius_.size());
-  Look look{place, none, Vector::Zero(size()), none, none};
+Look Model::look(const Place& place) const {
+  Look look(size(), radius_.size());
+  look.place() = place;
   if (belt_.sprung) {
     const auto length = belt_.sprung->length(q_of(place));
     if (!length) {
@@ -52,37 +52,39 @@ Look Model::look(const Vector& place) const {
   }
   stretch(look, look.length.length_mm - reference_.length_mm);
   load(look);
-  const Vector driven = look.torque.tail(shafts_).cwiseQuotient(radius_.tail(shafts_));
-  look.pull.head(shafts_) = look.tension.head(shafts_) - look.tension.tail(shafts_) + driven;
-  if (belt_.sprung) {
-    const double tension = look.tension[belt_.sprung->run];
-    look.pull[shafts_] = (tension * look.length.rate - spring(q_of(place))) / reference_.rate;
+  double greatest = 0.0;
+  for (Eigen::Index shaft = 1; shaft <= shafts_; ++shaft) {
+    const double driven = look.torque()[shaft] / radius_[shaft];
+    look.pull()[shaft - 1] = look.tension()[shaft - 1] - look.tension()[shaft] + driven;
+    greatest = std::max(greatest, std::abs(driven));
   }
-  look.scale_n = belt_.static_tension_n + look.tension.maxCoeff() + driven.cwiseAbs().maxCoeff();
-  const bool finite = look.pull.allFinite() && look.torque_rate.allFinite() &&
-                      look.tension.allFinite() && std::isfinite(look.torque[0]);
-  if (!finite) look.fault = Settled::load_not_finite;
+  if (belt_.sprung) {
+    const double tension = look.tension()[belt_.sprung->run];
+    look.pull()[shafts_] = (tension * look.length.rate - spring(q_of(place))) / reference_.rate;
+  }
+  look.scale_n = belt_.static_tension_n + look.tension().maxCoeff() + greatest;
+  if (!look.finite()) look.fault = Settled::load_not_finite;
   return look;
 }
 
 Matrix Model::stiffness(const Look& look) const {
   Matrix whole = Matrix::Zero(size(), size());
   for (Eigen::Index run = 0; run <= shafts_; ++run) {
-    if (look.tension[run] > 0.0) add_run(look, run, whole);
+    if (look.tension()[run] > 0.0) add_run(look, run, whole);
   }
   for (Eigen::Index shaft = 1; shaft <= shafts_; ++shaft) {
-    whole(shaft - 1, shaft - 1) += look.torque_rate[shaft] / (radius_[shaft] * radius_[shaft]);
+    whole(shaft - 1, shaft - 1) += look.torque_rate()[shaft] / (radius_[shaft] * radius_[shaft]);
   }
   if (belt_.sprung && travel_ > 0.0) {
-    const double tension = look.tension[belt_.sprung->run];
-    const double bent = tension > 0.0 ? tension * bend(q_of(look.place)) : 0.0;
+    const double tension = look.tension()[belt_.sprung->run];
+    const double bent = tension > 0.0 ? tension * bend(q_of(look.place())) : 0.0;
     whole(shafts_, shafts_) +=
         (bent + belt_.sprung->stiffness) / (reference_.rate * reference_.rate);
   }
   return whole;
 }
 
-Vector Model::end_of(const Vector& place, const Vector& step) const {
+Vector Model::end_of(const Place& place, const Place& step) const {
   double share = 1.0;
   for (Eigen::Index k = 0; k < size(); ++k) {
     const double most =
@@ -99,13 +101,13 @@ Vector Model::end_of(const Vector& place, const Vector& step) const {
 
 double Model::energy_change(const Look& from, const Look& to, int pieces) const {
   // Differences of squares as products: they keep their digits where little changes.
-  const Vector twice_mean = from.tension + to.tension;
-  const Vector stretched = (to.tension - from.tension).cwiseQuotient(run_stiffness_);
+  const Vector twice_mean = from.tension() + to.tension();
+  const Vector stretched = (to.tension() - from.tension()).cwiseQuotient(run_stiffness_);
   double change = 0.5 * twice_mean.dot(stretched);
-  if (belt_.sprung) change += spring_energy_change(q_of(from.place), q_of(to.place));
+  if (belt_.sprung) change += spring_energy_change(q_of(from.place()), q_of(to.place()));
   for (Eigen::Index shaft = 1; shaft <= shafts_; ++shaft) {
-    change +=
-        load_energy_change(shaft, ahead_rad(from.place, shaft), ahead_rad(to.place, shaft), pieces);
+    change += load_energy_change(shaft, ahead_rad(from.place(), shaft),
+                                 ahead_rad(to.place(), shaft), pieces);
   }
   return change;
 }
@@ -114,8 +116,8 @@ bool Model::undetermined(const Look& look, Eigen::Index shaft) const {
   const double radius = radius_[shaft];
   const double least_rate = kFlat * run_stiffness_.maxCoeff() * radius * radius;
   return slack(look, shaft - 1) && slack(look, shaft) &&
-         std::abs(look.torque[shaft]) <= kWanted * look.scale_n * radius &&
-         std::abs(look.torque_rate[shaft]) <= least_rate;
+         std::abs(look.torque()[shaft]) <= kWanted * look.scale_n * radius &&
+         std::abs(look.torque_rate()[shaft]) <= least_rate;
 }
 
 void Model::add_run(const Look& look, Eigen::Index run, Matrix& whole) const {
@@ -138,20 +140,20 @@ void Model::load(Look& look) const {
   for (Eigen::Index shaft = 0; shaft <= shafts_; ++shaft) {
     const auto index = static_cast<std::size_t>(shaft);
     if (!loads_[index]) continue;
-    const double ahead = shaft > 0 ? ahead_rad(look.place, shaft) : 0.0;
+    const double ahead = shaft > 0 ? ahead_rad(look.place(), shaft) : 0.0;
     const ShaftTorque torque = loads_[index](rigid_rad_[index] + ahead);
-    look.torque[shaft] = torque.nmm;
-    look.torque_rate[shaft] = torque.rate_nmm_per_rad;
+    look.torque()[shaft] = torque.nmm;
+    look.torque_rate()[shaft] = torque.rate_nmm_per_rad;
   }
 }
 
 void Model::stretch(Look& look, double longer_mm) const {
   for (Eigen::Index run = 0; run <= shafts_; ++run) {
-    const double ahead = run < shafts_ ? look.place[run] : 0.0;
-    const double behind = run > 0 ? look.place[run - 1] : 0.0;
+    const double ahead = run < shafts_ ? look.place()[run] : 0.0;
+    const double behind = run > 0 ? look.place()[run - 1] : 0.0;
     const double roller = belt_.sprung && belt_.sprung->run == run ? longer_mm : 0.0;
     const double pulled = run_stiffness_[run] * (ahead - behind + roller);
-    look.tension[run] = std::max(0.0, belt_.static_tension_n + pulled);
+    look.tension()[run] = std::max(0.0, belt_.static_tension_n + pulled);
   }
 }
 
@@ -177,7 +179,7 @@ double Model::bend(double q) const {
   return low && high ? (high->rate - low->rate) / (2.0 * apart) : 0.0;
 }
 
-double Model::q_of(const Vector& place) const {
+double Model::q_of(const Place& place) const {
   if (!belt_.sprung) return 0.0;
   const double way = place[shafts_];
   if (way <= slack_end_) return belt_.sprung->slack_stop;

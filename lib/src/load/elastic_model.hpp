@@ -14,6 +14,7 @@ namespace twoturn::elastic {
 
 using Vector = Eigen::VectorXd;
 using Matrix = Eigen::MatrixXd;
+using Place = Eigen::Ref<const Vector>;
 
 // Shares of the greatest pull: what a solve aims at, and what it is content with where the rounding
 // of the path's length, times a run's stiffness, leaves no better.
@@ -37,15 +38,36 @@ inline constexpr double kApart = 1e-6;
 // Everything at one place. A place holds, in mm of belt, how far each driven shaft is ahead at its
 // pitch radius, then how far a sprung tensioner has moved from q0 times the rate there. So all
 // derivatives of the energy (N mm) are pulls (N) and stiffnesses (N/mm).
-struct Look {
-  Vector place;
-  Vector tension;
-  Vector pull;         // the energy's gradient: what is not balanced
-  Vector torque;       // of each shaft's load, the crank's own too
-  Vector torque_rate;  // N mm/rad
+// One block of numbers: a turn of the belt makes hundreds of looks.
+class Look {
+ public:
+  Look(Eigen::Index unknowns, Eigen::Index shafts)
+      : unknowns_(unknowns), columns_(Columns::Zero(shafts, kColumns)) {}
+
+  auto place() { return columns_.col(0).head(unknowns_); }
+  auto place() const { return columns_.col(0).head(unknowns_); }
+  // The energy's gradient: what is not balanced.
+  auto pull() { return columns_.col(1).head(unknowns_); }
+  auto pull() const { return columns_.col(1).head(unknowns_); }
+  auto tension() { return columns_.col(2); }
+  auto tension() const { return columns_.col(2); }
+  // Of each shaft's load, the crank's own too, and its rate, N mm/rad.
+  auto torque() { return columns_.col(3); }
+  auto torque() const { return columns_.col(3); }
+  auto torque_rate() { return columns_.col(4); }
+  auto torque_rate() const { return columns_.col(4); }
+  bool finite() const { return columns_.allFinite(); }
+
   LengthAt length = {};
   double scale_n = 0.0;
   Settled fault = Settled::yes;
+
+ private:
+  static constexpr int kColumns = 5;
+  using Columns = Eigen::Matrix<double, Eigen::Dynamic, kColumns>;
+
+  Eigen::Index unknowns_;
+  Columns columns_;
 };
 
 inline Eigen::Map<const Vector> mapped(const std::vector<double>& values) {
@@ -60,22 +82,22 @@ class Model {
   bool has_reference() const { return !belt_.sprung || reference_.rate > 0.0; }
   Eigen::Index shafts() const { return shafts_; }  // driven ones
   Eigen::Index size() const { return shafts_ + (belt_.sprung ? 1 : 0); }
-  double ahead_rad(const Vector& place, Eigen::Index shaft) const {
+  double ahead_rad(const Place& place, Eigen::Index shaft) const {
     return place[shaft - 1] / radius_[shaft];
   }
 
   Vector place_of(const ElasticState& state) const;
 
-  double q_of(const Vector& place) const;
+  double q_of(const Place& place) const;
 
-  Look look(const Vector& place) const;
+  Look look(const Place& place) const;
 
   Matrix stiffness(const Look& look) const;
 
   Arm arm_of(const Look& look) const {
     if (!belt_.sprung) return Arm::locked;
-    const double place = look.place[shafts_];
-    const double pull = look.pull[shafts_];
+    const double place = look.place()[shafts_];
+    const double pull = look.pull()[shafts_];
     if (place >= tight_end_ && pull <= 0.0) return Arm::on_tight_stop;
     if (place <= slack_end_ && pull >= 0.0) return Arm::on_slack_stop;
     return Arm::balanced;
@@ -86,31 +108,31 @@ class Model {
     return arm_of(look) == Arm::balanced ? size() : shafts_;
   }
 
-  bool leaves_travel(const Vector& place, double arm_step) const {
+  bool leaves_travel(const Place& place, double arm_step) const {
     return (place[shafts_] >= tight_end_ && arm_step > 0.0) ||
            (place[shafts_] <= slack_end_ && arm_step < 0.0);
   }
 
   // Where a step leads, cut to what may be gone at once, and to the tensioner's stops.
-  Vector end_of(const Vector& place, const Vector& step) const;
+  Vector end_of(const Place& place, const Place& step) const;
 
   double belt_energy(const Look& look) const {
-    return 0.5 * look.tension.cwiseAbs2().cwiseQuotient(run_stiffness_).sum();
+    return 0.5 * look.tension().cwiseAbs2().cwiseQuotient(run_stiffness_).sum();
   }
 
   double arm_energy(const Look& look) const {
-    return belt_.sprung ? spring_energy_change(belt_.sprung->q0, q_of(look.place)) : 0.0;
+    return belt_.sprung ? spring_energy_change(belt_.sprung->q0, q_of(look.place())) : 0.0;
   }
 
   double energy_change(const Look& from, const Look& to, int pieces) const;
 
   // By hand: what the belt takes, and the crank's own load.
   double crank_torque(const Look& look) const {
-    return radius_[0] * (look.tension[shafts_] - look.tension[0]) + look.torque[0];
+    return radius_[0] * (look.tension()[shafts_] - look.tension()[0]) + look.torque()[0];
   }
 
   bool slack(const Look& look, Eigen::Index run) const {
-    return look.tension[run] <= kWanted * look.scale_n;
+    return look.tension()[run] <= kWanted * look.scale_n;
   }
 
   // Nothing holds a shaft between two slack runs whose load neither pushes nor resists a turn.

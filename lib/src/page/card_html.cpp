@@ -42,6 +42,7 @@ std::string card_html(const CardAnswer& card) {
   }
   const html::Object page{{"profile", html::Data(card.heading.profile)},
                           {"fit", html::Data(std::string(sentences::word(card.heading.fit)))},
+                          {"begin", html::Data(std::string(card::kBegin))},
                           {"trust", html::Data(card::trust_text(card))},
                           {"looks", looks_of_card(card)},
                           {"ends", ends_of_card(card)},

@@ -10,7 +10,7 @@ using phone::narrow;
 std::string card_phone(const CardAnswer& own) {
   std::string text = narrow("Bench card: " + own.heading.profile + ", " +
                             std::string(sentences::word(own.heading.fit)) + ".");
-  text += narrow("Begin at look 1: at most three looks. What is not listed: use twoturn why.");
+  text += narrow(card::kBegin);
   for (std::size_t i = 0; i < own.looks.size(); ++i) {
     text += '\n' + narrow(std::to_string(i + 1) + ". " + own.looks[i].asks.text, 3);
     for (const CardBranch& branch : own.looks[i].branches) {

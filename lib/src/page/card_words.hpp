@@ -2,11 +2,16 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "twoturn/study/card_answer.hpp"
 
 namespace twoturn::card {
+
+inline constexpr std::string_view kBegin =
+    "Begin at look 1; at most three looks lead to a letter. Where more than one stands, the first "
+    "is likeliest; twoturn why tells them apart, and what is not listed.";
 
 /// The ends that the card leads to, in its order.
 std::vector<int> ends_on_card(const CardAnswer& card);

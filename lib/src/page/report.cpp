@@ -67,7 +67,7 @@ void add_close_up(List& list, const std::optional<scene::Scene>& scene, const st
 
 Data close_ups(const BeltView& view, double scale) {
   List list;
-  add_close_up(list, eccentric_scene(view, scale), "The eccentric, three times the view", "ecc-");
+  add_close_up(list, eccentric_scene(view, scale), "The eccentric, larger", "ecc-");
   if (view.tooth_out) {
     const std::string& name = view.pulleys[static_cast<std::size_t>(view.tooth_out->pulley)].name;
     add_close_up(list, marks_scene(view), "What the mark of " + printable(the(name)) + " shows",
@@ -94,10 +94,10 @@ Data timed(const BeltView& view) {
 
 std::string caption_of(const BeltView& view) {
   std::string text =
-      "Seen looking at the belt end, at the timing position. Thick: the tight side, which arrives "
-      "at "
-      "the crank. Dashed: the slack side. Solid triangles are the pulleys' marks, open ones where "
-      "they belong, dots on the belt's back the paint.";
+      "Seen looking at the belt end, at the timing position. Solid: the tight side, which arrives "
+      "at the crank. Dashed: the slack side. Solid triangles are the pulleys' marks, open ones "
+      "where they belong, dots on the belt's back the paint. Numbers: the order in which the belt "
+      "goes on.";
   if (view.lean.radians() != 0.0) {
     text += fmt::format(
         " Turned {} deg clockwise, as the engine leans; clock positions beside it "
@@ -129,7 +129,7 @@ Data seen_part(const ReportAnswer& report) {
   List pictures;
   for (std::size_t i = 0; i < report.candidates.size(); ++i) {
     const ReportCandidate& candidate = report.candidates[i];
-    const scene::Scene scene = view_scene(candidate.view, kCandidateMm);
+    const scene::Scene scene = view_scene(candidate.view, kCandidateMm, Errors::told);
     const std::string caption =
         fmt::format("{}: {}", sentences::in_hundred(candidate.probability), candidate.title);
     pictures.push_back(
@@ -205,11 +205,13 @@ Object page_data(const ReportAnswer& report) {
 
 }  // namespace
 
-std::string report_html(const ReportAnswer& report) {
+std::string report_html(const ReportAnswer& report, const std::string& order_svg) {
   HtmlPage page;
   page.title = report.heading.profile;
   page.css = std::string(files::kReportCss);
-  page.body = html::filled(files::kReportHtml, Data(page_data(report)));
+  Object data = page_data(report);
+  data["order"] = order_svg.empty() ? flag(false) : Data(order_svg);
+  page.body = html::filled(files::kReportHtml, Data(data));
   if (report.view && report.motion) page.script = std::string(files::kReportJs);
   return html_page(page);
 }

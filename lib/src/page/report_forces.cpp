@@ -18,6 +18,7 @@ Plot empty_plot(const FeelAnswer& feel, std::string title, std::string y_words) 
                                       : "crank deg past cylinder 1's firing top dead centre";
   plot.y_words = std::move(y_words);
   plot.x_step = kFiguresDeg;
+  if (feel.at_engine_place) plot.along = Plot::Along::two_turns;
   return plot;
 }
 
@@ -34,23 +35,6 @@ PlotLine line_of(const FeelAnswer& feel, std::string name, const Value& value) {
 
 std::optional<double> nth(const std::vector<double>& values, std::size_t k) {
   return k < values.size() ? std::optional(values[k]) : std::nullopt;
-}
-
-std::optional<Plot> torque_plot(const FeelAnswer& feel) {
-  if (feel.steps.empty()) return std::nullopt;
-  Plot plot = empty_plot(feel, "What the spanner feels, plugs out", "Nm at the crank, by hand");
-  plot.lines.push_back(
-      line_of(feel, "", [](const FeelStep& step) { return std::optional(step.crank_nm); }));
-  constexpr std::size_t kNamed = 8;
-  for (const FeelHump& hump : feel.humps) {
-    if (plot.points.size() == kNamed || hump.parts.empty() || !hump.pull) break;
-    plot.points.push_back({Vec2(hump.crank_deg, hump.pull->nm),
-                           fmt::format("{} {}", hump.parts[0].valve, hump.parts[0].cylinder)});
-  }
-  if (feel.least_nm < 0.0) {
-    plot.rules.push_back({PlotRule::Across::y, 0.0, "below: the springs turn it on"});
-  }
-  return plot;
 }
 
 std::optional<Plot> tension_plot(const FeelAnswer& feel) {
@@ -86,7 +70,7 @@ std::optional<Plot> stretch_plot(const FeelAnswer& feel) {
 std::vector<Plot> force_plots(const ReportAnswer& report) {
   std::vector<Plot> plots;
   if (!report.feel) return plots;
-  for (const auto make : {torque_plot, tension_plot, stretch_plot}) {
+  for (const auto make : {tension_plot, stretch_plot}) {
     std::optional<Plot> plot = make(*report.feel);
     if (plot && !plot->lines.empty() && plot->lines.front().points.size() > 1) {
       plots.push_back(std::move(*plot));

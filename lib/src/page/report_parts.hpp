@@ -21,7 +21,7 @@ struct Table {
 
 std::vector<Table> tables_of(const ReportAnswer& report);
 html::Data plots_of(const ReportAnswer& report);
-/// Torque, tensions and stretch over two turns; none where springs are not known.
+/// Tensions and stretch over two turns; none where springs are not known.
 std::vector<Plot> force_plots(const ReportAnswer& report);
 html::Data turns_of(const ReportAnswer& report);
 /// The motion as JSON that may stand inside a script element.

@@ -20,7 +20,7 @@ using html::Object;
 
 namespace {
 
-const Vec2 kPlotMm(165.0, 78.0);
+const Vec2 kPlotMm(112.0, 72.0);
 
 std::optional<Plot> errors_plot(const ReportAnswer& report) {
   if (!report.motion || !report.view) return std::nullopt;
@@ -33,6 +33,7 @@ std::optional<Plot> errors_plot(const ReportAnswer& report) {
   constexpr double kFiguresDeg = 90.0;
   plot.least_height = kLeastDeg;
   plot.x_step = kFiguresDeg;
+  plot.along = Plot::Along::two_turns;
   for (std::size_t i = 1; i < motion.pulley_errors.size(); ++i) {
     if (motion.pulley_errors[i].empty()) continue;
     PlotLine line;
@@ -142,27 +143,65 @@ List spread_lines(const SpreadAnswer& spread) {
 
 }  // namespace
 
+namespace {
+
+// Where the crank's mark points with pins in, as it is drawn.
+std::optional<CrankMark> crank_mark(const ReportAnswer& report) {
+  if (!report.view) return std::nullopt;
+  const BeltView& view = *report.view;
+  for (const SeenMark& mark : view.marks) {
+    if (mark.pulley == 0 && mark.name.empty()) {
+      return CrankMark{mark.at + view.lean, view.pulleys.front().sense};
+    }
+  }
+  return std::nullopt;
+}
+
+// A figure and what stands under it.
+void add_figure(List& list, const std::string& svg, const std::string& words = "") {
+  Object object{{"svg", Data(svg)}};
+  object["any_lines"] = words.empty() ? Data::type::bool_false : Data::type::bool_true;
+  object["lines"] = Data(List{Data(Object{{"text", Data(words)}})});
+  list.push_back(Data(object));
+}
+
+void add_rounds(List& list, const ReportAnswer& report) {
+  const std::optional<CrankMark> mark = crank_mark(report);
+  if (!mark) return;
+  const std::string how =
+      "Round it as the crank's mark goes in the picture above: first turn on the inner ring, "
+      "second on the outer one. ";
+  if (const auto round = room_round(report.nearest, *mark)) {
+    add_figure(list, svg_of(two_turns_scene(*round), "room-"),
+               how +
+                   "Outside each ring the hatched part is what valve and piston take of the room "
+                   "between them: where it comes down to the ring they touch; 12 mm and more is "
+                   "left white. Inside it: how far each valve is open.");
+  }
+  if (!report.feel) return;
+  if (const auto round = torque_round(*report.feel, report.nearest, *mark)) {
+    add_figure(list, svg_of(two_turns_scene(*round), "torque-"),
+               how + "Outside a ring you pull, inside it the springs turn the crank on.");
+  }
+}
+
+}  // namespace
+
 Data plots_of(const ReportAnswer& report) {
   List list;
+  add_rounds(list, report);
   int number = 0;
-  for (const std::optional<Plot>& plot : {errors_plot(report), length_plot(report),
-                                          room_plot(report.nearest), motion_plot(report.nearest)}) {
-    if (!plot) continue;
-    const std::string prefix = fmt::format("plot{}-", ++number);
-    list.push_back(Data(Object{{"svg", Data(svg_of(plot_scene(*plot, kPlotMm), prefix))}}));
-  }
-  for (const Plot& plot : force_plots(report)) {
-    const std::string prefix = fmt::format("plot{}-", ++number);
-    list.push_back(Data(Object{{"svg", Data(svg_of(plot_scene(plot, kPlotMm), prefix))}}));
-  }
+  const auto add = [&](const Plot& plot) {
+    add_figure(list, svg_of(plot_scene(plot, kPlotMm), fmt::format("plot{}-", ++number)));
+  };
+  if (const std::optional<Plot> plot = errors_plot(report)) add(*plot);
+  for (const Plot& plot : force_plots(report)) add(plot);
+  if (const std::optional<Plot> plot = length_plot(report)) add(*plot);
   if (const std::optional<Plot> plot = spread_plot(report)) {
     list.push_back(Data(Object{{"svg", Data(svg_of(plot_scene(*plot, kPlotMm), "spread-"))},
                                {"any_lines", Data(Data::type::bool_true)},
                                {"lines", Data(spread_lines(*report.spread))}}));
   }
-  const std::optional<scene::Scene> standing =
-      timing_position_scene(report.first, report.check.engine.pistons, report.crank_turns);
-  if (standing) list.push_back(Data(Object{{"svg", Data(svg_of(*standing, "standing-"))}}));
   return Data(list);
 }
 

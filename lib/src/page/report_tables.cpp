@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "report_parts.hpp"
 #include "twoturn/base/numbers.hpp"
@@ -21,6 +22,24 @@ namespace {
 Table table_of(const AnswerTable& answer, std::string id, std::string title, std::string lead) {
   return {std::move(id), std::move(title), std::move(lead), answer.page_heads(),
           answer.page_rows()};
+}
+
+// What needs tooth counts alone.
+std::optional<Table> worth(const ReportAnswer& report) {
+  const MarksAnswer& counts = report.counts;
+  if (counts.empty()) return std::nullopt;
+  Table table{"worth",
+              "What one tooth is worth",
+              "",
+              {"one tooth at", "teeth", "crank deg", "deg of its own"},
+              {}};
+  for (const ToothWorth& pulley : counts.worth) {
+    table.rows.push_back({pulley.name, std::to_string(pulley.teeth), fixed(pulley.crank_deg, 2),
+                          fixed(pulley.own_deg, 2)});
+  }
+  if (counts.paint && !report.check.judged.turns)
+    table.lead = printable(sentences::paint(*counts.paint));
+  return table;
 }
 
 Table counts(const Drive& drive, const TeethAnswer& answer) {
@@ -142,6 +161,7 @@ std::string clock_cell(const std::optional<double>& clock_deg) {
 std::vector<Table> tables_of(const ReportAnswer& report) {
   std::vector<Table> tables;
   const FitAnswer& judged = report.check.judged;
+  if (std::optional<Table> table = worth(report)) tables.push_back(std::move(*table));
   if (report.check.book && report.check.book->turns && judged.turns) {
     tables.push_back(side_by_side(report.check));
   }

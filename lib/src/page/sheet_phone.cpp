@@ -1,8 +1,9 @@
 #include <string_view>
 
 #include "phone_lines.hpp"
+#include "sheet_phone_parts.hpp"
 #include "sheet_words.hpp"
-#include "twoturn/drive/choice_words.hpp"
+#include "twoturn/page/job_card.hpp"
 #include "twoturn/page/sheet.hpp"
 #include "words/sentences.hpp"
 
@@ -11,25 +12,6 @@ namespace {
 
 using phone::narrow;
 using phone::title;
-
-std::string with_blanks(const SheetLine& line) {
-  std::string text = line.text;
-  for (const SheetBlank& blank : line.blanks) {
-    for (const std::string& part : {blank.label, std::string("____"), blank.unit}) {
-      if (!part.empty()) text += (text.empty() ? "" : " ") + part;
-    }
-  }
-  return text;
-}
-
-std::string step_text(const SheetStep& step, std::size_t number) {
-  std::string text = '\n' + narrow(std::to_string(number) + ". " + step.title);
-  for (const SheetLine& line : step.lines) {
-    const bool tick = line.kind == SheetLine::Kind::tick;
-    text += narrow((tick ? "[ ]\u00a0" : "-\u00a0") + with_blanks(line), tick ? 4 : 2);
-  }
-  return text;
-}
 
 std::string mark_text(const SheetMark& mark) {
   const auto part = [](std::string_view words, const std::string& value) {
@@ -57,8 +39,10 @@ std::string verdict(const SheetAnswer& sheet) {
 }  // namespace
 
 std::string sheet_phone(const SheetAnswer& sheet) {
+  if (!sheet.has_belt) return job_card_phone(sheet);
   std::string text = verdict(sheet) + title("Order of work");
-  for (std::size_t i = 0; i < sheet.steps.size(); ++i) text += step_text(sheet.steps[i], i + 1);
+  for (std::size_t i = 0; i < sheet.steps.size(); ++i)
+    text += sheet::step_text(sheet.steps[i], i + 1);
   text += title("Where each mark stands");
   for (const SheetMark& mark : sheet.marks) text += mark_text(mark);
   text += narrow(
@@ -68,6 +52,7 @@ std::string sheet_phone(const SheetAnswer& sheet) {
   for (const SheetFault& fault : sheet.faults) {
     text += narrow("- " + fault.seen.text + ':', 2) + narrow("\u00a0\u00a0" + fault.means.text, 2);
   }
+  if (sheet.has_other_side()) text += sheet::job_card_text(sheet);
   text += title("Not checked") + narrow(sheet.not_checked.text) + narrow(sheet.origins.text);
   text += title("Cautions");
   for (const std::string& caution : sheet.cautions) text += narrow("- " + caution, 2);

@@ -10,16 +10,18 @@ using namespace scene;
 
 namespace {
 
-Pen pen_of(Side side) {
+// At full size the belt has its own body: the pitch line in it is no more than a line.
+Pen pen_of(Side side, BeltLook look) {
+  const bool line = look == BeltLook::line;
   switch (side) {
     case Side::tight:
       return Pen::tight_run;
     case Side::slack:
-      return Pen::slack_run;
+      return line ? Pen::slack_run : Pen::hidden;
     case Side::between:
       break;
   }
-  return Pen::belt;
+  return line ? Pen::belt : Pen::outline;
 }
 
 std::string title_of(const BeltView& view, const SeenRun& run) {
@@ -50,18 +52,35 @@ Curve offset_line(const BeltView& view, const Placing& placing, double left_mm, 
   return curve;
 }
 
-Group run_group(const BeltView& view, const SeenRun& run, const Placing& placing) {
-  Group group{title_of(view, run), {}, "run", std::nullopt};
-  group.items.push_back({Line{placing.point(run.start_mm), placing.point(run.end_mm),
-                              pen_of(run.side), Arrow::none}});
+// Paper along the middle of the band: all the way round but on the tight side.
+Group inside_of(const BeltView& view, const Placing& placing) {
+  Group group{"", {}, "belt-inside", std::nullopt};
+  for (std::size_t i = 0; i < view.runs.size(); ++i) {
+    const SeenPulley& pulley = view.pulleys[i];
+    group.items.push_back(
+        {Arc{placing.point(pulley.centre_mm), placing.length(pulley.pitch_radius_mm),
+             placing.angle(pulley.entry), pulley.sense * pulley.wrap, Pen::inside, Arrow::none}});
+    const SeenRun& run = view.runs[i];
+    if (run.side == Side::tight) continue;
+    group.items.push_back(
+        {Line{placing.point(run.start_mm), placing.point(run.end_mm), Pen::inside, Arrow::none}});
+  }
   return group;
 }
 
-Group arc_group(const SeenPulley& pulley, const Placing& placing) {
+Group run_group(const BeltView& view, const SeenRun& run, const Placing& placing, BeltLook look) {
+  Group group{title_of(view, run), {}, "run", std::nullopt};
+  group.items.push_back({Line{placing.point(run.start_mm), placing.point(run.end_mm),
+                              pen_of(run.side, look), Arrow::none}});
+  return group;
+}
+
+Group arc_group(const SeenPulley& pulley, const Placing& placing, BeltLook look) {
   Group group{"belt on " + pulley.name, {}, "contact", std::nullopt};
   group.items.push_back(
       {Arc{placing.point(pulley.centre_mm), placing.length(pulley.pitch_radius_mm),
-           placing.angle(pulley.entry), pulley.sense * pulley.wrap, Pen::belt, Arrow::none}});
+           placing.angle(pulley.entry), pulley.sense * pulley.wrap, pen_of(Side::between, look),
+           Arrow::none}});
   return group;
 }
 
@@ -76,9 +95,10 @@ Group belt(const BeltView& view, const Placing& placing, BeltLook look) {
   Group group{
       view.is_belt ? "belt" : "the path drawn, which no belt can take", {}, "belt", std::nullopt};
   for (std::size_t i = 0; i < view.runs.size(); ++i) {
-    group.items.push_back({arc_group(view.pulleys[i], placing)});
-    group.items.push_back({run_group(view, view.runs[i], placing)});
+    group.items.push_back({arc_group(view.pulleys[i], placing, look)});
+    group.items.push_back({run_group(view, view.runs[i], placing, look)});
   }
+  if (look == BeltLook::line) group.items.push_back({inside_of(view, placing)});
   if (look == BeltLook::body && view.back_to_pitch_line_mm && view.land_to_pitch_line_mm) {
     const double to_left = view.teeth_on_left ? 1.0 : -1.0;
     group.items.push_back(
@@ -88,6 +108,25 @@ Group belt(const BeltView& view, const Placing& placing, BeltLook look) {
   }
   return group;
 }
+
+namespace {
+
+// Teeth are seen beside the band at any scale; in a pulley's grooves they are no deeper than these.
+double least_tip_mm(const BeltView& view, const SeenTooth& tooth, const Placing& placing) {
+  constexpr double kLeastOnPaperMm = 1.3;
+  constexpr double kBesideMm = 1.8;
+  constexpr double kShareOfPitch = 0.6;
+  constexpr double kLongOfPitch = 0.85;
+  constexpr double kOnIt = 1.001;
+  const bool on_pulley =
+      std::any_of(view.pulleys.begin(), view.pulleys.end(), [&](const SeenPulley& pulley) {
+        return (tooth.at_mm - pulley.centre_mm).norm() < kOnIt * pulley.pitch_radius_mm;
+      });
+  const double least = (on_pulley ? kLeastOnPaperMm : kBesideMm) / placing.scale;
+  return std::min(least, (on_pulley ? kShareOfPitch : kLongOfPitch) * view.pitch_mm);
+}
+
+}  // namespace
 
 Group belt_teeth(const BeltView& view, const Placing& placing) {
   Group group{"belt teeth, on the belt's tooth side", {}, "belt-teeth", std::nullopt};
@@ -99,12 +138,7 @@ Group belt_teeth(const BeltView& view, const Placing& placing) {
     const auto place = [&](double side, double depth_mm) -> Vec2 {
       return placing.point(tooth.at_mm) + placing.length(depth_mm) * out + side * pitch * beside;
     };
-    // Seen under the stroke of the belt at any scale.
-    constexpr double kLeastOnPaperMm = 1.3;
-    constexpr double kNoMoreOfPitch = 0.6;
-    const double least_mm =
-        std::min(kLeastOnPaperMm / placing.scale, kNoMoreOfPitch * view.pitch_mm);
-    const double tip = std::max(land + tooth_height_mm(view), least_mm);
+    const double tip = std::max(land + tooth_height_mm(view), least_tip_mm(view, tooth, placing));
     std::vector<Vec2> outline{place(kToothFoot, 0.0), place(kToothTip, tip), place(-kToothTip, tip),
                               place(-kToothFoot, 0.0)};
     if (view.double_sided) {
@@ -117,16 +151,14 @@ Group belt_teeth(const BeltView& view, const Placing& placing) {
 
 std::vector<Group> paint(const BeltView& view, const Placing& placing) {
   std::vector<Group> groups;
-  constexpr double kOffMm = 2.4;  // on the belt's back, on paper
-  constexpr double kDotMm = 1.2;
   for (const SeenTooth& tooth : view.teeth) {
     if (!tooth.paint) continue;
     const std::string& name = view.pulleys[at(*tooth.paint)].name;
     Group group{"paint put on the belt at the mark of " + name, {}, "paint", std::nullopt};
     const Vec2 back = -towards(placing.angle(tooth.towards));
     const Vec2 root = placing.point(tooth.at_mm);
-    group.items.push_back({Line{root, root + kOffMm * back, Pen::outline, Arrow::none}});
-    group.items.push_back({Circle{root + kOffMm * back, kDotMm, Pen::thin, Fill::ink}});
+    group.items.push_back({Line{root, root + kPaintMm * back, Pen::outline, Arrow::none}});
+    group.items.push_back({Circle{root + kPaintMm * back, kPaintDotMm, Pen::thin, Fill::ink}});
     groups.push_back(std::move(group));
   }
   return groups;
@@ -145,6 +177,13 @@ Group belt_path(const BeltView& view, const Placing& placing) {
     curve.pieces.push_back({placing.point(view.runs[i].end_mm), std::nullopt, 1});
   }
   group.items.push_back({std::move(curve)});
+  return group;
+}
+
+Group gasket(const SeenGasket& seen, const Placing& placing) {
+  Group group{"gasket face of " + seen.name, {}, "gasket", std::nullopt};
+  group.items.push_back(
+      {Line{placing.point(seen.from_mm), placing.point(seen.to_mm), Pen::guide, Arrow::none}});
   return group;
 }
 

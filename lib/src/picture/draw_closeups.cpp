@@ -5,6 +5,7 @@
 #include "base/at.hpp"
 #include "draw_parts.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "words/sentences.hpp"
 
 namespace twoturn::draw {
 
@@ -18,30 +19,31 @@ class MarkCase {
   MarkCase(const BeltView& view, const ToothOutExample& example, const ToothOut& out)
       : view_(view), out_(out), pulley_(view.pulleys[at(example.pulley)]) {}
 
-  static constexpr double kWidthMm = 64.5;
-  static constexpr double kHeightMm = 18.5;
+  static constexpr double kWidthMm = 22.0;
+  static constexpr double kHeightMm = 15.0;
 
   Panel draw() {
     Panel panel;
     panel.box = Box{Vec2::Zero(), Vec2(kWidthMm, kHeightMm)};
     const double radius = pulley_.outside_radius_mm;
-    constexpr double kHalfMm = 15.0;
-    constexpr double kTopMm = 12.0;
+    constexpr double kHalfMm = 9.5;
+    constexpr double kTopMm = 10.2;
     scale_ = std::min(1.0, kHalfMm / (radius * std::sin(kHalfAngle)));
-    centre_ = Vec2(kHalfMm + 1.0, kTopMm - scale_ * radius);
+    centre_ = Vec2(kWidthMm / 2.0, kTopMm - scale_ * radius);
     Group edge{title(), {}, "mark-case", std::nullopt};
     add_edge(edge.items);
     // Late: not yet where it belongs, so behind it in the running direction.
-    const Angle mark = Angle::degrees(90.0 - pulley_.sense * out_.own_deg);
+    const Angle mark = Angle::degrees(90.0 + pulley_.sense * out_.own_deg);
     const double depth = scale_ * tooth_height_mm(view_);
     const double tip = scale_ * radius - depth - 0.7;
     edge.items.push_back({triangle(centre_ + tip * towards(mark), mark, 3.4, Fill::ink)});
     const double above = scale_ * radius + 1.2;
     edge.items.push_back(
         {triangle(centre_ + Vec2(0.0, above), Angle::degrees(-90.0), 3.4, Fill::paper)});
-    if (out_.teeth > 0.0) add_gap(edge.items, mark, scale_ * radius - depth - 6.0);
     panel.items.push_back({std::move(edge)});
-    put_words(panel);
+    Label words = text_at(Vec2(kWidthMm / 2.0, 1.0), short_title(), Across::middle);
+    words.weight = Weight::bold;
+    panel.add(std::move(words));
     return panel;
   }
 
@@ -50,7 +52,14 @@ class MarkCase {
 
   std::string title() const {
     if (out_.teeth == 0.0) return "right";
-    return out_.teeth < 1.0 ? "half a tooth late" : "one tooth late";
+    const std::string size = std::abs(out_.teeth) < 1.0 ? "half a tooth" : "one tooth";
+    return size + (out_.teeth < 0.0 ? " late" : " early");
+  }
+
+  std::string short_title() const {
+    if (out_.teeth == 0.0) return "right";
+    const std::string size = std::abs(out_.teeth) < 1.0 ? "half" : "one";
+    return size + (out_.teeth < 0.0 ? " late" : " early");
   }
 
   void add_edge(std::vector<Item>& items) const {
@@ -58,7 +67,7 @@ class MarkCase {
     const double outside = scale_ * pulley_.outside_radius_mm;
     const double floor = outside - scale_ * tooth_height_mm(view_);
     const Angle top = Angle::degrees(90.0);
-    const Angle first = top - Angle::degrees(pulley_.sense * out_.own_deg);
+    const Angle first = top + Angle::degrees(pulley_.sense * out_.own_deg);
     const int half = 1 + static_cast<int>(2.0 * kHalfAngle / pitch);
     std::vector<Vec2> points;
     for (int k = -half; k <= half; ++k) {
@@ -69,41 +78,85 @@ class MarkCase {
     items.push_back({Polyline{std::move(points), Pen::tooth, Ends::open}});
   }
 
-  void add_gap(std::vector<Item>& items, Angle mark, double radius) const {
-    const Angle top = Angle::degrees(90.0);
-    // Heads from outside: between them there is too little room.
-    const double sense = mark < top ? 1.0 : -1.0;
-    const Angle reach = Angle::degrees(sense * 7.0);
-    items.push_back({Arc{centre_, radius, top, mark - top, Pen::thin, Arrow::none}});
-    items.push_back({Arc{centre_, radius, top + reach, -reach, Pen::thin, Arrow::at_end}});
-    items.push_back({Arc{centre_, radius, mark - reach, reach, Pen::thin, Arrow::at_end}});
-  }
-
-  void put_words(Panel& panel) const {
-    std::vector<std::string> lines{title()};
-    if (out_.teeth == 0.0) {
-      lines.emplace_back("tip stands to tip");
-    } else {
-      lines.push_back(fixed(out_.crank_deg, 2) + " crank deg");
-      lines.push_back(fixed(out_.own_deg, 2) + " deg of its own");
-      lines.push_back(fixed(out_.edge_mm, 1) + " mm at the mark");
-    }
-    constexpr double kLineMm = 4.3;
-    constexpr double kWordsMm = 33.0;
-    double y = kHeightMm - kLineMm;
-    for (const std::string& line : lines) {
-      Label label = text_at(Vec2(kWordsMm, y), line);
-      if (&line == &lines.front()) label.weight = Weight::bold;
-      panel.add(label);
-      y -= kLineMm;
-    }
-  }
-
   const BeltView& view_;
   const ToothOut& out_;
   const SeenPulley& pulley_;
   double scale_ = 1.0;
   Vec2 centre_ = Vec2::Zero();
+};
+
+// Half a tooth and one, late on the left and early on the right, between them a mark that is right;
+// the one that is this drive is framed.
+class MarkCases {
+ public:
+  explicit MarkCases(const BeltView& view) : view_(view), example_(*view.tooth_out) {}
+
+  Panel draw() {
+    for (std::size_t k = 0; k < example_.cases.size(); ++k) put_case(k);
+    double y = 0.0;
+    for (const double teeth : {0.5, 1.0}) {
+      y -= kCaseMm;
+      for (const ToothOut& out : example_.cases) {
+        if (out.teeth == teeth) put_numbers(out, y);
+      }
+      y -= kNumbersMm;
+    }
+    put_this(y - 1.0);
+    panel_.crop();
+    return std::move(panel_);
+  }
+
+ private:
+  static constexpr double kCaseMm = MarkCase::kHeightMm;
+  static constexpr double kNumbersMm = 10.0;
+  static constexpr double kLineMm = 4.3;
+
+  Vec2 corner(const ToothOut& out) const {
+    const double column = out.teeth < 0.0 ? 0.0 : out.teeth > 0.0 ? 2.0 : 1.0;
+    const double row = std::abs(out.teeth) < 1.0 ? 0.0 : 1.0;
+    return {column * MarkCase::kWidthMm, -kCaseMm - row * (kCaseMm + kNumbersMm)};
+  }
+
+  void put_case(std::size_t k) {
+    const ToothOut& out = example_.cases[k];
+    Panel one = MarkCase(view_, example_, out).draw();
+    const Vec2 at = corner(out);
+    one.move(at);
+    for (Item& item : one.items) panel_.items.push_back(std::move(item));
+    if (example_.this_case != static_cast<int>(k)) return;
+    const Vec2 far = at + Vec2(MarkCase::kWidthMm, MarkCase::kHeightMm);
+    Group frame{"this drive", {}, "this-drive", std::nullopt};
+    frame.items.push_back({Polyline{
+        {at, Vec2(far.x(), at.y()), far, Vec2(at.x(), far.y())}, Pen::heavy, Ends::joined}});
+    panel_.items.push_back({std::move(frame)});
+  }
+
+  void put_line(const std::string& words, double y, Weight weight = Weight::plain) {
+    Label label = text_at(Vec2(1.5 * MarkCase::kWidthMm, y), words, Across::middle);
+    label.weight = weight;
+    panel_.add(std::move(label));
+  }
+
+  void put_numbers(const ToothOut& out, double y) {
+    put_line(fixed(out.crank_deg, 2) + " crank deg, " + fixed(out.edge_mm, 1) + " mm at the mark",
+             y - kLineMm + 0.6);
+    put_line(fixed(out.own_deg, 2) + " deg of its own", y - 2.0 * kLineMm + 0.6);
+  }
+
+  void put_this(double y) {
+    const std::string off = sentences::error(example_.this_crank_deg, view_.direction);
+    const bool framed = example_.this_case.has_value();
+    const std::string words = (framed ? "framed: this drive, " : "this drive: ") + off;
+    for (const std::string& line :
+         lines_within(words, 3.0 * MarkCase::kWidthMm, kLeastTextMm, Weight::bold)) {
+      y -= kLineMm;
+      put_line(line, y, Weight::bold);
+    }
+  }
+
+  const BeltView& view_;
+  const ToothOutExample& example_;
+  Panel panel_;
 };
 
 // By the book and as fitted, the difference drawn larger than it is.
@@ -147,7 +200,7 @@ class MovedCloseUp {
 
  private:
   static constexpr double kWidthMm = 48.0;
-  static constexpr double kHeightMm = 46.0;
+  static constexpr double kHeightMm = 38.0;
   static constexpr double kShownMm = 6.0;
 
   static double rounded(double times) {
@@ -213,16 +266,7 @@ class MovedCloseUp {
 
 std::optional<Panel> marks_panel(const BeltView& view) {
   if (!view.tooth_out || view.pulleys[at(view.tooth_out->pulley)].teeth == 0) return std::nullopt;
-  Panel all;
-  double y = 0.0;
-  for (const ToothOut& out : view.tooth_out->cases) {
-    Panel one = MarkCase(view, *view.tooth_out, out).draw();
-    y -= MarkCase::kHeightMm;
-    one.move(Vec2(0.0, y));
-    for (Item& item : one.items) all.items.push_back(std::move(item));
-  }
-  all.crop();
-  return all;
+  return MarkCases(view).draw();
 }
 
 std::optional<Panel> moved_panel(const BeltView& view) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string_view>
+#include <utility>
 
 #include "draw_parts.hpp"
 #include "twoturn/base/numbers.hpp"
@@ -89,21 +90,6 @@ std::string ring_words(const BeltView& view, double scale) {
                      times > 1.0 ? fmt::format(", {} times as large", shortest(times, 0)) : "");
 }
 
-// What the numbers and letters in the view stand for.
-std::vector<std::string> key_lines(const BeltView& view) {
-  std::vector<std::string> lines;
-  for (std::size_t i = 0; i < view.pulleys.size(); ++i) {
-    const SeenPulley& pulley = view.pulleys[i];
-    if (!draw::numbered(pulley.name)) continue;
-    lines.push_back(fmt::format("{} = {}, {}", i + 1, pulley.name, draw::size_words(pulley)));
-  }
-  for (std::size_t i = 0; i < view.covers.size(); ++i) {
-    if (!draw::numbered(view.covers[i].name)) continue;
-    lines.push_back(fmt::format("{} = {}", static_cast<char>('A' + i % 26), view.covers[i].name));
-  }
-  return lines;
-}
-
 std::vector<std::string> count_lines(const BeltView& view) {
   std::vector<std::string> lines;
   for (const SeenCount& count : view.counts) {
@@ -166,72 +152,14 @@ draw::Panel titled(draw::Panel inner, const std::string& title) {
   return panel;
 }
 
-// A sign and what it says; the sign's box is 12 by 4 mm round the origin.
-struct Sign {
-  std::vector<Item> items;
-  std::string_view words;
-};
-
-template <class Shape>
-Item item(Shape shape) {
-  return Item{std::move(shape)};
-}
-
-std::vector<Sign> signs_of(const BeltView& view) {
-  const Vec2 left(-5.0, 0.0);
-  const Vec2 right(5.0, 0.0);
-  std::vector<Sign> signs;
-  signs.push_back({{item(Line{left, right, Pen::tight_run})}, "tight side: to the crank"});
-  signs.push_back({{item(Line{left, right, Pen::slack_run})}, "slack side: from the crank"});
-  std::vector<Item> toothed{item(Line{left, right, Pen::belt})};
-  for (const double x : {-3.6, -1.2, 1.2, 3.6}) {
-    toothed.push_back(
-        item(Area{{{{x - 0.7, 0.0}, {x - 0.4, -1.5}, {x + 0.4, -1.5}, {x + 0.7, 0.0}}},
-                  Fill::ink,
-                  std::nullopt}));
-  }
-  signs.push_back({std::move(toothed), "the belt's tooth side"});
-  if (!view.marks.empty()) {
-    signs.push_back({{item(draw::triangle(Vec2(0.0, 1.6), Angle::degrees(90.0), 3.2, Fill::ink))},
-                     "mark on the pulley"});
-    signs.push_back(
-        {{item(draw::triangle(Vec2(0.0, -1.6), Angle::degrees(-90.0), 3.2, Fill::paper))},
-         "where the mark belongs"});
-  }
-  if (!view.pins.empty()) {
-    signs.push_back({{item(Circle{Vec2::Zero(), 1.3, Pen::thin, Fill::ink})}, "pin goes in"});
-    signs.push_back({{item(Circle{Vec2::Zero(), 1.3, Pen::thin, Fill::paper}),
-                      item(Line{Vec2(-1.3, -1.3), Vec2(1.3, 1.3)}),
-                      item(Line{Vec2(-1.3, 1.3), Vec2(1.3, -1.3)})},
-                     "pin does not go in"});
-    signs.push_back({{item(Circle{Vec2::Zero(), 1.3, Pen::thin, Fill::paper}),
-                      item(Line{Vec2(-1.3, -1.3), Vec2(1.3, 1.3)})},
-                     "pin is tight"});
-  }
-  if (view.crank_deg != 0.0) {
-    signs.push_back({{item(Circle{Vec2::Zero(), 1.2, Pen::thin, Fill::ink}),
-                      item(Line{Vec2::Zero(), Vec2(2.4, 0.0), Pen::outline})},
-                     "paint put on the belt"});
-  }
-  if (view.tensioner && !view.tensioner->others.empty()) {
-    signs.push_back({{item(Arc{Vec2(0.0, -3.0), 5.0, Angle::degrees(30.0), Angle::degrees(120.0),
-                               Pen::hidden, Arrow::none})},
-                     "the other setting, not to be used"});
-  }
-  if (!view.covers.empty()) {
-    signs.push_back({{item(Polyline{{left, right}, Pen::hidden, Ends::open})}, "cover or bracket"});
-  }
-  return signs;
-}
-
 void put_signs(Page& page, const BeltView& view) {
-  constexpr double kRowMm = 5.6;
+  constexpr double kRowMm = 6.0;
   constexpr double kSignMm = 6.0;
   constexpr double kBetweenMm = 5.0;
   Group group{"signs", {}, "signs", std::nullopt};
   double x = 0.0;
   page.down(kRowMm);
-  for (const Sign& sign : signs_of(view)) {
+  for (const draw::Sign& sign : draw::signs_of(view)) {
     Label words = draw::text_at(Vec2::Zero(), std::string(sign.words));
     const double width = 2.0 * kSignMm + text_width_mm(words);
     if (x > 0.0 && x + width > kInnerMm) {
@@ -252,17 +180,15 @@ void put_signs(Page& page, const BeltView& view) {
 }
 
 // What stands beside or under the view, in order of use at the engine.
-std::vector<draw::Panel> side_panels(const BeltView& view, double view_scale) {
+std::vector<draw::Panel> side_panels(const BeltView& view, double view_scale, double times) {
   std::vector<draw::Panel> list;
-  if (auto close_up = draw::eccentric_panel(view, view_scale)) {
+  if (auto close_up = draw::eccentric_panel(view, view_scale, times)) {
     list.push_back(titled(std::move(close_up->panel), fmt::format("Eccentric, {} times the view",
                                                                   shortest(close_up->times, 1))));
   }
   if (auto panel = draw::marks_panel(view)) {
     const std::string& name = view.pulleys[static_cast<std::size_t>(view.tooth_out->pulley)].name;
-    list.push_back(titled(std::move(*panel), draw::numbered(name)
-                                                 ? "What a cam's mark shows"
-                                                 : "What the mark of the " + name + " shows"));
+    list.push_back(titled(std::move(*panel), "What the mark of the " + name + " shows"));
   }
   if (auto panel = draw::moved_panel(view)) {
     list.push_back(titled(std::move(*panel), "Dashed by the book, full as fitted"));
@@ -321,11 +247,11 @@ std::string joined(const std::vector<std::string>& parts) {
   return text;
 }
 
-void put_foot(Page& page, const BeltView& view, double view_scale) {
+void put_foot(Page& page, const BeltView& view, double view_scale, draw::Naming naming) {
   page.text(moment_words(view) + " " + scale_words(view, view_scale) + ring_words(view, view_scale),
             kLeastTextMm);
-  const std::vector<std::string> key = key_lines(view);
-  if (!key.empty()) page.text("Key: " + joined(key) + ".", kLeastTextMm);
+  const std::vector<std::string> list = draw::list_lines(view, naming, draw::Said::all);
+  if (!list.empty()) page.text("In the picture: " + joined(list) + ".", kLeastTextMm);
   if (!view.not_drawn.empty()) {
     page.text("Not on the belt, so not drawn: " + joined(view.not_drawn) + ".", kLeastTextMm);
   }
@@ -341,68 +267,88 @@ void put_foot(Page& page, const BeltView& view, double view_scale) {
       kLeastTextMm);
 }
 
-double foot_height(const BeltView& view, double view_scale) {
+double foot_height(const BeltView& view, double view_scale, draw::Naming naming) {
   Page trial;
   const double begun = trial.y();
-  put_foot(trial, view, view_scale);
+  put_foot(trial, view, view_scale, naming);
   return begun - trial.y();
 }
 
-// The view with its close-ups in a column beside it, or in columns under it.
+// The view with so many of its close-ups in a column beside it, the others in rows under it.
 struct Layout {
   Vec2 view_mm = Vec2::Zero();
   double scale = 0.0;
   double column_mm = 0.0;
   double height_mm = 0.0;  ///< with the foot
   bool fits = false;       ///< in the page's width
-  bool beside = true;
+  std::size_t beside = 0;
+  double times = 3.0;  ///< the size of the view: the eccentric
 };
 
-enum class Where { beside, below };
+// What is beside the view, and the size of the eccentric.
+struct CloseUps {
+  std::size_t beside = 0;
+  double times = 3.0;
+};
+
+// The first so many, and the others.
+std::pair<std::vector<draw::Panel>, std::vector<draw::Panel>> parted(
+    const std::vector<draw::Panel>& panels, std::size_t first) {
+  const auto cut = panels.begin() + static_cast<std::ptrdiff_t>(std::min(first, panels.size()));
+  return {{panels.begin(), cut}, {cut, panels.end()}};
+}
 
 // What a layout takes at a scale of the view.
-Layout lay_out_at(const BeltView& view, double scale, Where where) {
+Layout lay_out_at(const BeltView& view, double scale, const CloseUps& close_ups,
+                  draw::Naming naming) {
   Layout layout;
-  layout.beside = where == Where::beside;
+  layout.beside = close_ups.beside;
+  layout.times = close_ups.times;
   layout.scale = scale;
-  const std::vector<draw::Panel> panels = side_panels(view, scale);
-  const Vec2 drawn = draw::view_size_mm(view, scale);
-  double below = 0.0;
-  if (layout.beside) {
-    layout.column_mm = widest_of(panels);
-    layout.view_mm =
-        Vec2(kInnerMm - layout.column_mm - kGapMm, std::max(drawn.y(), height_of(panels)));
-  } else {
-    layout.view_mm = Vec2(kInnerMm, drawn.y());
-    below = put_in_rows(panels, 0.0, nullptr);
-  }
-  layout.height_mm = layout.view_mm.y() + below + foot_height(view, scale);
+  const auto [column, rows] = parted(side_panels(view, scale, close_ups.times), close_ups.beside);
+  const Vec2 drawn = draw::view_size_mm(view, scale, draw::Said::all, naming);
+  layout.column_mm = widest_of(column);
+  const double taken = column.empty() ? 0.0 : layout.column_mm + kGapMm;
+  layout.view_mm = Vec2(kInnerMm - taken, std::max(drawn.y(), height_of(column)));
+  layout.height_mm =
+      layout.view_mm.y() + put_in_rows(rows, 0.0, nullptr) + foot_height(view, scale, naming);
   layout.fits = drawn.x() <= layout.view_mm.x();
   return layout;
 }
 
-// The largest scale at which the page holds view, close-ups three times as large, and foot.
-Layout lay_out(const BeltView& view, double room_mm, Where where) {
+// The largest scale at which the page holds view, close-ups and foot.
+Layout lay_out(const BeltView& view, double room_mm, const CloseUps& close_ups,
+               draw::Naming naming) {
   constexpr double kLeastScale = 0.06;
   constexpr double kStep = 0.96;
   const auto good = [&](const Layout& one) { return one.fits && one.height_mm <= room_mm; };
   Layout best;
-  double scale = draw::view_scale(view, Vec2(kInnerMm, room_mm));
+  double scale = draw::view_scale(view, Vec2(kInnerMm, room_mm), draw::Said::all, naming);
   for (; scale > kLeastScale && !good(best); scale *= kStep) {
-    best = lay_out_at(view, scale, where);
+    best = lay_out_at(view, scale, close_ups, naming);
   }
-  if (best.scale == 0.0) best = lay_out_at(view, kLeastScale, where);
+  if (best.scale == 0.0) best = lay_out_at(view, kLeastScale, close_ups, naming);
   best.view_mm.y() += std::max(0.0, room_mm - best.height_mm);
   return best;
 }
 
-Scene scene_of(const draw::Panel& panel, const std::string& title, const std::string& kind) {
-  Scene scene;
-  scene.title = title;
-  scene.corner_mm = panel.box.least_mm;
-  scene.size_mm = panel.box.size_mm();
-  scene.add(panel.group(kind, title));
-  return scene;
+// The one with the largest view.
+Layout best_layout(const BeltView& view, double room_mm, draw::Naming naming) {
+  const auto worth = [&](const Layout& one) {
+    return (one.fits && one.height_mm <= room_mm ? 1.0 : 0.0) + one.scale;
+  };
+  constexpr std::size_t kPanels = 3;
+  constexpr double kClearlyMore = 1.08;  // of a smaller close-up
+  Layout best = lay_out(view, room_mm, {kPanels, 3.0}, naming);
+  for (const double times : {3.0, 2.5, 2.0}) {
+    const Layout before = best;
+    for (std::size_t beside = 0; beside <= kPanels; ++beside) {
+      Layout tried = lay_out(view, room_mm, {beside, times}, naming);
+      const bool larger = tried.scale > (times < before.times ? kClearlyMore : 1.0) * before.scale;
+      if (worth(tried) > worth(best) && (larger || worth(before) < 1.0)) best = tried;
+    }
+  }
+  return best;
 }
 
 }  // namespace
@@ -414,65 +360,21 @@ Scene drawing_of(const BeltView& view, const CheckAnswer& answer) {
   for (const std::string& refusal : view.refused) page.text("Not a belt: " + refusal, kHeadlineMm);
   page.down(2.0);
   const double room = kA4HeightMm - kMarginMm + page.y();
-  const Layout side = lay_out(view, room, Where::beside);
-  const Layout under = lay_out(view, room, Where::below);
-  const auto good = [&](const Layout& one) {
-    return (one.fits && one.height_mm <= room ? 1.0 : 0.0) + one.scale;
-  };
-  const Layout& layout = good(side) >= good(under) ? side : under;
-  draw::ViewPanel drawn = draw::view_panel(view, layout.view_mm, layout.scale);
+  Layout layout;
+  draw::Naming naming = draw::Naming::names;
+  draw::ViewPanel drawn = draw::named_view(view, naming, [&](draw::Naming tried) {
+    layout = best_layout(view, room, tried);
+    return draw::view_panel(view, layout.view_mm, layout.scale, draw::Said::all, tried);
+  });
   drawn.panel.move(Vec2(kMarginMm, page.y() - layout.view_mm.y()));
   page.add(drawn.panel.group("view", "the belt end"));
-  const std::vector<draw::Panel> panels = side_panels(view, layout.scale);
-  if (layout.beside) {
-    const Vec2 column(kMarginMm + layout.view_mm.x() + kGapMm, page.y());
-    put_below_each_other(panels, column, layout.column_mm, page);
-    page.down(layout.view_mm.y());
-  } else {
-    page.down(layout.view_mm.y());
-    page.down(put_in_rows(panels, page.y(), &page));
-  }
-  put_foot(page, view, layout.scale);
+  const auto [column, rows] = parted(side_panels(view, layout.scale, layout.times), layout.beside);
+  put_below_each_other(column, Vec2(kMarginMm + layout.view_mm.x() + kGapMm, page.y()),
+                       layout.column_mm, page);
+  page.down(layout.view_mm.y());
+  page.down(put_in_rows(rows, page.y(), &page));
+  put_foot(page, view, layout.scale, naming);
   return page.finish(answer.title.empty() ? "Belt drive" : answer.title, answer.headline);
-}
-
-Scene view_scene(const BeltView& view, const Vec2& size_mm) {
-  const double scale = draw::view_scale(view, size_mm);
-  // In a small picture there is no room to tell which run words are about.
-  constexpr double kSmall = 0.16;
-  const draw::Said said = scale < kSmall ? draw::Said::names : draw::Said::all;
-  return scene_of(draw::view_panel(view, size_mm, scale, said).panel, "the belt end", "view");
-}
-
-MovingView moving_view(const BeltView& view, const Vec2& most_mm) {
-  MovingView moving;
-  moving.scale = draw::view_scale(view, most_mm);
-  constexpr double kLeastMm = 110.0;
-  Vec2 size = draw::view_size_mm(view, moving.scale);
-  size.x() = std::max(size.x(), kLeastMm);
-  draw::ViewPanel drawn = draw::view_panel(view, size, moving.scale);
-  drawn.panel.add(draw::belt_path(view, drawn.placing));
-  for (Group& dot : draw::paint(view, drawn.placing)) drawn.panel.add(std::move(dot));
-  moving.scene = scene_of(drawn.panel, "the belt end", "view");
-  return moving;
-}
-
-std::optional<Scene> eccentric_scene(const BeltView& view, double view_scale) {
-  const std::optional<draw::SizedPanel> panel = draw::eccentric_panel(view, view_scale);
-  if (!panel) return std::nullopt;
-  return scene_of(panel->panel, "the eccentric", "close-up");
-}
-
-std::optional<Scene> marks_scene(const BeltView& view) {
-  const std::optional<draw::Panel> panel = draw::marks_panel(view);
-  if (!panel) return std::nullopt;
-  return scene_of(*panel, "a mark right, half a tooth and a tooth late", "close-up");
-}
-
-std::optional<Scene> moved_scene(const BeltView& view) {
-  const std::optional<draw::Panel> panel = draw::moved_panel(view);
-  if (!panel) return std::nullopt;
-  return scene_of(*panel, "by the book and as fitted, drawn larger", "close-up");
 }
 
 }  // namespace twoturn

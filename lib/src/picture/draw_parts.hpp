@@ -1,7 +1,9 @@
 // Pieces that the pictures of the belt end are put together from.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "label_placer.hpp"
@@ -39,9 +41,15 @@ scene::Group pulley(const BeltView& view, int index, const Placing& placing);
 scene::Group mark(const BeltView& view, const SeenMark& mark, const Placing& placing);
 /// Where a mark has to stand: an open triangle on the engine, its tip towards the pulley.
 scene::Group belongs(const BeltView& view, const SeenMark& mark, const Placing& placing);
+/// An arrow from where a mark stands to where it has to; empty where that is too near to show.
+std::optional<scene::Group> way_back(const BeltView& view, const SeenMark& mark,
+                                     const Placing& placing);
 scene::Group pin(const SeenPin& pin, const BeltView& view, const Placing& placing);
 scene::Group belt(const BeltView& view, const Placing& placing, BeltLook look);
 scene::Group belt_teeth(const BeltView& view, const Placing& placing);
+/// Paint on paper: a dot so far out on the belt's back.
+inline constexpr double kPaintMm = 1.9;
+inline constexpr double kPaintDotMm = 0.9;
 /// One group a painted tooth, in the order of the teeth.
 std::vector<scene::Group> paint(const BeltView& view, const Placing& placing);
 /// The pitch line in one piece, from where the belt meets the crank, along its travel.
@@ -52,16 +60,34 @@ scene::Group ring(const SeenRing& ring, const Placing& placing, double times);
 /// How many times as large rings are drawn at a scale: the most that keeps them apart.
 double ring_times(const BeltView& view, double scale);
 scene::Group cover(const CoverSpec& cover, const Placing& placing);
+/// The face between block and head.
+scene::Group gasket(const SeenGasket& seen, const Placing& placing);
 scene::Group rotation(const BeltView& view, const Placing& placing);
 
 /// A solid or open triangle with its tip at a place, pointing along a direction.
 scene::Area triangle(const Vec2& tip, Angle pointing, double height_mm, scene::Fill fill);
 
-/// Names over 14 letters are numbered, and the key says which is which.
-inline constexpr std::size_t kLongestName = 14;
-bool numbered(const std::string& name);
+/// How much is said beside the parts; little where there is no room for more.
+enum class Said {
+  all,
+  some,  ///< no sizes, no counts
+  few    ///< nor how far marks are out
+};
+/// Every pulley has its number, the order in which the belt goes on. Then either all have their
+/// names beside them, or none has and a list tells them.
+enum class Naming { names, numbers };
+/// Whether a name is too wide to stand beside a part.
+bool too_wide(const std::string& name);
+Naming naming_for(const BeltView& view);  ///< what to try first
+/// A cover stands under a letter.
+std::string cover_letter(std::size_t cover);
+bool by_letter(Naming naming, const std::string& name);
+/// "2 water pump, 22 teeth": what numbers and letters stand for, in the order of fitting.
+std::vector<std::string> list_lines(const BeltView& view, Naming naming, Said said);
 /// "44 teeth", "smooth, 62.0 mm".
 std::string size_words(const SeenPulley& pulley);
+/// "mark 17.1 crank deg late" of a pulley whose own mark is out; else empty.
+std::string off_words(const BeltView& view, int pulley);
 /// "81", "21.3": belt teeth between marks one way, whole where a person can count them.
 std::string teeth_words(const SeenCount& count, double teeth);
 
@@ -74,9 +100,22 @@ inline constexpr double kGrooveFloor = 0.18;
 void add_groove(std::vector<Vec2>& outline, const Vec2& centre, Angle middle, Angle pitch,
                 double outside_mm, double floor_mm);
 
+/// Marks of a pulley drawn so wide can be read at arm's length.
+inline constexpr double kLegibleMm = 12.0;
+/// The view with toothed pulleys that a scale makes smaller than that drawn larger, as far as they
+/// keep clear of each other, and the belt led round them: for small pictures at rest. Teeth stand
+/// in the grooves; how many there are means nothing any more.
+BeltView enlarged(const BeltView& view, double scale);
+/// Whether all toothed pulleys of a view can be read at a scale.
+bool is_legible(const BeltView& view, double scale);
+
 /// Names, counts and sides, found room for round the parts.
-enum class Said { all, names };
-scene::Group labels(const BeltView& view, const Placing& placing, LabelPlacer& placer, Said said);
+struct Labels {
+  scene::Group group;
+  bool all_named = false;  ///< and nobody takes one for another part's
+};
+Labels labels_of(const BeltView& view, const Placing& placing, LabelPlacer& placer, Said said,
+                 Naming naming);
 
 /// A part of a page that is moved to its place as a whole.
 struct Panel {
@@ -107,20 +146,42 @@ scene::Label text_at(const Vec2& at, const std::string& text,
 struct ViewPanel {
   Panel panel;
   Placing placing;
+  bool all_named = false;
 };
 /// The scale that fits the drive into a box of this size, with room for words.
-double view_scale(const BeltView& view, const Vec2& size_mm);
+double view_scale(const BeltView& view, const Vec2& size_mm, Said said, Naming naming);
 /// The room that takes at a scale.
-Vec2 view_size_mm(const BeltView& view, double scale);
-ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale,
-                     Said said = Said::all);
+Vec2 view_size_mm(const BeltView& view, double scale, Said said, Naming naming);
+ViewPanel view_panel(const BeltView& view, const Vec2& size_mm, double scale, Said said,
+                     Naming naming);
+
+/// The view with names if all of them find room, else with numbers, which want a list.
+template <class Draw>
+ViewPanel named_view(const BeltView& view, Naming& naming, const Draw& draw_it) {
+  naming = naming_for(view);
+  ViewPanel drawn = draw_it(naming);
+  if (naming == Naming::names && !drawn.all_named) {
+    naming = Naming::numbers;
+    drawn = draw_it(naming);
+  }
+  return drawn;
+}
+
+/// A sign and what it says; the sign's box is 12 by 4 mm round the origin.
+struct Sign {
+  std::vector<scene::Item> items;
+  std::string_view words;
+};
+/// The signs that a view uses.
+std::vector<Sign> signs_of(const BeltView& view);
 
 /// Close-ups. Each empty where it would show nothing.
 struct SizedPanel {
   Panel panel;
-  double times = 3.0;  ///< the size of the view; less where that would not go on a page
+  double times = 3.0;  ///< the size of the view; less than asked where that is too large
 };
-std::optional<SizedPanel> eccentric_panel(const BeltView& view, double view_scale);
+std::optional<SizedPanel> eccentric_panel(const BeltView& view, double view_scale,
+                                          double most_times);
 std::optional<Panel> marks_panel(const BeltView& view);
 std::optional<Panel> moved_panel(const BeltView& view);
 

@@ -99,7 +99,7 @@ class EccentricCloseUp {
 
  private:
   static constexpr double kRoomMm = 5.0;
-  static constexpr double kRoomUpMm = 16.0;
+  static constexpr double kRoomUpMm = 20.0;
   static constexpr double kSpannerMm = 0.55;  // of the roller's radius
 
   void add_parts(std::vector<Item>& items) {
@@ -129,7 +129,7 @@ class EccentricCloseUp {
                                   -(tensioner_.setting.centre_mm - swing_.pivot_mm).x())));
     const Angle half = Angle::degrees(sense * kSweepDeg / 2.0);
     items.push_back({Arc{Vec2::Zero(), kSpannerMm * roller_mm_, spanner_middle_ - half, 2.0 * half,
-                         Pen::belt, Arrow::at_end}});
+                         Pen::heavy, Arrow::at_end}});
   }
 
   void keep_off_lines(LabelPlacer& placer) const {
@@ -166,7 +166,7 @@ class EccentricCloseUp {
     for (const Setting& other : tensioner_.others) {
       const std::string why = other.in_travel ? "past over centre" : "out of its travel";
       list.push_back({placing_.angle(Angle::clock(other.reading.value)),
-                      {"not here: belt", "length fits, but", why},
+                      {"not here:", why},
                       Pen::hidden,
                       0.0,
                       out});
@@ -192,7 +192,11 @@ class EccentricCloseUp {
     wanted.words.lines = {{"spanner", Weight::bold}, {"this way", Weight::bold}};
     const double radius = kSpannerMm * roller_mm_;
     wanted.anchor_mm = radius * towards(spanner_middle_);
-    wanted.rather_at_mm = 0.1 * radius * towards(spanner_middle_) + Vec2(0.0, -0.2 * radius);
+    // Inside the arrow where that leaves it to be seen.
+    constexpr double kRoomInsideMm = 10.5;
+    if (radius > kRoomInsideMm) {
+      wanted.rather_at_mm = {0.1 * radius * towards(spanner_middle_) + Vec2(0.0, -0.2 * radius)};
+    }
     wanted.radius_mm = 1.0;
     return wanted;
   }
@@ -227,14 +231,14 @@ Group tensioner(const BeltView& view, const Placing& placing) {
   return group;
 }
 
-std::optional<SizedPanel> eccentric_panel(const BeltView& view, double view_scale) {
+std::optional<SizedPanel> eccentric_panel(const BeltView& view, double view_scale,
+                                          double most_times) {
   if (!view.tensioner || !view.tensioner->path.swing()) return std::nullopt;
   const Swing& swing = *view.tensioner->path.swing();
   const SeenPulley& roller = view.pulleys[at(view.tensioner->pulley)];
-  constexpr double kTimes = 3.0;
-  constexpr double kMostRadiusMm = 45.0;
+  constexpr double kMostRadiusMm = 32.0;
   const double radius = view_scale * (roller.outside_radius_mm + swing.arm_mm);
-  const double times = std::min(kTimes, kMostRadiusMm / radius);
+  const double times = std::min(most_times, kMostRadiusMm / radius);
   return SizedPanel{EccentricCloseUp(view, times * view_scale).draw(), times};
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "draw_print.hpp"
 #include "twoturn/base/numbers.hpp"
@@ -68,6 +69,7 @@ class TrueSize {
 
   std::vector<Scene> pages() {
     draw_parts();
+    gather_ink();
     draw_names();
     std::vector<Scene> pages;
     for (int row = 0; row < rows_; ++row) {
@@ -122,9 +124,75 @@ class TrueSize {
     return all;
   }
 
-  static Vec2 bar_at(const Box& frame) { return frame.least_mm + Vec2(60.0, 4.0); }
-  static Box map_box(const Box& frame) {
-    return {frame.least_mm + Vec2(11.0, 11.0), frame.least_mm + Vec2(58.0, 42.0)};
+  Vec2 bar_at(const Box& frame) const {
+    constexpr double kClearMm = 1.0;
+    const Box bar = draw::check_bar_box(Vec2::Zero());
+    return clear_place(frame, bar.size_mm(), Box{}) - bar.least_mm + Vec2::Constant(kClearMm);
+  }
+  Box map_box(const Box& frame) const {
+    const Vec2 size(47.0, 31.0);
+    const Vec2 at = clear_place(frame, size, draw::check_bar_box(bar_at(frame)));
+    return {at, at + size};
+  }
+
+  // Where a box of this size covers least of the parts, from the foot up; off the crosses.
+  Vec2 clear_place(const Box& frame, const Vec2& size, const Box& taken) const {
+    constexpr double kEdgeMm = 11.0;
+    constexpr double kHeadMm = 14.0;  // the title's
+    constexpr double kStepMm = 4.0;
+    Vec2 best = frame.least_mm + Vec2::Constant(kEdgeMm);
+    std::ptrdiff_t least = std::numeric_limits<std::ptrdiff_t>::max();
+    const Vec2 most = frame.most_mm - size - Vec2(kEdgeMm, kHeadMm);
+    for (double y = frame.least_mm.y() + kEdgeMm; y <= most.y(); y += kStepMm) {
+      for (double x = frame.least_mm.x() + kEdgeMm; x <= most.x(); x += kStepMm) {
+        const Box box{Vec2(x, y), Vec2(x, y) + size};
+        if (box.meets(taken)) continue;
+        const auto covered = std::count_if(ink_.begin(), ink_.end(),
+                                           [&](const Vec2& point) { return box.holds(point); });
+        if (covered >= least) continue;
+        least = covered;
+        best = box.least_mm;
+        if (least == 0) return best;
+      }
+    }
+    return best;
+  }
+
+  // Where the parts have their lines, every two mm or so.
+  void gather_ink() {
+    constexpr double kEveryMm = 2.0;
+    for (const SeenPulley& pulley : view_.pulleys) {
+      const Vec2 at = placing_.point(pulley.centre_mm);
+      ink_.push_back(at);
+      const double belt = pulley.pitch_radius_mm + view_.back_to_pitch_line_mm.value_or(1.0);
+      for (const double radius :
+           {0.5 * pulley.outside_radius_mm, pulley.outside_radius_mm, belt, belt + 5.0}) {
+        const int points = 8 + static_cast<int>(kFullTurn * radius / kEveryMm);
+        for (int k = 0; k < points; ++k) {
+          ink_.emplace_back(at + radius * draw::towards(Angle::radians(kFullTurn * k / points)));
+        }
+      }
+    }
+    const auto gather_line = [&](const Vec2& from, const Vec2& to) {
+      const Vec2 start = placing_.point(from);
+      const Vec2 way = placing_.point(to) - start;
+      const int points = 2 + static_cast<int>(way.norm() / kEveryMm);
+      for (int k = 0; k <= points; ++k) ink_.emplace_back(start + way * k / points);
+    };
+    for (const SeenRun& run : view_.runs) gather_line(run.start_mm, run.end_mm);
+    for (const CoverSpec& cover : view_.covers) {
+      const std::vector<Vec2>& points = cover.points_mm;
+      for (std::size_t i = 1; i < points.size(); ++i) gather_line(points[i - 1], points[i]);
+      if (cover.kind == Outline::closed) gather_line(points.back(), points.front());
+    }
+    for (const Item& part : parts_) {
+      const auto* group = std::get_if<Group>(&part.shape);
+      const bool sign =
+          group && (group->kind == "mark" || group->kind == "belongs" || group->kind == "pin");
+      if (!sign) continue;
+      const Box box = box_of(part);
+      ink_.insert(ink_.end(), {box.least_mm, box.most_mm, box.middle_mm()});
+    }
   }
 
   void draw_parts() {
@@ -170,6 +238,7 @@ class TrueSize {
       const Vec2 at = placing_.point(pulley.centre_mm);
       placer.circle(at, pulley.pitch_radius_mm);
       placer.circle(at, 3.0);
+      placer.disc(at, pulley.outside_radius_mm);
     }
     for (const SeenRun& run : view_.runs) {
       placer.line(placing_.point(run.start_mm), placing_.point(run.end_mm));
@@ -184,6 +253,7 @@ class TrueSize {
       wanted.words.lines.push_back({draw::size_words(pulley)});
       wanted.anchor_mm = placing_.point(pulley.centre_mm);
       wanted.radius_mm = 1.0;
+      wanted.names_disc = true;
       wanted.rather_along = Angle::degrees(-90.0);
       names.push_back(std::move(wanted));
     }
@@ -285,6 +355,7 @@ class TrueSize {
   int rows_ = 1;
   std::vector<std::pair<int, int>> printed_;  ///< column and row of each page that shows anything
   std::vector<Item> parts_;
+  std::vector<Vec2> ink_;  ///< places on their lines
   std::vector<Item> names_;
 };
 

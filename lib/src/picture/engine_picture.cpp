@@ -5,146 +5,126 @@
 #include <algorithm>
 #include <cmath>
 
-#include "draw_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 
 namespace twoturn {
 
-using namespace scene;
+using scene::Fill;
 
 namespace {
 
-constexpr double kFiguresDeg = 90.0;
+constexpr double kTwoTurns = 720.0;
 constexpr double kShownMm = 12.0;  // more room than this is as good as any
+constexpr double kOutMm = 11.0;    // on paper
+constexpr double kInMm = 8.0;
 
-PlotLine line_of(const std::string& name, const std::vector<double>& x,
-                 const std::vector<double>& y, double most) {
-  PlotLine line;
-  line.name = name;
-  for (std::size_t k = 0; k < x.size() && k < y.size(); ++k) {
-    line.points.emplace_back(x[k], std::min(most, y[k]));
+// Sorted by the way from pins in, once each.
+std::vector<Vec2> from_pins(const EngineCurves& curves, const std::vector<double>& values) {
+  std::vector<Vec2> points;
+  for (std::size_t k = 0; k + 1 < curves.crank_deg.size() && k < values.size(); ++k) {
+    const double from = curves.crank_deg[k] - *curves.at_pins_deg;
+    points.emplace_back(from - kTwoTurns * std::floor(from / kTwoTurns), values[k]);
   }
-  return line;
+  std::sort(points.begin(), points.end(),
+            [](const Vec2& one, const Vec2& other) { return one.x() < other.x(); });
+  return points;
 }
 
-// One lobe with its follower, in a cell of its own.
-Group lobe_group(const LobeCurve& lobe, const Vec2& centre, double sense, double scale,
-                 double base_mm) {
-  Group group{"lobe of " + lobe.name, {}, "lobe", centre};
-  std::vector<Vec2> outline;
-  for (std::size_t k = 0; k < lobe.cam_deg.size(); ++k) {
-    // The nose has gone past the follower at the top; the flanks lie about it against the turning.
-    const Angle at = Angle::degrees(90.0 + sense * (lobe.nose_deg - lobe.cam_deg[k]));
-    outline.emplace_back(centre + (base_mm + scale * lobe.lift_mm[k]) * draw::towards(at));
-  }
-  group.items.push_back({Polyline{std::move(outline), Pen::outline, Ends::joined}});
-  group.items.push_back({Circle{centre, 1.0, Pen::thin, Fill::ink}});
-  const Vec2 follower = centre + Vec2(0.0, base_mm + 0.6);
-  group.items.push_back(
-      {Line{follower - Vec2(7.0, 0.0), follower + Vec2(7.0, 0.0), Pen::thin, Arrow::none}});
-  return group;
+const Vec2& least_of(const std::vector<Vec2>& points) {
+  return *std::min_element(points.begin(), points.end(),
+                           [](const Vec2& one, const Vec2& other) { return one.y() < other.y(); });
 }
 
-Group piston_group(const PistonPlace& place, const Vec2& foot, double scale, double stroke_mm) {
-  Group group{fmt::format("piston {}", place.cylinder), {}, "piston", std::nullopt};
-  constexpr double kHalfMm = 6.0;
-  constexpr double kHighMm = 7.0;
-  const double top = foot.y() + scale * stroke_mm;
-  for (const double side : {-kHalfMm, kHalfMm}) {
-    group.items.push_back({Line{Vec2(foot.x() + side, foot.y() - kHighMm),
-                                Vec2(foot.x() + side, top), Pen::outline, Arrow::none}});
+const Vec2& greatest_of(const std::vector<Vec2>& points) {
+  return *std::max_element(points.begin(), points.end(),
+                           [](const Vec2& one, const Vec2& other) { return one.y() < other.y(); });
+}
+
+// Pistons that come up together share a tick.
+std::vector<TwoTurns::Tick> ticks_of(const std::vector<CylinderTop>& tops) {
+  std::vector<TwoTurns::Tick> ticks;
+  constexpr double kTogetherDeg = 1.0;
+  for (const CylinderTop& top : tops) {
+    const auto same = std::find_if(ticks.begin(), ticks.end(), [&](const TwoTurns::Tick& tick) {
+      return std::abs(std::remainder(tick.crank_deg - top.crank_deg, kTwoTurns / 2.0)) <
+             kTogetherDeg;
+    });
+    if (same == ticks.end()) {
+      ticks.push_back({top.crank_deg, fmt::format("top of {}", top.cylinder)});
+    } else {
+      same->words += fmt::format(", {}", top.cylinder);
+    }
   }
-  const double crown = top - scale * place.depth_mm;
-  group.items.push_back(
-      {Area{{{Vec2(foot.x() - kHalfMm + 0.5, crown), Vec2(foot.x() + kHalfMm - 0.5, crown),
-              Vec2(foot.x() + kHalfMm - 0.5, crown - kHighMm),
-              Vec2(foot.x() - kHalfMm + 0.5, crown - kHighMm)}},
-            Fill::light_hatch,
-            Pen::thin}});
-  Label number =
-      draw::text_at(Vec2(foot.x(), top + 2.5), std::to_string(place.cylinder), Across::middle);
-  number.weight = Weight::bold;
-  group.items.push_back({std::move(number)});
-  group.items.push_back({draw::text_at(Vec2(foot.x(), foot.y() - kHighMm - 5.0),
-                                       fixed(place.depth_mm, 1), Across::middle)});
-  return group;
+  return ticks;
+}
+
+TwoTurns empty_round(const EngineCurves& curves, const CrankMark& mark, std::string title) {
+  TwoTurns round;
+  round.title = std::move(title);
+  round.start = mark.pins_in;
+  round.sense = mark.sense;
+  round.outwards_mm = kOutMm;
+  round.inwards_mm = kInMm;
+  round.ticks = ticks_of(curves.tops);
+  return round;
 }
 
 }  // namespace
 
-std::optional<Plot> room_plot(const EngineCurves& curves) {
-  if (curves.valves.empty() || curves.crank_deg.size() < 2) return std::nullopt;
-  Plot plot;
-  plot.title = fmt::format("Room between valve and piston, cylinder {}", curves.cylinder);
-  plot.x_words =
-      fmt::format("crank deg past the top dead centre at which cylinder {} fires", curves.cylinder);
-  plot.y_words = fmt::format("mm along the bore, no more than {} shown", shortest(kShownMm, 0));
-  plot.x_step = kFiguresDeg;
-  for (const ValveCurve& valve : curves.valves) {
-    plot.lines.push_back(line_of(valve.name, curves.crank_deg, valve.room_mm, kShownMm));
+std::optional<TwoTurns> room_round(const EngineCurves& curves, const CrankMark& mark) {
+  if (curves.valves.empty() || curves.crank_deg.size() < 3 || !curves.at_pins_deg) {
+    return std::nullopt;
   }
-  plot.rules.push_back({PlotRule::Across::y, 0.0, "touches"});
-  return plot;
+  TwoTurns round =
+      empty_round(curves, mark, fmt::format("Valves and piston of cylinder {}", curves.cylinder));
+  double most_lift = 1.0;
+  for (const ValveCurve& valve : curves.valves) {
+    most_lift = std::max(most_lift, greatest_of(from_pins(curves, valve.lift_mm)).y());
+  }
+  for (const ValveCurve& valve : curves.valves) {
+    const bool inlet = valve.side == ValveSide::inlet;
+    std::vector<double> shown = valve.room_mm;
+    for (double& room : shown) room = std::clamp(room, 0.0, kShownMm);
+    const std::vector<Vec2> room = from_pins(curves, shown);
+    const double least = least_of(from_pins(curves, valve.room_mm)).y();
+    const Vec2 nearest = least_of(room);
+    if (nearest.y() < kShownMm) {
+      round.words.push_back({round.tracks.size(), nearest.x(), nearest.y(),
+                             least <= 0.0 ? valve.name + " touches"
+                                          : fmt::format("{}: {} mm", valve.name, fixed(least, 1))});
+    }
+    round.tracks.push_back({"room at " + valve.name, room, kShownMm, kOutMm / kShownMm,
+                            inlet ? Fill::dense_hatch : Fill::light_hatch});
+    const std::vector<Vec2> lift = from_pins(curves, valve.lift_mm);
+    const Vec2 open = greatest_of(lift);
+    round.words.push_back({round.tracks.size(), open.x(), open.y(), valve.name + " open"});
+    round.tracks.push_back(
+        {valve.name + " open", lift, 0.0, -kInMm / most_lift, inlet ? Fill::dots : Fill::none});
+  }
+  return round;
 }
 
-std::optional<Plot> motion_plot(const EngineCurves& curves) {
-  if (curves.crank_deg.size() < 2 || curves.depth_mm.size() < 2) return std::nullopt;
-  Plot plot;
-  plot.title = fmt::format("Piston and valves, cylinder {}", curves.cylinder);
-  plot.x_words =
-      fmt::format("crank deg past the top dead centre at which cylinder {} fires", curves.cylinder);
-  plot.y_words = "mm: piston below top dead centre, valve lift";
-  plot.x_step = kFiguresDeg;
-  constexpr double kAll = 1e6;
-  plot.lines.push_back(line_of("piston", curves.crank_deg, curves.depth_mm, kAll));
-  for (const ValveCurve& valve : curves.valves) {
-    plot.lines.push_back(line_of(valve.name, curves.crank_deg, valve.lift_mm, kAll));
+std::optional<TwoTurns> torque_round(const FeelAnswer& feel, const EngineCurves& curves,
+                                     const CrankMark& mark) {
+  if (feel.steps.size() < 3 || !feel.at_engine_place || feel.greatest.nm <= 0.0) {
+    return std::nullopt;
   }
-  return plot;
-}
-
-std::optional<Scene> timing_position_scene(const EngineCurves& first,
-                                           const std::optional<PistonsAnswer>& pistons,
-                                           std::optional<Turn> crank_turns) {
-  const bool pistons_known = pistons && pistons->at_pins;
-  if (first.lobes.empty() && !pistons_known) return std::nullopt;
-  Scene scene;
-  scene.title = "At the timing position: lobes of cylinder 1, pistons";
-  const double sense = crank_turns == Turn::anticlockwise ? 1.0 : -1.0;
-  double most = 1.0;
-  for (const LobeCurve& lobe : first.lobes) {
-    for (const double lift : lobe.lift_mm) most = std::max(most, lift);
+  TwoTurns round = empty_round(curves, mark, "What the spanner feels, plugs out");
+  std::vector<Vec2> points;
+  for (const FeelStep& step : feel.steps) {
+    if (step.crank_deg < kTwoTurns) points.emplace_back(step.crank_deg, step.crank_nm);
   }
-  constexpr double kBaseMm = 9.0;
-  constexpr double kLiftMm = 8.0;  // of the highest lobe, on paper
-  constexpr double kCellMm = 42.0;
-  constexpr double kMiddleMm = 24.0;
-  double x = kCellMm / 2.0;
-  for (const LobeCurve& lobe : first.lobes) {
-    scene.add(lobe_group(lobe, Vec2(x, kMiddleMm), sense, kLiftMm / most, kBaseMm));
-    for (const std::string& words : lines_within(lobe.name, kCellMm - 2.0, kLeastTextMm)) {
-      scene.add(draw::text_at(Vec2(x, 47.0), words, Across::middle));
-      break;
-    }
-    x += kCellMm;
+  const double scale = kOutMm / feel.greatest.nm;
+  round.inwards_mm = std::clamp(-scale * feel.least_nm, 0.0, kInMm);
+  constexpr std::size_t kNamed = 8;
+  for (const FeelHump& hump : feel.humps) {
+    if (round.words.size() == kNamed || hump.parts.empty() || !hump.pull) break;
+    round.words.push_back({0, hump.crank_deg, hump.pull->nm,
+                           fmt::format("{} {}: {} Nm", hump.parts[0].valve, hump.parts[0].cylinder,
+                                       fixed(hump.pull->nm, 0))});
   }
-  double width = x - kCellMm / 2.0;
-  if (pistons_known) {
-    constexpr double kBoreMm = 16.0;
-    constexpr double kStrokeMm = 24.0;
-    const double scale = kStrokeMm / std::max(1.0, pistons->stroke_mm);
-    double at = width + kBoreMm / 2.0 + 4.0;
-    for (const PistonPlace& place : pistons->at_pins->places) {
-      scene.add(piston_group(place, Vec2(at, 15.0), scale, pistons->stroke_mm));
-      at += kBoreMm;
-    }
-    width = at;
-    scene.add(draw::text_at(Vec2(width - kBoreMm / 2.0, 47.0), "pistons, mm below top dead centre",
-                            Across::right));
-  }
-  scene.corner_mm = Vec2::Zero();
-  scene.size_mm = Vec2(std::max(width, 80.0), 52.0);
-  return scene;
+  round.tracks.push_back({"torque at the crank", std::move(points), 0.0, scale, Fill::light_hatch});
+  return round;
 }
 
 }  // namespace twoturn

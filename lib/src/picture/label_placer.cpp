@@ -13,7 +13,11 @@ using namespace scene;
 
 constexpr double kLineGap = 1.95;    // from foot to foot, of the capitals' height
 constexpr double kClearMm = 0.7;     // round words
+constexpr double kNumberMm = 2.5;    // round a number of two figures
 constexpr double kLeaderFrom = 3.0;  // words nearer than this need no line to what they are about
+constexpr double kOnAPart = 90.0;    // as bad as so many mm further off
+constexpr double kLongestLineMm =
+    12.0;  // from a part to its name: a longer one is lost among others
 
 double width_of(const std::string& text, double height, Weight weight) {
   Label label;
@@ -57,6 +61,7 @@ std::size_t letter_end(const std::string& text, std::size_t from) {
 }  // namespace
 
 Vec2 Words::size_mm() const {
+  if (ringed) return Vec2::Constant(2.0 * kNumberMm);
   double width = 0.0;
   for (const Line& line : lines)
     width = std::max(width, width_of(line.text, height_mm, line.weight));
@@ -65,8 +70,9 @@ Vec2 Words::size_mm() const {
   return {width, height_mm * (1.0 + kTailsAndAccents + kLineGap * feet)};
 }
 
-std::vector<Label> Words::around(const Vec2& middle) const {
-  std::vector<Label> labels;
+std::vector<Item> Words::around(const Vec2& middle) const {
+  std::vector<Item> items;
+  if (ringed) items.push_back({Circle{middle, kNumberMm, Pen::thin, Fill::paper}});
   const double feet = static_cast<double>(lines.size()) - 1.0;
   double y = middle.y() + kLineGap * height_mm * feet / 2.0;
   for (const Line& line : lines) {
@@ -77,11 +83,11 @@ std::vector<Label> Words::around(const Vec2& middle) const {
     label.across = Across::middle;
     label.upwards = Upwards::middle;
     label.weight = line.weight;
-    label.ground = Ground::cleared;
-    labels.push_back(label);
+    label.ground = ringed ? Ground::bare : Ground::cleared;
+    items.push_back({std::move(label)});
     y -= kLineGap * height_mm;
   }
-  return labels;
+  return items;
 }
 
 void LabelPlacer::line(const Vec2& from, const Vec2& to) {
@@ -127,6 +133,7 @@ LabelPlacer::Placed LabelPlacer::placed_at(const Vec2& middle, const Wanted& wan
   }
   constexpr double kShortestMm = 0.8;  // shorter ones would say nothing
   if (away <= edge_mm + kShortestMm) placed.leads = false;
+  if (wanted.words.ringed && away > edge_mm) placed.leads = true;
   if (placed.leads) {
     placed.from_mm = wanted.anchor_mm + edge_mm / away * (placed.to_mm - wanted.anchor_mm);
   }
@@ -138,16 +145,41 @@ bool LabelPlacer::may_be_taken_for_another(const Box& box, const Wanted& wanted)
     return (nearest_in(box, disc.centre_mm) - disc.centre_mm).norm() - disc.radius_mm;
   };
   double own = 0.0;
+  bool inside = false;
   double other = std::numeric_limits<double>::infinity();
   for (const Disc& disc : discs_) {
     if (disc.centre_mm == wanted.anchor_mm) {
       own = gap(disc);
+      inside = (box.middle_mm() - disc.centre_mm).norm() < disc.radius_mm;
     } else {
       other = std::min(other, gap(disc));
     }
   }
   constexpr double kClearlyMm = 2.0;
-  return own > 0.0 && other < own + kClearlyMm;
+  if (!inside) return other < own + kClearlyMm;
+  // Over its own disc: another may not lie under it as well.
+  return other <= 0.0;
+}
+
+bool LabelPlacer::crosses_another(const Placed& placed, const Wanted& wanted) const {
+  constexpr double kOffAnotherMm = 1.2;  // a line that passes nearer could be taken to end there
+  return std::any_of(discs_.begin(), discs_.end(), [&](const Disc& disc) {
+    return disc.centre_mm != wanted.anchor_mm &&
+           distance_to_line(disc.centre_mm, placed.from_mm, placed.to_mm) <
+               disc.radius_mm + kOffAnotherMm;
+  });
+}
+
+bool LabelPlacer::all_named(const std::vector<Wanted>& all) const {
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (!all[i].names_disc) continue;
+    if (!words_[i]) return false;
+    const Placed& placed = *words_[i];
+    const bool doubtful = may_be_taken_for_another(placed.box, all[i]);
+    if (placed.leads && (placed.to_mm - placed.from_mm).norm() > kLongestLineMm) return false;
+    if (placed.leads ? crosses_another(placed, all[i]) : doubtful) return false;
+  }
+  return true;
 }
 
 std::ptrdiff_t LabelPlacer::points_in(const Box& box) const {
@@ -165,7 +197,6 @@ std::ptrdiff_t LabelPlacer::points_in(const Box& box) const {
 double LabelPlacer::cost(const Placed& here, const Wanted& wanted) const {
   constexpr double kPerPoint = 1.2;
   constexpr double kCrossed = 60.0;
-  constexpr double kOnAPart = 40.0;
   const auto covered = points_in(here.box);
   const double away = std::max(0.0, (here.to_mm - wanted.anchor_mm).norm() - wanted.radius_mm);
   double cost = kPerPoint * static_cast<double>(covered) + away;
@@ -173,10 +204,8 @@ double LabelPlacer::cost(const Placed& here, const Wanted& wanted) const {
     if (disc.centre_mm == wanted.anchor_mm) continue;
     const double over = (nearest_in(here.box, disc.centre_mm) - disc.centre_mm).norm();
     if (over < disc.radius_mm) cost += kOnAPart;
-    if (here.leads && distance_to_line(disc.centre_mm, here.from_mm, here.to_mm) < disc.radius_mm) {
-      cost += kOnAPart;
-    }
   }
+  if (here.leads && crosses_another(here, wanted)) cost += kOnAPart;
   constexpr double kTakenForAnother = 12.0;
   if (wanted.names_disc && may_be_taken_for_another(here.box, wanted)) cost += kTakenForAnother;
   if (here.leads) {
@@ -210,8 +239,11 @@ std::optional<LabelPlacer::Placed> LabelPlacer::best_place(const Wanted& wanted)
     best = here;
   };
   constexpr double kOutsideRather = 6.0;
-  if (wanted.rather_at_mm) look(*wanted.rather_at_mm, 0.0);
-  const double extra = wanted.rather_at_mm ? kOutsideRather : 0.0;
+  for (const Vec2& place : wanted.rather_at_mm) {
+    look(place, 0.0);
+    if (best) return best;
+  }
+  const double extra = wanted.rather_at_mm.empty() ? 0.0 : kOutsideRather;
   constexpr int kDirections = 36;
   constexpr int kRings = 40;
   constexpr double kRingMm = 2.0;
@@ -227,6 +259,8 @@ std::optional<LabelPlacer::Placed> LabelPlacer::best_place(const Wanted& wanted)
       look(wanted.anchor_mm + (wanted.radius_mm + half + kRingMm * ring) * out, extra + turned);
     }
   }
+  constexpr double kAnywhereMm = 100.0;
+  if (wanted.most_away_mm < kAnywhereMm && least >= kOnAPart) return std::nullopt;
   return best;
 }
 
@@ -248,7 +282,7 @@ std::vector<Item> LabelPlacer::place(const std::vector<Wanted>& all) {
     if (placed.leads) {
       items.push_back({Line{placed.from_mm, placed.to_mm, Pen::thin, Arrow::none}});
     }
-    for (Label& label : all[i].words.around(placed.middle_mm)) items.push_back({std::move(label)});
+    for (Item& item : all[i].words.around(placed.middle_mm)) items.push_back(std::move(item));
   }
   return items;
 }

@@ -18,10 +18,11 @@ struct Words {
   };
   std::vector<Line> lines;
   double height_mm = scene::kLeastTextMm;
+  bool ringed = false;  ///< a number in a ring, as on the plates of a book
 
   Vec2 size_mm() const;
-  /// As labels, centred on a place.
-  std::vector<scene::Label> around(const Vec2& middle_mm) const;
+  /// As labels, centred on a place; a ring first.
+  std::vector<scene::Item> around(const Vec2& middle_mm) const;
 };
 
 /// What the words are about: a disc that they may stand in or beside.
@@ -29,11 +30,12 @@ struct Wanted {
   Words words;
   Vec2 anchor_mm = Vec2::Zero();
   double radius_mm = 0.0;             ///< words stand clear of this much round the anchor
-  std::optional<Vec2> rather_at_mm;   ///< a place for their middle, taken where it is free
+  std::vector<Vec2> rather_at_mm{};   ///< places for their middle: the first free one is taken
   std::optional<Angle> rather_along;  ///< the direction to look in first
   /// The words name the disc at the anchor: nearer to another disc they need a line to it.
   bool names_disc = false;
-  /// Words that could be taken for another part's further away than this: rather none.
+  /// Words that could be taken for another part's further away than this, or over another: rather
+  /// none.
   double most_away_mm = 1e6;
 };
 
@@ -56,6 +58,10 @@ class LabelPlacer {
   /// room is left at all are left out.
   std::vector<scene::Item> place(const std::vector<Wanted>& all);
 
+  /// Whether all words that name a disc were placed, each so that no one takes it for another's:
+  /// in its own disc, clearly nearer to it than to any other, or with a line to it.
+  bool all_named(const std::vector<Wanted>& all) const;
+
  private:
   struct Placed {
     Vec2 middle_mm = Vec2::Zero();
@@ -69,6 +75,7 @@ class LabelPlacer {
   std::ptrdiff_t points_in(const scene::Box& box) const;  ///< needs points_ sorted by y
   double cost(const Placed& here, const Wanted& wanted) const;
   bool may_be_taken_for_another(const scene::Box& box, const Wanted& wanted) const;
+  bool crosses_another(const Placed& placed, const Wanted& wanted) const;
   bool is_free(const scene::Box& box) const;
 
   std::vector<scene::Box> papers_;

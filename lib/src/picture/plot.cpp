@@ -18,6 +18,7 @@ constexpr double kPlotLeftMm = 17.0;
 constexpr double kPlotRightMm = 4.0;
 constexpr double kFootMm = 13.0;
 constexpr double kHeadMm = 15.0;
+constexpr double kTitleLineMm = 4.6;
 
 // A step of 1, 2 or 5 times a power of ten that cuts a length into about so many parts.
 double round_step(double length, int parts) {
@@ -56,11 +57,13 @@ class Plotter {
     scene_.description = plot_.y_words + " against " + plot_.x_words;
     scene_.size_mm = size_;
     add_axes();
-    LabelPlacer placer(Box{Vec2(kPlotLeftMm, kFootMm), Vec2(size_.x() - 1.0, size_.y() - kHeadMm)});
+    LabelPlacer placer(
+        Box{Vec2(kPlotLeftMm, kFootMm), Vec2(size_.x() - 1.0, size_.y() - head_mm())});
     std::vector<Wanted> words;
     for (std::size_t i = 0; i < plot_.lines.size(); ++i) add_line(i, placer, words);
     for (const PlotRule& rule : plot_.rules) add_rule(rule, placer, words);
     for (const PlotPoint& point : plot_.points) add_point(point, words);
+    if (plot_.along == Plot::Along::two_turns) add_cursor();
     Group names{"what each line is", placer.place(words), "plot-names", std::nullopt};
     scene_.add(std::move(names));
     return std::move(scene_);
@@ -94,7 +97,7 @@ class Plotter {
   }
 
   Vec2 place(const Vec2& value) const {
-    const Vec2 room = size_ - Vec2(kPlotLeftMm + kPlotRightMm, kFootMm + kHeadMm);
+    const Vec2 room = size_ - Vec2(kPlotLeftMm + kPlotRightMm, kFootMm + head_mm());
     return {kPlotLeftMm + room.x() * (value.x() - x_.least) / x_.length(),
             kFootMm + room.y() * (value.y() - y_.least) / y_.length()};
   }
@@ -126,16 +129,32 @@ class Plotter {
     }
     axes.items.push_back(
         {draw::text_at(Vec2(size_.x() / 2.0, 2.0), plot_.x_words, Across::middle)});
-    axes.items.push_back({draw::text_at(Vec2(2.0, size_.y() - 9.5), plot_.y_words)});
-    Label title = draw::text_at(Vec2(2.0, size_.y() - 4.5), plot_.title);
-    title.weight = Weight::bold;
-    axes.items.push_back({std::move(title)});
+    add_heads(axes);
     scene_.add(std::move(axes));
   }
 
+  std::vector<std::string> title_lines() const {
+    return lines_within(plot_.title, size_.x() - 4.0, kLeastTextMm, Weight::bold);
+  }
+
+  double head_mm() const {
+    return kHeadMm + kTitleLineMm * (static_cast<double>(title_lines().size()) - 1.0);
+  }
+
+  void add_heads(Group& axes) const {
+    double y = size_.y() - 4.5 + kTitleLineMm;
+    for (const std::string& line : title_lines()) {
+      y -= kTitleLineMm;
+      Label title = draw::text_at(Vec2(2.0, y), line);
+      title.weight = Weight::bold;
+      axes.items.push_back({std::move(title)});
+    }
+    axes.items.push_back({draw::text_at(Vec2(2.0, y - 5.0), plot_.y_words)});
+  }
+
   void add_line(std::size_t index, LabelPlacer& placer, std::vector<Wanted>& words) {
-    constexpr std::array kPens{Pen::outline, Pen::hidden,       Pen::belt,
-                               Pen::guide,   Pen::main_contour, Pen::slack_run};
+    constexpr std::array kPens{Pen::outline, Pen::hidden, Pen::heavy,
+                               Pen::guide,   Pen::tooth,  Pen::contour};
     const PlotLine& line = plot_.lines[index];
     Polyline drawn;
     drawn.pen = kPens[index % kPens.size()];
@@ -192,6 +211,16 @@ class Plotter {
                      {{Circle{at, kRingMm, Pen::outline, Fill::paper}}},
                      "plot-point",
                      std::nullopt});
+  }
+
+  void add_cursor() {
+    const Vec2 foot = place({x_.least, y_.least});
+    const Vec2 head = place({x_.least, y_.most});
+    Group cursor{"where the crank stands", {}, "cursor", foot};
+    cursor.items.push_back({Line{foot, head, Pen::outline, Arrow::none}});
+    cursor.items.push_back({draw::triangle(head, Angle::degrees(-90.0), 2.6, Fill::ink)});
+    scene_.add(std::move(cursor));
+    scene_.add(Group{"", {}, "cursor-end", place({x_.most, y_.least})});
   }
 
   static void want(const Vec2& at, const std::string& words, std::vector<Wanted>& list) {

@@ -23,11 +23,14 @@ struct Stroke {
   std::string_view dashes;
 };
 
+// Widths are those of ISO 128: each the root of two wider than the one before.
 constexpr std::array kStrokes{
-    Stroke{"outline", 0.5, ""},      Stroke{"thin", 0.25, ""},  Stroke{"guide", 0.2, "6 1 1 1"},
-    Stroke{"hidden", 0.3, "2 1"},    Stroke{"belt", 0.8, ""},   Stroke{"tight-run", 1.5, ""},
-    Stroke{"slack-run", 0.8, "5 2"}, Stroke{"tooth", 0.35, ""}, Stroke{"contour", 0.25, ""},
-    Stroke{"main-contour", 0.6, ""},
+    Stroke{"outline", 0.5, ""},        Stroke{"thin", 0.25, ""},
+    Stroke{"guide", 0.25, "6 1 1 1"},  Stroke{"hidden", 0.35, "2 1"},
+    Stroke{"belt", 1.4, ""},           Stroke{"tight-run", 1.4, ""},
+    Stroke{"slack-run", 1.4, "4 1.6"}, Stroke{"inside", 0.7, ""},
+    Stroke{"heavy", 0.7, ""},          Stroke{"tooth", 0.35, ""},
+    Stroke{"contour", 0.25, ""},       Stroke{"main-contour", 0.7, ""},
 };
 
 const Stroke& stroke_of(Pen pen) { return kStrokes[static_cast<std::size_t>(pen)]; }
@@ -105,13 +108,13 @@ class Writer {
 
   void put_styles() {
     out_ +=
-        "  <style>\n    .line { fill: none; stroke: #000; stroke-linecap: butt; "
-        "stroke-linejoin: round }\n";
+        "  <style>\n    @media screen { svg:root { max-width: 100%; height: auto } }\n"
+        "    .line { fill: none; stroke-linecap: butt; stroke-linejoin: round }\n";
     for (const Pen pen : pens_) {
       const Stroke& stroke = stroke_of(pen);
       out_ += fmt::format(
-          "    .{} {{ stroke: #000; stroke-linejoin: round; stroke-width: {}{} }}\n", stroke.name,
-          number(stroke.width_mm),
+          "    .{} {{ stroke: {}; stroke-linejoin: round; stroke-width: {}{} }}\n", stroke.name,
+          pen == Pen::inside ? "#fff" : "#000", number(stroke.width_mm),
           stroke.dashes.empty() ? "" : fmt::format("; stroke-dasharray: {}", stroke.dashes));
     }
     if (labels_) {
@@ -328,8 +331,8 @@ class Writer {
   void put_head(const Vec2& tip, const Vec2& towards, Pen pen, int depth) {
     const double length = towards.norm();
     if (!(length > 0.0)) return;
-    constexpr double kLeastMm = 2.0;
-    constexpr double kStrokeWidths = 3.0;
+    constexpr double kLeastMm = 2.4;
+    constexpr double kStrokeWidths = 4.5;
     constexpr double kSlender = 0.3;
     const double size = std::max(kLeastMm, kStrokeWidths * stroke_of(pen).width_mm);
     const Vec2 ahead = towards / length;

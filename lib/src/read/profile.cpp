@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "fingerprint.hpp"
 #include "profile_parts.hpp"
 #include "toml_document.hpp"
 #include "toml_text.hpp"
@@ -114,6 +115,9 @@ DriveSpec read_profile(const ProfileText& profile) {
   sort_given(spec, reading);
   judge(spec, tree, reading);
   if (!reading.problems.empty()) refuse(std::move(reading.problems), profile.name);
+  if (profile.fingerprint == ProfileText::Fingerprint::wanted) {
+    spec.fingerprint = reading::fingerprint(tree);
+  }
   return with_places(std::move(spec));
 }
 

@@ -14,6 +14,9 @@ std::optional<PinSpec> read_pin(Section& owner);
 EngineSpec read_engine(Section engine);
 SeenSpec read_seen(Section seen);
 ValveSpec read_valve(Section valve);
+BoltsSpec read_bolts(Section bolts);
+AccessHoleSpec read_access_hole(Section hole);
+TraySpec read_tray(Section tray);
 
 /// A number, early above 0, or words ("1 late", "2 teeth early", "right"); noted as given.
 std::optional<double> read_early_or_late(Reading& reading, const Entry& entry);

@@ -123,6 +123,7 @@ std::optional<PinSpec> read_pin(Section& owner) {
   spec.bar_mm = pin->length("bar");
   spec.slot_mm = pin->length("slot");
   spec.length_mm = pin->length("length");
+  spec.access_hole = pin->text("access_hole");
   pin->finish();
   return spec;
 }
@@ -144,6 +145,11 @@ DriveSpec read_drive(Section& top) {
   if (const auto engine = top.table("engine")) spec.engine = read_engine(*engine);
   for (const Section& valve : top.tables("valve")) spec.valves.push_back(read_valve(valve));
   if (const auto tension = top.table("tension")) spec.tension = read_tension(*tension);
+  for (const Section& bolts : top.tables("bolts")) spec.bolts.push_back(read_bolts(bolts));
+  for (const Section& hole : top.tables("access_hole")) {
+    spec.access_holes.push_back(read_access_hole(hole));
+  }
+  for (const Section& tray : top.tables("tray")) spec.trays.push_back(read_tray(tray));
   if (const auto seen = top.table("seen")) spec.seen = read_seen(*seen);
   return spec;
 }

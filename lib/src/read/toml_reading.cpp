@@ -18,10 +18,17 @@ struct Ending {
 };
 
 constexpr std::array kEndings{
-    Ending{"_mm", {"mm", 1.0}},   Ending{"_in", {"in", kMmPerInch}},
-    Ending{"_deg", {"deg", 1.0}}, Ending{"_thou", {"thou", kMmPerThou}},
-    Ending{"_n", {"N", 1.0}},     Ending{"_percent", {"%", 1.0}},
+    Ending{"_n_mm", {"N/mm", 1.0}},
+    Ending{"_n_mm2", {"N/mm2", 1.0}},
+    Ending{"_mm", {"mm", 1.0}},
+    Ending{"_in", {"in", kMmPerInch}},
+    Ending{"_deg", {"deg", 1.0}},
+    Ending{"_thou", {"thou", kMmPerThou}},
+    Ending{"_n", {"N", 1.0}},
+    Ending{"_percent", {"%", 1.0}},
     Ending{"_cc", {"cc", 1.0}},
+    Ending{"_nm", {"Nm", 1.0}},
+    Ending{"_lbf_ft", {"lbf ft", kNmPerLbfFt}},
 };
 
 bool ends_with(std::string_view text, std::string_view ending) {
@@ -45,6 +52,8 @@ constexpr std::array<std::string_view, 8> kByName{
 
 // In "build.skim_in.head" the dot before "head"; npos where no name ends the key.
 std::size_t dot_before_name(std::string_view key) {
+  // None of them begins otherwise; every key is asked.
+  if (key.empty() || (key.front() != 'b' && key.front() != 's')) return std::string_view::npos;
   for (const std::string_view start : kByName) {
     if (key.substr(0, start.size()) == start) return key.find('.', key.find('.') + 1);
   }
@@ -124,6 +133,10 @@ std::string under_mm(std::string_view key) {
   const std::string_view with_unit =
       named == std::string_view::npos ? without_places(key) : key.substr(0, named);
   const std::string_view behind = key.substr(with_unit.size());
+  constexpr std::string_view kPounds = "_lbf_ft";
+  if (ends_with(with_unit, kPounds)) {
+    return fmt::format("{}_nm{}", with_unit.substr(0, with_unit.size() - kPounds.size()), behind);
+  }
   for (const std::string_view ending : {"_in", "_thou"}) {
     if (!ends_with(with_unit, ending)) continue;
     return fmt::format("{}_mm{}", with_unit.substr(0, with_unit.size() - ending.size()), behind);

@@ -88,8 +88,9 @@ std::optional<Entry> Section::find(std::string_view key) {
 
 std::optional<Entry> Section::find_length(std::string_view stem) {
   std::optional<Entry> first;
+  std::string key(stem);
   for (const std::string_view ending : {"_mm", "_in", "_thou"}) {
-    std::optional<Entry> found = find(std::string(stem).append(ending));
+    std::optional<Entry> found = find(key.replace(stem.size(), std::string::npos, ending));
     if (found && first) {
       if (reading_->blamed.count(found->where) > 0) continue;
       reading_->blame(
@@ -108,6 +109,18 @@ std::optional<double> Section::number(std::string_view key) {
 
 std::optional<double> Section::length(std::string_view stem) {
   const std::optional<Entry> found = find_length(stem);
+  return found ? reading_->number(*found) : std::nullopt;
+}
+
+std::optional<double> Section::torque(std::string_view stem) {
+  const std::optional<Entry> metric = find(std::string(stem).append("_nm"));
+  const std::optional<Entry> pounds = find(std::string(stem).append("_lbf_ft"));
+  if (metric && pounds) {
+    reading_->blame(
+        *pounds, fmt::format("the same torque stands twice, {} as well; keep one", metric->path));
+    return std::nullopt;
+  }
+  const std::optional<Entry>& found = metric ? metric : pounds;
   return found ? reading_->number(*found) : std::nullopt;
 }
 

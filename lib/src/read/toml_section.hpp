@@ -23,7 +23,8 @@ struct Unit {
   double factor = 1.0;
 };
 
-/// By the key's ending: _mm, _in, _thou, _deg, _n, _percent. Array places ("[0]") do not matter.
+/// By the key's ending: _mm, _in, _thou, _deg, _n, _nm, _lbf_ft, _percent. Array places
+/// ("[0]") do not matter.
 Unit unit_of(std::string_view key);
 
 /// The same key with its length in mm: "pulley.cam.diameter_in" -> "pulley.cam.diameter_mm".
@@ -109,6 +110,7 @@ class Section {
 
   std::optional<double> number(std::string_view key);
   std::optional<double> length(std::string_view stem);  ///< of stem_mm, stem_in or stem_thou
+  std::optional<double> torque(std::string_view stem);  ///< Nm, of stem_nm or stem_lbf_ft
   std::optional<Vec2> position(std::string_view stem);
   std::vector<Vec2> positions(std::string_view stem);
   std::vector<double> numbers(std::string_view key);  ///< a list; empty where any is none

@@ -38,7 +38,12 @@ class Blanker {
   }
 
   void blank_line() {
-    while (at_ < text_.size() && text_[at_] != '\n') blank();
+    const std::size_t end = std::min(text_.find('\n', at_), text_.size());
+    const auto begin = code_.begin();
+    std::replace_if(
+        begin + static_cast<std::ptrdiff_t>(at_), begin + static_cast<std::ptrdiff_t>(end),
+        [](char c) { return c != '\r'; }, ' ');
+    at_ = end;
   }
 
   void string(char quote) {
@@ -164,11 +169,31 @@ std::vector<Problem> unreadable(std::string_view text) {
   int dots = 0;
   int line = 1;
   for (const char c : code) {
-    if (c == '[' || c == '{') ++brackets;
-    if (c == ']' || c == '}') --brackets;
-    if (c == '.') ++dots;
-    if (c == '=' || c == ',' || c == '{' || c == '}' || c == '[' || c == ']' || c == '\n') dots = 0;
-    if (c == '\n') ++line;
+    switch (c) {
+      case '.':
+        ++dots;
+        break;
+      case '[':
+      case '{':
+        ++brackets;
+        dots = 0;
+        break;
+      case ']':
+      case '}':
+        --brackets;
+        dots = 0;
+        break;
+      case '\n':
+        ++line;
+        dots = 0;
+        break;
+      case '=':
+      case ',':
+        dots = 0;
+        break;
+      default:
+        continue;
+    }
     if (brackets > kDeepest || dots > kDeepest) {
       Problem problem;
       problem.line = line;

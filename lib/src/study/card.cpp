@@ -156,6 +156,10 @@ class CardMaker {
     return std::string(sentences::early_or_late(value, answer_.direction));
   }
 
+  std::string nought(const CardLook& look) const {
+    return look.ask == CardAsk::pointer ? "in its place" : side(look, 0.0);
+  }
+
   std::string unit(const CardLook& look) const {
     switch (look.ask) {
       case CardAsk::mark:
@@ -182,35 +186,45 @@ class CardMaker {
         return sheet::put_count(line, std::string(key) + "_teeth", std::lround(value));
       };
       if (!branch.above) line.text = whole("up_to", std::floor(*branch.up_to)) + " or fewer";
-      if (!branch.up_to) line.text = whole("from", std::ceil(*branch.above)) + " or more";
+      if (!branch.up_to) line.text = whole("from", std::floor(*branch.above) + 1.0) + " or more";
       if (branch.above && branch.up_to) {
-        const std::string from = whole("from", std::ceil(*branch.above));
+        const std::string from = whole("from", std::floor(*branch.above) + 1.0);
         const std::string to = whole("up_to", std::floor(*branch.up_to));
         line.text = from == to ? from : from + " to " + to;
       }
       return line;
     }
+    line.text = between(look, branch, line);
+    return line;
+  }
+
+  // A reading that stands right is of the lower part.
+  std::string between(const CardLook& look, const CardBranch& branch, SheetLine& line) const {
     const auto sided = [&](const char* key, double value) {
       return bound(look, key, value, line) + ' ' + side(look, value);
     };
-    if (branch.above && branch.up_to) {
-      const bool one_side = *branch.above * *branch.up_to > 0.0;
-      const std::string from =
-          one_side ? sheet::put(line, "above_" + unit(look), std::abs(*branch.above), 1)
-                   : sided("above", *branch.above);
-      line.text = from + " to " + sided("up_to", *branch.up_to);
-    } else if (branch.above) {
-      line.text = *branch.above < 0.0
-                      ? "less than " + sided("above", *branch.above) + ", or " + side(look, 1.0)
-                      : "more than " + sided("above", *branch.above);
-    } else if (branch.up_to) {
-      line.text = *branch.up_to > 0.0
-                      ? "less than " + sided("up_to", *branch.up_to) + ", or " + side(look, -1.0)
-                      : "more than " + sided("up_to", *branch.up_to);
-    } else {
-      line.text = "whatever it shows";
+    const double above = branch.above.value_or(-1.0);
+    const double up_to = branch.up_to.value_or(1.0);
+    if (branch.above && above == 0.0) {
+      return branch.up_to ? "up to " + sided("up_to", up_to) : side(look, 1.0);
     }
-    return line;
+    if (branch.up_to && up_to == 0.0) {
+      const std::string right = nought(look) + ", or ";
+      return branch.above ? right + "up to " + sided("above", above) : right + side(look, -1.0);
+    }
+    if (branch.above && branch.up_to) {
+      const std::string from = above * up_to > 0.0
+                                   ? sheet::put(line, "above_" + unit(look), std::abs(above), 1)
+                                   : sided("above", above);
+      return from + " to " + sided("up_to", up_to);
+    }
+    if (branch.above) {
+      return above < 0.0 ? "less than " + sided("above", above) + ", or " + side(look, 1.0)
+                         : "more than " + sided("above", above);
+    }
+    if (!branch.up_to) return "whatever it shows";
+    return up_to > 0.0 ? "less than " + sided("up_to", up_to) + ", or " + side(look, -1.0)
+                       : "more than " + sided("up_to", up_to);
   }
 
   std::string sign(LookKind kind) const {
@@ -397,8 +411,9 @@ class CardMaker {
   std::vector<std::string> cautions() const {
     return {
         "Turn by hand at the crank only, forwards. At a solid stop: stop, back off, find out.",
-        "Nothing is moved before two looks agree. With the belt off keep every shaft still. After "
-        "every change: tension, two turns by hand, look again.",
+        "Look twice before anything is moved. With the belt off turn no shaft but the one that is "
+        "off, and that only with the crank parked clear of the valves. After every change: "
+        "tension, two turns by hand, look again.",
         "The maker's manual, local rules and a qualified mechanic come before this card. It is "
         "made on paper; the fitting itself has not been seen."};
   }

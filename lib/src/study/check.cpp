@@ -258,7 +258,7 @@ std::vector<std::string> outside_of(const DriveSpec& spec, const CheckAnswer& an
   outside.push_back(fmt::format("the belt's width, its age and {}", form));
   if (const std::string sizes = sizes_not_told(answer); !sizes.empty()) outside.push_back(sizes);
   if (!answer.engine.valves) outside.emplace_back("room between valves and pistons");
-  outside.emplace_back("bolts");
+  outside.emplace_back(spec.bolts.empty() ? "bolts" : "whether the bolts are tight");
   outside.emplace_back("the fitting itself");
   return outside;
 }

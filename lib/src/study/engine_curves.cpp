@@ -11,23 +11,15 @@ namespace {
 using study::EngineModel;
 using study::ModelValve;
 
-LobeCurve lobe_curve(const EngineModel& model, const ModelValve& valve, int cylinder) {
-  LobeCurve curve;
-  curve.name = valve.spec->name;
-  curve.side = *valve.spec->side;
-  const double centre = valve.over.lobe.centre().degrees();
-  const std::vector<double>& firing = model.pistons.phases.firing_deg;
-  if (model.pistons.at_pins && !firing.empty()) {
-    const double after_overlap = model.pistons.at_pins->crank_deg -
-                                 firing[static_cast<std::size_t>(cylinder - 1)] -
-                                 kTwoTurnsDeg / 2.0;
-    curve.nose_deg = wrapped_cycle((after_overlap - centre) * kRadPerDeg) / kRadPerDeg / 2.0;
+// In every turn, from pins in.
+std::vector<CylinderTop> tops_of(const PistonsAnswer& pistons) {
+  std::vector<CylinderTop> tops;
+  constexpr double kTurnDeg = 360.0;
+  for (std::size_t k = 0; k < pistons.phases.top_deg.size(); ++k) {
+    const double after = pistons.phases.top_deg[k] - pistons.at_pins->crank_deg;
+    tops.push_back({static_cast<int>(k) + 1, after - kTurnDeg * std::floor(after / kTurnDeg)});
   }
-  for (int cam_deg = -180; cam_deg <= 180; ++cam_deg) {
-    curve.cam_deg.push_back(cam_deg);
-    curve.lift_mm.push_back(valve.over.lobe.lift_mm(Angle::degrees(centre + 2.0 * cam_deg)));
-  }
-  return curve;
+  return tops;
 }
 
 }  // namespace
@@ -42,7 +34,13 @@ EngineCurves engine_curves(const DriveSpec& spec, Fit fit, const TurnsAnswer* tu
   const int steps = static_cast<int>(std::lround(kTwoTurnsDeg / step_deg));
   for (int k = 0; k <= steps; ++k) {
     curves.crank_deg.push_back(k * kTwoTurnsDeg / steps);
-    curves.depth_mm.push_back(model->crank.depth_mm(Angle::degrees(curves.crank_deg.back())));
+  }
+  const std::vector<double>& firing = model->pistons.phases.firing_deg;
+  if (model->pistons.at_pins && !firing.empty()) {
+    const double past =
+        model->pistons.at_pins->crank_deg - firing[static_cast<std::size_t>(cylinder - 1)];
+    curves.at_pins_deg = past - kTwoTurnsDeg * std::floor(past / kTwoTurnsDeg);
+    curves.tops = tops_of(model->pistons);
   }
   for (const ModelValve& valve : model->valves) {
     if (!valve.serves(cylinder)) continue;
@@ -58,7 +56,6 @@ EngineCurves engine_curves(const DriveSpec& spec, Fit fit, const TurnsAnswer* tu
       curve.book_room_mm.push_back(room_mm(model->crank, valve.over, Angle(), at));
     }
     curves.valves.push_back(std::move(curve));
-    curves.lobes.push_back(lobe_curve(*model, valve, cylinder));
   }
   return curves;
 }

@@ -28,7 +28,7 @@ std::vector<FeelPart> parts_at(const CamLoads& loads, double crank_deg) {
   double sum = 0.0;
   for (const LobeOnCam& lobe : loads.lobes) {
     for (std::size_t k = 0; k < lobe.cylinders.size(); ++k) {
-      const double own = torque_nmm(lobe, k, loads.start_deg + crank_deg);
+      const double own = torque_of(lobe, k, loads.start_deg + crank_deg).nmm;
       if (own <= 0.0) continue;
       sum += own;
       parts.push_back({lobe.valve, lobe.cylinders[k], own});
@@ -43,31 +43,32 @@ std::vector<FeelPart> parts_at(const CamLoads& loads, double crank_deg) {
 }
 
 // How far a hump stands above the higher of the two dips beside it; steps close into a ring.
-double stands_above(const std::vector<FeelStep>& steps, std::size_t peak) {
-  const std::size_t count = steps.size() - 1;  // the last one is the first
+double stands_above(const std::vector<double>& torques_nm, std::size_t peak) {
+  const std::size_t count = torques_nm.size() - 1;  // the last one is the first
   const auto dip = [&](std::size_t stride) {
-    double least = steps[peak].crank_nm;
+    double least = torques_nm[peak];
     for (std::size_t k = 1, i = peak; k < count; ++k) {
       i = (i + stride) % count;
-      if (steps[i].crank_nm > steps[peak].crank_nm) break;
-      least = std::min(least, steps[i].crank_nm);
+      if (torques_nm[i] > torques_nm[peak]) break;
+      least = std::min(least, torques_nm[i]);
     }
     return least;
   };
-  return steps[peak].crank_nm - std::max(dip(1), dip(count - 1));
+  return torques_nm[peak] - std::max(dip(1), dip(count - 1));
 }
 
-void find_humps(const CamLoads& loads, const std::vector<FeelStep>& steps, FeelAnswer& answer) {
+double deg_of(std::size_t step) { return static_cast<double>(step) * study::kFeelStepDeg; }
+
+void find_humps(const CamLoads& loads, const std::vector<double>& torques_nm, FeelAnswer& answer) {
   constexpr double kFeltShare = 0.05;  // of the whole swing: less is not felt as a hump
-  const std::size_t count = steps.size() - 1;
+  const std::size_t count = torques_nm.size() - 1;
   for (std::size_t k = 0; k < count; ++k) {
-    const double here = steps[k].crank_nm;
-    const bool peak =
-        here > steps[(k + count - 1) % count].crank_nm && here >= steps[k + 1].crank_nm;
+    const double here = torques_nm[k];
+    const bool peak = here > torques_nm[(k + count - 1) % count] && here >= torques_nm[k + 1];
     if (!peak) continue;
-    if (stands_above(steps, k) < kFeltShare * (answer.greatest.nm - answer.least_nm)) continue;
+    if (stands_above(torques_nm, k) < kFeltShare * (answer.greatest.nm - answer.least_nm)) continue;
     FeelHump hump;
-    hump.crank_deg = steps[k].crank_deg;
+    hump.crank_deg = deg_of(k);
     if (loads.start_known) hump.past_firing_deg = past_firing(loads, hump.crank_deg);
     if (answer.springs_known) hump.pull = hand_pull(here);
     hump.parts = parts_at(loads, hump.crank_deg);
@@ -75,16 +76,23 @@ void find_humps(const CamLoads& loads, const std::vector<FeelStep>& steps, FeelA
   }
 }
 
-void find_extremes(const std::vector<FeelStep>& steps, FeelAnswer& answer) {
-  const auto less = [](const FeelStep& a, const FeelStep& b) { return a.crank_nm < b.crank_nm; };
-  const auto [least, greatest] = std::minmax_element(steps.begin(), steps.end(), less);
-  answer.greatest = hand_pull(greatest->crank_nm);
-  answer.greatest_at_deg = greatest->crank_deg;
-  answer.least_nm = least->crank_nm;
-  answer.least_at_deg = least->crank_deg;
-  for (const FeelStep& step : steps) {
-    if (step.crank_nm >= 0.0) continue;
-    study::go_on(answer.runs_on, step.crank_deg, study::kFeelStepDeg);
+// The first step at which a torque is as good as this one: of equal ones rounding would choose.
+double first_at_deg(const std::vector<double>& torques_nm, double nm) {
+  constexpr double kEqualNm = 1e-9;
+  const auto found = std::find_if(torques_nm.begin(), torques_nm.end(), [nm](double torque) {
+    return std::abs(torque - nm) <= kEqualNm;
+  });
+  return deg_of(static_cast<std::size_t>(found - torques_nm.begin()));
+}
+
+void find_extremes(const std::vector<double>& torques_nm, FeelAnswer& answer) {
+  const auto [least, greatest] = std::minmax_element(torques_nm.begin(), torques_nm.end());
+  answer.greatest = hand_pull(*greatest);
+  answer.greatest_at_deg = first_at_deg(torques_nm, *greatest);
+  answer.least_nm = *least;
+  answer.least_at_deg = first_at_deg(torques_nm, *least);
+  for (std::size_t k = 0; k < torques_nm.size(); ++k) {
+    if (torques_nm[k] < 0.0) study::go_on(answer.runs_on, deg_of(k), study::kFeelStepDeg);
   }
 }
 
@@ -178,19 +186,12 @@ std::optional<FeelCompression> compression_of(const DriveSpec& spec, Fit fit) {
 }
 
 void add_belt(const DriveSpec& spec, const Fitted& fitted, const TurnsAnswer& turns,
-              const CamLoads& loads, FeelLook look, FeelAnswer& answer,
-              std::vector<Missing>& missing) {
+              const CamLoads& loads, FeelAnswer& answer, std::vector<Missing>& missing) {
   auto model = study::belt_model(spec, fitted, turns, &loads, missing);
   const auto& assembly = turns.assembly;
   if (!model) return;
   if (!study::set_static_tension(spec, assembly.fitted, assembly.fitted_path, *model, missing)) {
     return;
-  }
-  if (look == FeelLook::coarsely) {
-    constexpr std::size_t kEvery = 12;
-    std::vector<FeelStep> few;
-    for (std::size_t k = 0; k < answer.steps.size(); k += kEvery) few.push_back(answer.steps[k]);
-    answer.steps = std::move(few);
   }
   answer.belt = study::turn_belt(*model, assembly.fitted, *spec.belt.stiffness_n, answer.steps);
 }
@@ -198,7 +199,6 @@ void add_belt(const DriveSpec& spec, const Fitted& fitted, const TurnsAnswer& tu
 }  // namespace
 
 HandPull hand_pull(double nm) {
-  constexpr double kNmPerLbfFt = 1.3558179483314004;  // exact: 0.3048 x 0.45359237 x 9.80665
   constexpr double kMmPerM = 1000.0;
   return {nm, nm / kNmPerLbfFt, nm / (kSpannerMm / kMmPerM)};
 }
@@ -217,15 +217,18 @@ std::optional<FeelAnswer> feel_answer(const DriveSpec& spec, const Fitted* fitte
   const double drag = study::drag_nmm(spec, fitted != nullptr ? &fitted->drive() : nullptr);
   answer.drag_nm = drag / kNmmPerNm;
   answer.drag_known = drag > 0.0;
-  answer.steps = study::rigid_steps(*loads, drag);
-  find_extremes(answer.steps, answer);
-  find_humps(*loads, answer.steps, answer);
-  if (fitted != nullptr && turns != nullptr && answer.springs_known) {
-    add_belt(spec, *fitted, *turns, *loads, look, answer, missing);
+  const std::vector<double> torques = study::rigid_torques_nm(*loads, drag);
+  find_extremes(torques, answer);
+  find_humps(*loads, torques, answer);
+  constexpr int kCoarsely = 12;
+  if (answer.springs_known) {
+    answer.steps = study::steps_of(torques, look == FeelLook::coarsely ? kCoarsely : 1);
+    if (fitted != nullptr && turns != nullptr) {
+      add_belt(spec, *fitted, *turns, *loads, answer, missing);
+    }
   }
   if (valves != nullptr) find_stops(spec, *loads, *valves, answer);
   answer.compression = compression_of(spec, fit);
-  if (!answer.springs_known) answer.steps.clear();
   return answer;
 }
 

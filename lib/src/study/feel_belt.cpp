@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <memory>
 
 #include "base/at.hpp"
 #include "feel_parts.hpp"
@@ -59,15 +61,13 @@ ShaftLoad load_of(const DriveSpec& spec, const Pulley& pulley, double rate, cons
     if (drag == 0.0) return {};
     return [drag](double) { return ShaftTorque{drag, 0.0}; };
   }
-  const auto springs = [loads, rate, name = pulley.name](double turned_rad) {
-    const double crank = loads->start_deg + turned_rad / rate / kRadPerDeg;
-    return loads->torque_nmm(crank, &name) / rate;
-  };
-  return [springs, drag](double turned_rad) {
-    constexpr double kStepRad = 1e-5;
-    const double ahead = springs(turned_rad + kStepRad);
-    const double behind = springs(turned_rad - kStepRad);
-    return ShaftTorque{springs(turned_rad) + drag, (ahead - behind) / (2.0 * kStepRad)};
+  CamLoads own;
+  own.start_deg = loads->start_deg;
+  std::copy_if(loads->lobes.begin(), loads->lobes.end(), std::back_inserter(own.lobes),
+               [&](const LobeOnCam& lobe) { return lobe.pulley == pulley.name; });
+  return [own = std::make_shared<const CamLoads>(std::move(own)), rate, drag](double turned_rad) {
+    const SpringTorque crank = own->torque(own->start_deg + turned_rad / rate / kRadPerDeg);
+    return ShaftTorque{crank.nmm / rate + drag, crank.rate_nmm_per_rad / (rate * rate)};
   };
 }
 
@@ -201,7 +201,7 @@ bool set_static_tension(const DriveSpec& spec, const Drive& drive, const PlacedP
   constexpr double kClose = 1e-10;
   for (int k = 0; k < kMost; ++k) {
     const ElasticState state =
-        solve_elastic(model.belt, model.loads, rigid, reference_state(model.belt));
+        solve_elastic(model.belt, model.loads, rigid, reference_state(model.belt), Snaps::untold);
     const double off = *target - state.tension_n[run];
     if (std::abs(off) <= kClose * *target) break;
     model.belt.static_tension_n = std::max(0.0, model.belt.static_tension_n + off);

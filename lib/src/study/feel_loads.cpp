@@ -97,20 +97,21 @@ std::optional<CylinderPhases> known_phases(const EngineSpec& engine,
 
 }  // namespace
 
-double torque_nmm(const LobeOnCam& lobe, std::size_t cylinder, double crank_deg) {
+SpringTorque torque_of(const LobeOnCam& lobe, std::size_t cylinder, double crank_deg) {
   const double after = crank_deg - lobe.overlap_deg[cylinder] + lobe.error_crank_deg;
-  return spring_torque_nmm(lobe.lobe, lobe.springs, Angle::degrees(after));
+  return spring_torque(lobe.lobe, lobe.springs, Angle::degrees(after));
 }
 
-double CamLoads::torque_nmm(double crank_deg, const std::string* pulley) const {
-  double torque = 0.0;
+SpringTorque CamLoads::torque(double crank_deg) const {
+  SpringTorque sum;
   for (const LobeOnCam& lobe : lobes) {
-    if (pulley != nullptr && lobe.pulley != *pulley) continue;
     for (std::size_t k = 0; k < lobe.cylinders.size(); ++k) {
-      torque += study::torque_nmm(lobe, k, crank_deg);
+      const SpringTorque one = torque_of(lobe, k, crank_deg);
+      sum.nmm += one.nmm;
+      sum.rate_nmm_per_rad += one.rate_nmm_per_rad;
     }
   }
-  return torque;
+  return sum;
 }
 
 std::optional<CamLoads> cam_loads(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,

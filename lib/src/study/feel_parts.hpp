@@ -35,16 +35,16 @@ struct CamLoads {
   double start_deg = 0.0;  ///< the crank with pins in
   bool start_known = false;
 
-  /// Torque at the crank of all valves on one pulley, or of all pulleys; N mm.
-  double torque_nmm(double crank_deg, const std::string* pulley = nullptr) const;
+  /// Torque at the crank of all of them.
+  SpringTorque torque(double crank_deg) const;
 };
 
 /// Empty where no valve's lobe, cam and dead centres are known.
 std::optional<CamLoads> cam_loads(const DriveSpec& spec, Fit fit, const TurnsAnswer* turns,
                                   std::vector<Missing>& missing);
 
-/// Torque of a valve line in one cylinder, at the crank, N mm.
-double torque_nmm(const LobeOnCam& lobe, std::size_t cylinder, double crank_deg);
+/// Torque of a valve line in one cylinder, at the crank.
+SpringTorque torque_of(const LobeOnCam& lobe, std::size_t cylinder, double crank_deg);
 
 /// What hangs on the crank besides springs, N mm, each shaft's drag at its rate.
 double drag_nmm(const DriveSpec& spec, const Drive* drive);

@@ -21,15 +21,19 @@ void note_slack(const ElasticState& state, double deg, double step_deg, FeelBelt
   for (const int run : state.slack_runs) go_on(belt.runs[at(run)].slack, deg, step_deg);
 }
 
+// Of equal extremes the first: by less than this, rounding would choose.
+constexpr double kEqualN = 1e-6;
+constexpr double kEqualDeg = 1e-7;
+
 void note_extremes(const FeelStep& step, FeelBelt& belt) {
   const bool first = step.crank_deg == 0.0;
   for (std::size_t k = 0; k < belt.runs.size(); ++k) {
     FeelRun& run = belt.runs[k];
-    if (first || step.tension_n[k] < run.least_n) {
+    if (first || step.tension_n[k] < run.least_n - kEqualN) {
       run.least_n = step.tension_n[k];
       run.least_at_deg = step.crank_deg;
     }
-    if (first || step.tension_n[k] > run.greatest_n) {
+    if (first || step.tension_n[k] > run.greatest_n + kEqualN) {
       run.greatest_n = step.tension_n[k];
       run.greatest_at_deg = step.crank_deg;
     }
@@ -37,11 +41,11 @@ void note_extremes(const FeelStep& step, FeelBelt& belt) {
   for (std::size_t k = 0; k < belt.shafts.size(); ++k) {
     FeelShaft& shaft = belt.shafts[k];
     const double ahead = step.ahead_crank_deg[k];
-    if (first || ahead > shaft.most_early_deg) {
+    if (first || ahead > shaft.most_early_deg + kEqualDeg) {
       shaft.most_early_deg = ahead;
       shaft.early_at_deg = step.crank_deg;
     }
-    if (first || ahead < shaft.most_late_deg) {
+    if (first || ahead < shaft.most_late_deg - kEqualDeg) {
       shaft.most_late_deg = ahead;
       shaft.late_at_deg = step.crank_deg;
     }
@@ -86,6 +90,50 @@ void note_state(const ElasticState& state, const BeltModel& model, const Drive& 
   belt.solves += state.solves;
 }
 
+// What a valve asks for at the steps at which it may be open, the first of them `from`.
+struct OpenSteps {
+  int from = 0;
+  std::vector<double> nmm;
+};
+
+OpenSteps open_steps(const LobeOnCam& lobe, std::size_t cylinder, double start_deg) {
+  const std::vector<LiftPiece>& pieces = lobe.lobe.curve.pieces();
+  const double placed =
+      lobe.overlap_deg[cylinder] - lobe.error_crank_deg + lobe.lobe.placed.degrees() - start_deg;
+  const double opens = (placed + pieces.front().from_rad / kRadPerDeg) / kFeelStepDeg;
+  const double shuts = (placed + pieces.back().to_rad / kRadPerDeg) / kFeelStepDeg;
+  OpenSteps open{static_cast<int>(std::floor(opens)), {}};
+  for (int k = open.from; k <= static_cast<int>(std::ceil(shuts)); ++k) {
+    open.nmm.push_back(torque_of(lobe, cylinder, start_deg + k * kFeelStepDeg).nmm);
+  }
+  return open;
+}
+
+// Adds them to two turns that close into a ring, so many steps later.
+void add_later(const OpenSteps& open, int later, std::vector<double>& ring) {
+  const auto count = static_cast<int>(ring.size());
+  int k = (open.from + later) % count;
+  if (k < 0) k += count;
+  for (const double nmm : open.nmm) {
+    ring[at(k)] += nmm;
+    if (++k == count) k = 0;
+  }
+}
+
+// All cylinders of a valve line; where they follow by whole steps they ask for the same.
+void add_torques(const LobeOnCam& lobe, double start_deg, std::vector<double>& ring) {
+  const OpenSteps first = open_steps(lobe, 0, start_deg);
+  for (std::size_t cylinder = 0; cylinder < lobe.cylinders.size(); ++cylinder) {
+    const double later = (lobe.overlap_deg[cylinder] - lobe.overlap_deg[0]) / kFeelStepDeg;
+    constexpr double kWhole = 1e-9;
+    if (std::abs(later - std::round(later)) < kWhole) {
+      add_later(first, static_cast<int>(std::round(later)), ring);
+    } else {
+      add_later(open_steps(lobe, cylinder, start_deg), 0, ring);
+    }
+  }
+}
+
 }  // namespace
 
 void go_on(std::vector<FeelSpan>& spans, double deg, double step_deg) {
@@ -97,13 +145,19 @@ void go_on(std::vector<FeelSpan>& spans, double deg, double step_deg) {
   }
 }
 
-std::vector<FeelStep> rigid_steps(const CamLoads& loads, double drag_nmm) {
+std::vector<double> rigid_torques_nm(const CamLoads& loads, double drag_nmm) {
+  std::vector<double> torques(static_cast<std::size_t>(kFeelSteps), 0.0);
+  for (const LobeOnCam& lobe : loads.lobes) add_torques(lobe, loads.start_deg, torques);
+  for (double& torque : torques) torque = (torque + drag_nmm) / kNmmPerNm;
+  torques.push_back(torques.front());
+  return torques;
+}
+
+std::vector<FeelStep> steps_of(const std::vector<double>& torques_nm, int every) {
   std::vector<FeelStep> steps;
-  steps.reserve(static_cast<std::size_t>(kFeelSteps) + 1);
-  for (int k = 0; k <= kFeelSteps; ++k) {
-    const double deg = k * kFeelStepDeg;
-    steps.push_back(
-        {deg, (loads.torque_nmm(loads.start_deg + deg) + drag_nmm) / kNmmPerNm, {}, {}, {}});
+  steps.reserve(torques_nm.size() / at(every) + 1);
+  for (int k = 0; k <= kFeelSteps; k += every) {
+    steps.push_back({k * kFeelStepDeg, torques_nm[at(k)], {}, {}, {}});
   }
   return steps;
 }

@@ -253,6 +253,35 @@ void does_not_fit(const TeethAnswer& teeth, const std::string& others,
   findings.push_back(finding);
 }
 
+// It goes on by the numbers as they are; how well they are known may leave that open. A note: of
+// correct drives measured with a rule up to two in five are so.
+void may_not_go_on(const TeethAnswer& teeth, std::vector<Finding>& findings) {
+  constexpr double kSure = 0.95;
+  constexpr double kHundred = 100.0;
+  const auto ours =
+      std::find_if(teeth.fits.begin(), teeth.fits.end(),
+                   [&](const FittingCount& count) { return count.teeth == *teeth.belt_teeth; });
+  if (ours == teeth.fits.end() || ours->probability >= kSure) return;
+  // The same numbers decide over its nearest neighbour.
+  const auto nearest = std::min_element(teeth.nearby.begin(), teeth.nearby.end(),
+                                        [](const NearbyCount& a, const NearbyCount& b) {
+                                          return std::abs(a.mismatch_mm) < std::abs(b.mismatch_mm);
+                                        });
+  const std::string most = nearest == teeth.nearby.end() ? "" : nearest->unsure.most;
+  Finding finding{Level::note, "belt-fit-open", "belt", ""};
+  finding.value = kHundred * ours->probability;
+  finding.limit = kHundred * kSure;
+  finding.unit = "times in 100";
+  finding.text = fmt::format(
+      "A belt of {} teeth may not go on: it does {} times in 100, by how well the numbers are "
+      "known.{}",
+      ours->teeth, fixed(finding.value, 0),
+      most.empty()
+          ? ""
+          : fmt::format(" Measure {} better, it settles most.", sentences::number_of(most)));
+  findings.push_back(finding);
+}
+
 void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
   if (!teeth.belt_teeth || teeth.moved) return;
   std::string others;
@@ -261,6 +290,7 @@ void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
     others += (others.empty() ? "" : ", ") + std::to_string(count.teeth);
   }
   if (teeth.own_goes_on()) {
+    may_not_go_on(teeth, findings);
     if (others.empty()) return;
     Finding finding{
         Level::note, "other-counts-fit", "belt",

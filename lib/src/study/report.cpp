@@ -8,6 +8,7 @@
 #include "twoturn/study/engine_curves.hpp"
 #include "twoturn/study/feel.hpp"
 #include "twoturn/study/view.hpp"
+#include "twoturn/timing/marks.hpp"
 #include "twoturn/timing/timing_spread.hpp"
 
 namespace twoturn {
@@ -55,6 +56,17 @@ std::vector<const WhyCandidate*> by_likelihood(const WhySeen& seen) {
   return list;
 }
 
+// A pulley that sits wrong on its shaft carries its mark elsewhere than the shaft stands.
+void tell_marks(const WhyFault& fault, BeltView& view) {
+  for (SeenMark& mark : view.marks) {
+    if (!mark.belongs || !mark.name.empty()) continue;
+    const std::string& name = view.pulleys[static_cast<std::size_t>(mark.pulley)].name;
+    for (const WhyShaft& shaft : fault.shafts) {
+      if (shaft.name == name) mark.error_crank_deg = shaft.stops.front().mark_crank_deg;
+    }
+  }
+}
+
 std::optional<BeltView> faulty_view(const DriveSpec& spec, Fit fit, const WhyCandidate& candidate) {
   if (!candidate.fitted || !candidate.turns) return std::nullopt;
   CheckAnswer faulty;
@@ -62,7 +74,9 @@ std::optional<BeltView> faulty_view(const DriveSpec& spec, Fit fit, const WhyCan
   faulty.judged.fitted = candidate.fitted;
   faulty.judged.route = route_at_setting(*candidate.fitted, candidate.reading);
   if (!at_tensioner_alone(candidate.fault.suspect)) faulty.judged.turns = *candidate.turns;
-  return view_of(spec, faulty, 0.0);
+  std::optional<BeltView> view = view_of(spec, faulty, 0.0);
+  if (view) tell_marks(candidate.fault, *view);
+  return view;
 }
 
 std::vector<ReportCandidate> candidates_of(const DriveSpec& spec, const CheckAnswer& check) {
@@ -93,7 +107,7 @@ ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
   }
   const TurnsAnswer* turns = report.check.judged.turns ? &*report.check.judged.turns : nullptr;
   constexpr double kCurveStepDeg = 2.0;
-  report.first = engine_curves(spec, heading.fit, turns, 1, kCurveStepDeg);
+  report.counts = marks_from_counts(marks_question(spec, heading.fit));
   report.nearest =
       engine_curves(spec, heading.fit, turns, nearest_cylinder(report.check), kCurveStepDeg);
   if (report.check.feel && report.check.feel->springs_known) {
@@ -104,7 +118,6 @@ ReportAnswer report_of(const DriveSpec& spec, const Heading& heading) {
                               valves ? &*valves : nullptr, told_by_check);
   }
   report.spread = spread_of(report.check);
-  report.crank_turns = spec.crank_turns;
   return report;
 }
 

@@ -8,6 +8,7 @@
 #include "sheet_parts.hpp"
 #include "twoturn/base/utf8.hpp"
 #include "twoturn/study/check.hpp"
+#include "twoturn/study/job_card.hpp"
 #include "twoturn/timing/marks.hpp"
 #include "words/keep_units.hpp"
 #include "words/sentences.hpp"
@@ -18,6 +19,15 @@ using sheet::Job;
 using sheet::put_count;
 
 namespace {
+
+// What to do stands above it in large letters.
+std::string without_cure(const Finding& finding) {
+  std::string text = whole_text(finding);
+  const std::string cure = fmt::format(" To put it right, {}.", finding.action);
+  const std::size_t at = text.find(cure);
+  if (at != std::string::npos) text.erase(at, cure.size());
+  return text;
+}
 
 // A line a kind of finding: of the first stop in full, of the others what and what to do. Each
 // shaft's own state stands in the table of marks, every finding in full in the document.
@@ -31,7 +41,7 @@ std::vector<std::string> found(const CheckAnswer& check) {
     });
     if (seen) continue;
     const bool first = finding == all.begin();
-    if (first && finding->level == Level::stop) lines.push_back(whole_text(*finding));
+    if (first && finding->level == Level::stop) lines.push_back(without_cure(*finding));
     if (first) continue;  // the verdict says it
     lines.push_back(capital(fmt::format("{}: {}.", brief_of(*finding, all), finding->action)));
   }
@@ -51,7 +61,7 @@ void say_verdict(SheetAnswer& answer) {
       "On paper; the fitting itself has not been seen. Put it right before anything else.";
 }
 
-SheetLine not_checked(const CheckAnswer& check) {
+SheetLine not_checked(const CheckAnswer& check, const JobCard& card) {
   SheetLine line = sheet::note("");
   std::vector<std::string> open;
   for (const Missing& missing : check.not_checked) open.push_back(missing.answer);
@@ -59,7 +69,7 @@ SheetLine not_checked(const CheckAnswer& check) {
   const bool asked = std::any_of(check.not_checked.begin(), check.not_checked.end(),
                                  [](const Missing& missing) { return missing.key == "valve"; });
   if (!check.engine.valves && !asked) open.push_back("room between valves and pistons");
-  open.push_back("bolts");
+  if (card.bolts.empty()) open.push_back("bolts");
   open.push_back("the fitting itself");
   for (const std::string& item : open) line.text += (line.text.empty() ? "" : "; ") + item;
   line.text = capital(line.text) + ".";
@@ -119,8 +129,11 @@ void for_every_text(SheetAnswer& answer, const std::function<void(std::string&)>
     for (SheetBlank& blank : line.blanks) change(blank.label);
   };
   for (std::string* text : {&answer.heading.profile, &answer.must_do, &answer.says}) change(*text);
-  for (SheetStep& step : answer.steps)
-    std::for_each(step.lines.begin(), step.lines.end(), change_line);
+  for (auto* steps : {&answer.steps, &answer.job_card_steps}) {
+    for (SheetStep& step : *steps) {
+      std::for_each(step.lines.begin(), step.lines.end(), change_line);
+    }
+  }
   for (SheetMark& mark : answer.marks) change(mark.shaft);
   for (SheetFault& fault : answer.faults) {
     change_line(fault.seen);
@@ -152,13 +165,16 @@ SheetAnswer sheet_of(const DriveSpec& spec, const Heading& heading) {
   answer.heading = heading;
   answer.check = check_drive(spec, heading.fit);
   answer.counts = marks_from_counts(marks_question(spec, heading.fit));
-  const Job job{spec, answer.check, answer.counts};
+  answer.job_card = job_card(spec, answer.check);
+  answer.job_card_steps = sheet::job_card_steps(answer.job_card);
+  answer.has_belt = sheet::has_a_belt(spec);
+  const Job job{spec, answer.check, answer.counts, answer.job_card};
   say_verdict(answer);
   answer.found = found(answer.check);
   answer.steps = sheet::order_of_work(job);
   answer.marks = sheet::marks_of(job);
-  answer.faults = sheet::fault_card(job);
-  answer.not_checked = not_checked(answer.check);
+  if (answer.has_belt) answer.faults = sheet::fault_card(job);
+  answer.not_checked = not_checked(answer.check, answer.job_card);
   answer.origins = origins(spec);
   answer.cautions = sheet_cautions(spec);
   answer.names = names_of(spec);

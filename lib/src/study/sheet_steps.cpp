@@ -65,6 +65,8 @@ SheetLine park(const Job& job) {
   return parked;
 }
 
+}  // namespace
+
 // With the head on and the cams at their marks, unless it is parked at its mark already.
 void add_way_to_mark(const Job& job, SheetStep& step) {
   const ParkAnswer* known = clear_park(job);
@@ -87,6 +89,8 @@ void add_way_to_mark(const Job& job, SheetStep& step) {
       how, never);
   step.lines.push_back(std::move(line));
 }
+
+namespace {
 
 // The valve that comes nearest, while the cams stand as they do on paper.
 void add_valve_room(const Job& job, SheetStep& step) {
@@ -158,10 +162,8 @@ SheetStep head(const Job& job) {
     line.blanks = {{"out of flat", "mm"}};
     step.lines.push_back(line);
   }
-  if (step.lines.empty()) return step;
-  SheetLine bolts = tick("Bolt holes dry and clean, stretch bolts new. By the manual:");
-  bolts.blanks = {{"", "Nm"}, {"", "deg"}, {"", "deg"}};
-  step.lines.push_back(bolts);
+  add_trays(job, step);
+  add_head_bolts(job, step);
   return step;
 }
 
@@ -192,22 +194,6 @@ SheetStep belt(const Job& job) {
   step.lines.push_back(line);
   if (job.spec.belt.teeth) other_counts(job, *job.spec.belt.teeth, step);
   step.lines.push_back(tick("New; never kinked, levered or oiled; arrow the way it runs."));
-  return step;
-}
-
-SheetStep pins(const Job& job) {
-  SheetStep step{"pins", "Marks and pins"};
-  add_way_to_mark(job, step);
-  step.lines.push_back(tick(
-      "Each mark as in the table, its pin or bar in. They hold position, never against a bolt."));
-  const int given = pins_and_bars(job.spec);
-  SheetLine count = tick("Pins and bars counted in:");
-  if (given > 0) {
-    count.text = fmt::format("Pins and bars counted in ({} known here):",
-                             put_count(count, "pins_and_bars", given));
-  }
-  count.blanks = {{"", "in"}};
-  step.lines.push_back(count);
   return step;
 }
 
@@ -248,11 +234,7 @@ SheetStep route(const Job& job) {
                     drive->tensioner ? "Slack only on the tensioner's run." : "Taut on that side.");
   }
   step.lines.push_back(line);
-  for (const TimedShaft& shaft : timed_shafts(job.spec)) {
-    if (shaft.fixing != Fixing::free_until_tightened) continue;
-    step.lines.push_back(tick(fmt::format("{}: pulley loose on its shaft until the belt is tight.",
-                                          capital(shaft.name))));
-  }
+  add_loose_pulleys(job, step);
   if (!job.turns()) return step;
   const std::vector<BetweenMarks>& counts = job.turns()->between_marks;
   if (!counts.empty()) step.lines.push_back(note("From mark to mark, pins in:"));
@@ -365,8 +347,10 @@ SheetStep tension(const Job& job) {
   }
   add_target(job, step);
   SheetLine value = tick("The manual's");
-  value.blanks = {{"tension", ""}, {"nut", "Nm"}};
+  value.blanks = {{"tension", ""}};
+  if (!add_tensioner_bolts(job, step)) value.blanks.push_back({"nut", "Nm"});
   step.lines.push_back(value);
+  add_tightened_pulleys(job, step);
   return step;
 }
 
@@ -440,36 +424,20 @@ SheetStep two_turns(const Job& job) {
   return step;
 }
 
-SheetStep close_up(const Job& job) {
-  SheetStep step{"close", "Pins out, holes closed"};
-  const int known = pins_and_bars(job.spec);
-  SheetLine out = tick("Pins and bars out, as many as went in:");
-  out.blanks = {{"", "out"}};
-  SheetLine closed = tick("Every access hole they used closed:");
-  closed.blanks = {{"", "closed"}};
-  if (known > 0) {
-    out.text = fmt::format("Pins and bars counted out (of {} known here):",
-                           put_count(out, "pins_and_bars", known));
-  }
-  step.lines = {out, closed};
-  if (job.is_engine()) {
-    step.lines.push_back(
-        tick("Nothing left in a plug hole. Fresh hydraulic followers hold valves open: wait as the "
-             "manual "
-             "says."));
-  }
-  step.lines.push_back(
-      tick("On by the maker's manual. No starter before two clean turns by hand."));
-  return step;
-}
-
 }  // namespace
 
 std::vector<SheetStep> order_of_work(const Job& job) {
   std::vector<SheetStep> steps;
-  for (const auto make : {before, measure, head, belt, pins, route, tension, two_turns, close_up}) {
-    SheetStep step = make(job);
-    if (!step.lines.empty()) steps.push_back(std::move(step));
+  const auto add = [&](auto... make) {
+    for (const auto one : {make...}) {
+      SheetStep step = one(job);
+      if (!step.lines.empty()) steps.push_back(std::move(step));
+    }
+  };
+  if (job.has_belt()) {
+    add(before, measure, head, belt, pins, route, tension, two_turns, close_up);
+  } else {
+    add(head, close_up);
   }
   return steps;
 }

@@ -7,6 +7,7 @@
 
 #include "twoturn/drive/rates.hpp"
 #include "twoturn/drive/uncertainty.hpp"
+#include "twoturn/study/bolts.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/timing/marks.hpp"
 
@@ -40,7 +41,10 @@ class Uses {
       : spec_(spec),
         answer_(answer),
         fitted_(answer.judged.fit == Fit::as_fitted),
-        marks_(marks_from_counts(marks_question(spec, answer.judged.fit))) {}
+        marks_(marks_from_counts(marks_question(spec, answer.judged.fit))) {
+    std::vector<Missing> ignored;
+    bolts_ = bolts_answer(spec, ignored).groups;
+  }
 
   /// Whether how far off it may be is carried on.
   bool is_unknown(std::string_view key) const {
@@ -63,7 +67,8 @@ class Uses {
     if (key == "rough_centre_mm") {
       return skim_told(Role::camshaft) ? "" : "there is no skim for it to tell the effect of";
     }
-    if (starts_with(key, "limits.")) return "";
+    if (starts_with(key, "limits.") || starts_with(key, "tray.")) return "";
+    if (starts_with(key, "bolts.")) return why_not_bolts(key);
     if (starts_with(key, "seen.")) return "";  // finding a fault weighs all that was seen
     if (of_forces(key)) return why_not_forces(key);
     if (starts_with(key, "engine.")) return why_not_engine(key);
@@ -116,6 +121,19 @@ class Uses {
     return field == "mass_g_per_m" || field == "weighed_g"
                ? (tension->target_n ? "" : "how tight the belt should be is not known")
                : "";
+  }
+
+  // Shank, modulus and joint are for the bound alone.
+  std::string why_not_bolts(const std::string& key) const {
+    const std::string_view field = field_of(key);
+    const bool for_bound =
+        field == "shank_mm" || field == "modulus_n_mm2" || field == "joint_stiffness_n_mm";
+    if (!for_bound) return "";
+    const std::string name(name_in(key, "bolts."));
+    const auto bounded = [&](const BoltGroup& group) { return group.name == name && group.bound; };
+    return std::any_of(bolts_.begin(), bolts_.end(), bounded)
+               ? ""
+               : "pitch, length, shank, joint and an angle are not all given";
   }
 
   static constexpr std::string_view kNoRoute = "the belt's route is not known yet";
@@ -333,6 +351,7 @@ class Uses {
   const CheckAnswer& answer_;
   bool fitted_;
   MarksAnswer marks_;
+  std::vector<BoltGroup> bolts_;
 };
 
 }  // namespace

@@ -91,6 +91,7 @@ class Viewer {
       add_drawn_phase();
     }
     add_tensioner();
+    add_gaskets();
     add_rings();
     return std::move(view_);
   }
@@ -138,6 +139,7 @@ class Viewer {
       pulley.sense = placed_.wheels[i].sense;
       pulley.entry = entry_angle(placed_.wheels[i], placed_.path, static_cast<int>(i));
       pulley.wrap = placed_.path.wraps[i];
+      pulley.fitting_order = i == 0 ? 1 : static_cast<int>(drive_->pulleys.size() - i) + 1;
       view_.pulleys.push_back(pulley);
     }
   }
@@ -258,26 +260,39 @@ class Viewer {
   }
 
   void add_tooth_out() {
-    if (const Shaft* chosen = shaft_to_show()) {
-      const Shaft& shaft = *chosen;
-      const double radius = *shaft.edge_radius_mm();
-      ToothOutExample example{shaft.pulley, radius, {}};
-      for (const double teeth : {0.0, 0.5, 1.0}) {
-        const double own = teeth * 360.0 / shaft.teeth;
-        example.cases.push_back(
-            {teeth, own, own / *shaft.turns_per_crank, Angle::degrees(own).radians() * radius});
-      }
-      view_.tooth_out = example;
+    const Shaft* chosen = shaft_to_show();
+    if (!chosen) return;
+    const double radius = *chosen->edge_radius_mm();
+    ToothOutExample example{chosen->pulley, radius, {}};
+    const double tooth_deg = 360.0 / chosen->teeth;
+    for (const double teeth : {-1.0, -0.5, 0.0, 0.5, 1.0}) {
+      const double own = teeth * tooth_deg;
+      example.cases.push_back(
+          {teeth, own, own / *chosen->turns_per_crank, Angle::degrees(own).radians() * radius});
     }
+    for (const SeenMark& mark : view_.marks) {
+      if (mark.pulley == chosen->pulley && mark.name.empty()) {
+        example.this_crank_deg = mark.error_crank_deg;
+      }
+    }
+    constexpr double kHalfWay = 0.25;  // teeth: to the next case
+    for (std::size_t k = 0; k < example.cases.size(); ++k) {
+      const double off = example.this_crank_deg - example.cases[k].crank_deg;
+      if (std::abs(off) * *chosen->turns_per_crank <= kHalfWay * tooth_deg) {
+        example.this_case = static_cast<int>(k);
+      }
+    }
+    view_.tooth_out = std::move(example);
   }
 
   // The timed shaft that is furthest out; the first of equal ones.
   const Shaft* shaft_to_show() const {
+    constexpr double kEqualDeg = 1e-6;  // else rounding would choose
     const Shaft* chosen = nullptr;
     double most = -1.0;
     for (const ShaftAfter& seen : answer_.judged.turns->after.front().shafts) {
       const Shaft& shaft = assembly_->shafts[at(seen.shaft)];
-      if (shaft.pulley <= 0 || std::abs(seen.error_crank_deg) <= most) continue;
+      if (shaft.pulley <= 0 || std::abs(seen.error_crank_deg) <= most + kEqualDeg) continue;
       most = std::abs(seen.error_crank_deg);
       chosen = &shaft;
     }
@@ -304,6 +319,32 @@ class Viewer {
       return;
     moved.book_runs = runs_of(assembly.book, assembly.book_path, ends_);
     view_.moved = std::move(moved);
+  }
+
+  // The face of the block, as long as the pulleys of its head are wide.
+  void add_gaskets() {
+    for (const HeadSpec& head : spec_.heads) {
+      if (!head.deck_deg || !head.deck_from_crank_mm) continue;
+      const Angle up = Angle::clock(*head.deck_deg);
+      const Vec2 lift(std::cos(up.radians()), std::sin(up.radians()));
+      const Vec2 along(lift.y(), -lift.x());
+      const Vec2 crank = view_.pulleys.front().centre_mm;
+      const auto cut = spec_.build.block_skim_mm.find(head.name);
+      const bool is_cut = view_.fit == Fit::as_fitted && cut != spec_.build.block_skim_mm.end();
+      const double high = *head.deck_from_crank_mm - (is_cut ? cut->second : 0.0);
+      std::optional<double> least;
+      std::optional<double> most;
+      for (std::size_t i = 0; i < view_.pulleys.size(); ++i) {
+        if (spec_.pulleys[at(drive_->pulleys[i].listed)].mount != head.name) continue;
+        const double middle = along.dot(view_.pulleys[i].centre_mm - crank);
+        const double radius = view_.pulleys[i].outside_radius_mm;
+        least = std::min(least.value_or(middle - radius), middle - radius);
+        most = std::max(most.value_or(middle + radius), middle + radius);
+      }
+      if (!least || !most) continue;
+      view_.gaskets.push_back(
+          {head.name, crank + high * lift + *least * along, crank + high * lift + *most * along});
+    }
   }
 
   void add_rings() {

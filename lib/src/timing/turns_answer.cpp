@@ -1,5 +1,6 @@
 #include "twoturn/timing/turns_answer.hpp"
 
+#include <cmath>
 #include <cstdlib>
 
 namespace twoturn {

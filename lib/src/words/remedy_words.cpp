@@ -39,8 +39,8 @@ std::string class_remedy(const BenchLayout& layout, Remedy remedy) {
     case Remedy::move_belt: {
       const std::string tooth = tooth_at_edges(layout);
       return fmt::format(
-          "Move the belt whole teeth on the pulley whose mark is off: late, turn it on; early, "
-          "back. {}All off alike: at the crank. Opposite: half a turn.",
+          "Crank parked clear of the valves, belt off: turn the pulley whose mark is off by whole "
+          "teeth: late, on; early, back. {}All off alike: at the crank. Opposite: half a turn.",
           tooth.empty() ? "" : "One tooth at the edge: " + tooth + ". ");
     }
     case Remedy::take_up_slack:

@@ -340,7 +340,8 @@ std::string wrapped(std::string_view text, int indent, std::size_t width) {
     std::size_t letters = 0;
     for (const char c : next) letters += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U ? 1 : 0;
     if (column > 0 && column + 1 + letters > width) {
-      lines += '\n' + std::string(static_cast<std::size_t>(indent), ' ');
+      lines += '\n';
+      lines.append(static_cast<std::size_t>(indent), ' ');
       column = static_cast<std::size_t>(indent);
     } else if (column > 0 && !next.empty()) {
       lines += ' ';

@@ -4,6 +4,8 @@
 
 #include <cmath>
 
+#include "twoturn/base/assert.hpp"
+
 namespace twoturn::csv {
 
 std::string field(std::string_view text) {
@@ -17,6 +19,7 @@ std::string field(std::string_view text) {
 }
 
 std::string field(double value) {
+  TWOTURN_ASSERT(!std::isnan(value), value);
   if (!std::isfinite(value)) return "";
   return fmt::format("{}", value == 0.0 ? 0.0 : value);
 }

@@ -66,6 +66,47 @@ Json fit_parts(const FitAnswer& answer) {
   return parts;
 }
 
+std::string word_of(RecordItem::State state) {
+  switch (state) {
+    case RecordItem::State::done:
+      return "done";
+    case RecordItem::State::open:
+      return "open";
+    case RecordItem::State::wrong:
+      return "wrong";
+  }
+  return "";
+}
+
+Json record_of(const RecordAnswer& record) {
+  Json items = Json::array();
+  for (const RecordItem& item : record.items) {
+    items.push_back({{"what", item.what},
+                     {"about", item.about},
+                     {"state", word_of(item.state)},
+                     {"text", item.text},
+                     {"read", number(item.read)},
+                     {"wanted", number(item.wanted)},
+                     {"allowed", number(item.allowed)},
+                     {"unit", item.unit}});
+  }
+  return {{"file", record.file},
+          {"by", record.by},
+          {"date", record.date},
+          {"fingerprint", record.fingerprint},
+          {"complete", record.complete()},
+          {"pins_out", record.pins_out},
+          {"pins", record.pins},
+          {"holes_closed", record.holes_closed},
+          {"holes", record.holes},
+          {"bolt_ticks", record.bolt_ticks},
+          {"bolt_ticks_of", record.bolt_ticks_of},
+          {"open", record.open},
+          {"wrong", record.wrong},
+          {"counts", record.counts},
+          {"items", std::move(items)}};
+}
+
 // The heart of what was seen; `why` has all of it.
 Json seen(const std::optional<WhySeen>& seen) {
   if (!seen) return nullptr;
@@ -113,6 +154,7 @@ documents::Json documents::check(const Heading& heading, const CheckAnswer& answ
   document["feel"] = answer.feel ? documents::feel(*answer.feel) : Json(nullptr);
   document["tension"] = answer.tension ? documents::tension(*answer.tension) : Json(nullptr);
   document["by_the_book"] = answer.book ? fit_parts(*answer.book) : Json(nullptr);
+  document["record"] = answer.record ? record_of(*answer.record) : Json(nullptr);
   document["places"] = answer.places ? documents::places(*answer.places) : Json();
   document["cautions"] = answer.cautions;
   document["given"] = given(answer);

@@ -2,11 +2,13 @@
 
 #include <cmath>
 
+#include "twoturn/base/assert.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn::documents {
 
 Json number(double value) {
+  TWOTURN_ASSERT(!std::isnan(value), value);
   if (!std::isfinite(value)) return nullptr;
   return value == 0.0 ? 0.0 : value;
 }

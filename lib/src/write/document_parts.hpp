@@ -8,6 +8,7 @@
 
 #include "twoturn/drive/place_answer.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
+#include "twoturn/study/bolts_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/no_answer.hpp"
 #include "twoturn/timing/turns_answer.hpp"
@@ -46,6 +47,9 @@ void add_turns(const TurnsAnswer& answer, Json& document);
 /// Forces, as their commands give them; feel without its steps.
 Json feel(const FeelAnswer& answer);
 Json tension(const TensionAnswer& answer);
+
+/// Bolts, group by group, as the command of that name gives them.
+Json bolt_groups(const std::vector<BoltGroup>& groups);
 
 /// Measured centres, as the command of that name gives them.
 Json places(const MeasuredPlaces& places);

@@ -8,9 +8,10 @@ namespace {
 using documents::Json;
 using documents::number;
 
-// Each under a key that carries its unit; of a clock angle the face beside it.
+// Each under a key that carries its unit; of a clock angle the face beside it. In the order of the
+// keys: in which one a sentence puts its numbers down is the compiler's choice.
 Json numbers(const std::vector<SheetNumber>& numbers) {
-  Json object = Json::object();
+  nlohmann::json object = nlohmann::json::object();
   for (const SheetNumber& entry : numbers) {
     object[entry.key] = number(entry.value);
     if (entry.clock_face.empty()) continue;
@@ -31,9 +32,9 @@ Json line(const SheetLine& line) {
           {"blanks", std::move(blanks)}};
 }
 
-Json steps(const SheetAnswer& sheet) {
+Json steps(const std::vector<SheetStep>& steps) {
   Json list = Json::array();
-  for (const SheetStep& step : sheet.steps) {
+  for (const SheetStep& step : steps) {
     Json lines = Json::array();
     for (const SheetLine& entry : step.lines) lines.push_back(line(entry));
     list.push_back({{"code", step.code}, {"title", step.title}, {"lines", std::move(lines)}});
@@ -61,6 +62,56 @@ Json marks(const SheetAnswer& sheet) {
                     {"pin_sure", mark.pin_sure}});
   }
   return list;
+}
+
+Json holes(const JobCard& card) {
+  Json list = Json::array();
+  for (const CardHole& hole : card.holes) {
+    list.push_back({{"name", hole.name}, {"closed_with", hole.closed_with}});
+  }
+  return list;
+}
+
+Json pins(const JobCard& card) {
+  Json list = Json::array();
+  for (const CardPin& pin : card.pins) {
+    list.push_back({{"shaft", pin.shaft},
+                    {"held_by", pin.held_by},
+                    {"access_hole", pin.hole ? Json(*pin.hole) : Json(nullptr)}});
+  }
+  return list;
+}
+
+// The numbers as they stand, row by row.
+Json map_of(const CardTray& tray) {
+  Json rows = Json::array();
+  for (int row = 0; row < tray.rows; ++row) {
+    Json numbers = Json::array();
+    for (int k = 1; k <= tray.columns; ++k) numbers.push_back(row * tray.columns + k);
+    rows.push_back(std::move(numbers));
+  }
+  return rows;
+}
+
+Json trays(const JobCard& card) {
+  Json list = Json::array();
+  for (const CardTray& tray : card.trays) {
+    list.push_back({{"name", tray.name},
+                    {"rows", tray.rows},
+                    {"columns", tray.columns},
+                    {"parts", tray.parts()},
+                    {"map", map_of(tray)}});
+  }
+  return list;
+}
+
+Json job_card(const SheetAnswer& sheet) {
+  return {{"fingerprint", sheet.job_card.fingerprint},
+          {"bolts", documents::bolt_groups(sheet.job_card.bolts)},
+          {"pins", pins(sheet.job_card)},
+          {"access_holes", holes(sheet.job_card)},
+          {"trays", trays(sheet.job_card)},
+          {"steps", steps(sheet.job_card_steps)}};
 }
 
 Json faults(const SheetAnswer& sheet) {
@@ -136,11 +187,12 @@ std::string sheet_document(const SheetAnswer& sheet, const SheetFile& file) {
   document["says"] =
       sheet.shout.empty() ? sheet.says : sheet.shout + ". " + sheet.must_do + ' ' + sheet.says;
   document["findings"] = documents::findings(sheet.check.findings);
-  document["steps"] = steps(sheet);
+  document["steps"] = steps(sheet.steps);
   document["marks"] = marks(sheet);
   document["faults"] = faults(sheet);
   document["not_checked"] = line(sheet.not_checked);
   document["origins"] = line(sheet.origins);
+  document["job_card"] = job_card(sheet);
   document["cautions"] = sheet.cautions;
   Heading check = sheet.heading;
   check.command = "check";

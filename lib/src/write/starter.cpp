@@ -47,20 +47,11 @@ std::string choices(const Line& line) {
   return fmt::format(" ({})", fmt::join(line.choices, ", "));
 }
 
-// Goes through all lines with the number of each question; 0 for what is no question.
-template <class Table_, class Visit>
-void number_questions(const std::vector<Table_>& tables, const Visit& visit) {
-  int count = 0;
-  for (const Table_& table : tables) {
-    for (const Line& line : table.lines) visit(table, line, line.question.empty() ? 0 : ++count);
-  }
-}
-
 std::string profile_lines(const std::vector<Table>& tables) {
   std::string text;
   const Table* open = nullptr;
   bool order_said = false;
-  number_questions(tables, [&](const Table& table, const Line& line, int number) {
+  starter::number_questions(tables, [&](const Table& table, const Line& line, int number) {
     if (open != &table) {
       text += '\n';
       if (table.head == "[[pulley]]" && !order_said) {
@@ -123,6 +114,14 @@ const char* word(StarterDrive::Tensioner tensioner) {
   return "";
 }
 
+documents::Json sketches_json(const std::vector<StarterSketch>& sketches) {
+  documents::Json list = documents::Json::array();
+  for (const StarterSketch& sketch : sketches) {
+    list.push_back({{"title", sketch.title}, {"keys", sketch.keys}, {"svg", sketch.svg}});
+  }
+  return list;
+}
+
 }  // namespace
 
 std::string starter_profile(const StarterAnswer& starter) {
@@ -137,6 +136,8 @@ std::string starter_profile(const StarterAnswer& starter) {
   return text + "[example]\n" + example_lines(tables);
 }
 
+std::string starter::how_to_look() { return std::string(kHowToLook); }
+
 std::string starter_paper(const StarterAnswer& starter) {
   constexpr std::size_t kWidth = 78;
   std::string text =
@@ -150,15 +151,15 @@ std::string starter_paper(const StarterAnswer& starter) {
                  0, kWidth);
   if (starter.drive.calliper) text += starter::sketch(starter.example);
   const Table* open = nullptr;
-  number_questions(starter::questions(starter.drive, starter.example),
-                   [&](const Table& table, const Line& line, int number) {
-                     if (number > 0 && open != &table) {
-                       if (!table.head.empty())
-                         text += fmt::format("\n{}  {}\n", table.head, table.about);
-                       open = &table;
-                     }
-                     if (number > 0) text += paper_question(line, number);
-                   });
+  starter::number_questions(starter::questions(starter.drive, starter.example),
+                            [&](const Table& table, const Line& line, int number) {
+                              if (number > 0 && open != &table) {
+                                if (!table.head.empty())
+                                  text += fmt::format("\n{}  {}\n", table.head, table.about);
+                                open = &table;
+                              }
+                              if (number > 0) text += paper_question(line, number);
+                            });
   return text;
 }
 
@@ -179,7 +180,8 @@ std::string starter_document(const StarterResult& result) {
                                {"calliper", drive.calliper}}},
                              {"path", to_file ? Json(result.path) : Json(nullptr)},
                              {"bytes", result.text.size()},
-                             {"text", to_file ? Json(nullptr) : Json(result.text)}});
+                             {"text", to_file ? Json(nullptr) : Json(result.text)},
+                             {"sketches", sketches_json(result.sketches)}});
 }
 
 }  // namespace twoturn

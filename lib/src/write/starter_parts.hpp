@@ -30,6 +30,21 @@ struct Table {
 /// The belt end in letters, not to scale, with the distances to measure between them.
 std::string sketch(const DriveSpec& example);
 
+/// What a starter says before its first question.
+std::string how_to_look();
+
+/// Goes through all lines with the number of each question; 0 for what is no question.
+template <class Visit>
+void number_questions(const std::vector<Table>& tables, const Visit& visit) {
+  int count = 0;
+  for (const Table& table : tables) {
+    for (const Line& line : table.lines) visit(table, line, line.question.empty() ? 0 : ++count);
+  }
+}
+
+/// The key of a table's line without names, as a sketch has it: "build.skim_mm".
+std::string key_without_names(const Table& table, const Line& line);
+
 std::vector<Table> questions(const StarterDrive& drive, const DriveSpec& example);
 
 }  // namespace twoturn::starter

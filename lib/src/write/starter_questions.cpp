@@ -274,6 +274,32 @@ Table about_build(const DriveSpec& example) {
   return table;
 }
 
+// In the file commented out: a number that is no drive's needs no example.
+Line for_who_knows(Line line, std::string question) {
+  line.commented_out = true;
+  line.question = std::move(question);
+  return line;
+}
+
+Table about_bolts(const HeadSpec& head) {
+  Table table{"[[bolts]]", fmt::format("The bolts of the {}, for the job card.", head.name), {}};
+  std::vector<Line>& lines = table.lines;
+  lines.push_back(fact("name", in_quotes(head.name + " bolts")));
+  lines.push_back(fact("holds", in_quotes(head.name)));
+  lines.push_back(for_who_knows(fact("count", "10"), "How many there are."));
+  lines.back().blanks = {"bolts"};
+  lines.push_back(
+      for_who_knows(fact("stage", "[{ torque_nm = 40 }, { angle_deg = 90 }, { angle_deg = 90 }]"),
+                    "How they are tightened, by the engine maker's manual: a torque (torque_nm or "
+                    "torque_lbf_ft), then angles, in order."));
+  lines.back().blanks = {"Nm", "deg", "deg"};
+  lines.push_back(for_who_knows(choice("threads", ThreadState::oiled, ""),
+                                "Whether the manual's torque is for dry or for oiled threads."));
+  lines.push_back(for_who_knows(choice("condition", BoltCondition::as_new, ""),
+                                "Whether they are new; what is tightened by angle should be."));
+  return table;
+}
+
 Table about_valves() {
   Table table{"[engine]", "The valves.", {}};
   Line line = fact("interference", "true");
@@ -287,6 +313,14 @@ Table about_valves() {
 }
 
 }  // namespace
+
+std::string key_without_names(const Table& table, const Line& line) {
+  if (table.head.empty()) return line.key;
+  const std::size_t first = table.head.find_first_not_of('[');
+  const std::string name = table.head.substr(first, table.head.find(']') - first);
+  const bool by_head = name == "build";
+  return name + '.' + (by_head ? line.key.substr(0, line.key.find('.')) : line.key);
+}
 
 std::vector<Table> questions(const StarterDrive& drive, const DriveSpec& example) {
   std::vector<Table> tables{about_engine(), about_belt(example)};
@@ -303,6 +337,7 @@ std::vector<Table> questions(const StarterDrive& drive, const DriveSpec& example
   if (drive.balance_shaft) tables.push_back(about_geared(example.geared.front()));
   tables.push_back(about_build(example));
   tables.push_back(about_valves());
+  for (const HeadSpec& head : example.heads) tables.push_back(about_bolts(head));
   return tables;
 }
 

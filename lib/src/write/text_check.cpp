@@ -7,6 +7,7 @@
 #include "text_heading.hpp"
 #include "text_table.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/base/utf8.hpp"
 #include "twoturn/write/text.hpp"
 #include "words/sentences.hpp"
 
@@ -74,9 +75,17 @@ std::string shaft_line(const Shaft& shaft, const ShaftAfter& seen) {
   return wrapped(text + ".", 2);
 }
 
-std::string what_you_should_see(const TurnsAnswer& turns, Verdict verdict) {
+enum class OnPaper { goes, stops };
+
+// A record may stop a drive that is right: what it then shows is still what it should.
+OnPaper stops_on_paper(const CheckAnswer& answer) {
+  const bool stops = answer.record ? answer.record->paper_stops : answer.verdict == Verdict::stop;
+  return stops ? OnPaper::stops : OnPaper::goes;
+}
+
+std::string what_you_should_see(const TurnsAnswer& turns, OnPaper on_paper) {
   std::string text;
-  const bool stop = verdict == Verdict::stop;
+  const bool stop = on_paper == OnPaper::stops;
   if (stop)
     text += "\nDo NOT turn it. If it were turned, this is what marks and pins would show:\n";
   for (const AfterTurns& after : turns.after) {
@@ -181,7 +190,8 @@ std::string not_checked(const CheckAnswer& answer) {
     outside += (i == 0 ? "" : last ? "; and " : "; ") + answer.outside[i] + (last ? "." : "");
   }
   if (answer.not_checked.empty()) {
-    return "\n" + wrapped("Nothing that this check can judge was left open.") + wrapped(outside);
+    return "\n" + wrapped("Nothing that this check can judge of the drive was left open.") +
+           wrapped(outside);
   }
   std::string text = "\nNot checked, and what would allow it:\n";
   for (const Missing& missing : answer.not_checked) {
@@ -219,14 +229,34 @@ std::string unused(const CheckAnswer& answer) {
   return text.empty() ? "" : '\n' + wrapped("Given but not used by anything yet: " + text + ".");
 }
 
+// What is done stands here; what is not is among the findings.
+std::string record_part(const CheckAnswer& answer) {
+  if (!answer.record) return "";
+  const RecordAnswer& record = *answer.record;
+  std::string text = "\nBy the record";
+  if (!record.by.empty()) text += " of " + printable(record.by);
+  if (!record.date.empty()) text += ", " + printable(record.date);
+  text += ":\n" +
+          wrapped(fmt::format("- {}{}.", record.counts, record.complete() ? "" : ": NOT DONE"), 2);
+  if (record.bolt_ticks_of > 0) {
+    text += wrapped(
+        fmt::format("- {} of {} ticks at bolts", record.bolt_ticks, record.bolt_ticks_of) + ".", 2);
+  }
+  for (const RecordItem& item : record.items) {
+    if (item.state != RecordItem::State::done || item.what == "bolts") continue;
+    text += wrapped("- done: " + item.text + ".", 2);
+  }
+  return text;
+}
+
 }  // namespace
 
 std::string check_text(const Heading& heading, const CheckAnswer& answer) {
   std::string text = wrapped(answer.headline) + sentences::heading(heading);
-  text += findings(answer) + whole_move(answer);
+  text += findings(answer) + record_part(answer) + whole_move(answer);
   if (!answer.next_command.empty()) text += "\n" + wrapped(answer.next_command);
   if (answer.judged.turns) {
-    text += what_you_should_see(*answer.judged.turns, answer.verdict);
+    text += what_you_should_see(*answer.judged.turns, stops_on_paper(answer));
     text += "\n" + sentences::paint(answer.judged.turns->paint);
     text += sentences::teeth_between_marks(answer.judged.turns->between_marks);
   } else if (answer.paint) {

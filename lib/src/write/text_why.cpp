@@ -86,29 +86,32 @@ std::string evidence_table(const WhyCandidate& candidate) {
   return table.empty() ? "" : table.text();
 }
 
+bool several(const WhyGroup& group) { return group.members.size() > 1 || group.unnamed > 0; }
+
 std::string not_told_apart(const WhyGroup& group) {
-  if (group.members.size() < 2 && group.unnamed == 0) return "";
-  std::string list;
+  if (!several(group)) return "";
+  std::string text;
   for (const WhyCandidate& member : group.members) {
-    list += fmt::format("{}{} ({})", list.empty() ? "" : "; ", member.fault.title,
-                        sentences::in_hundred(member.probability));
+    text += wrapped(fmt::format("   - {}: {}", capital(sentences::in_hundred(member.probability)),
+                                text_why::sentence(member.fault.title)),
+                    5);
   }
   if (group.unnamed > 0) {
-    list += fmt::format("; and {}", counted(group.unnamed, "less likely one", "less likely ones"));
+    text += wrapped(
+        fmt::format("   - {}.", counted(group.unnamed, "less likely one", "less likely ones")), 5);
   }
-  constexpr std::size_t kBehindNumber = 77;
-  return "   " +
-         wrapped("These cannot be told apart by what was seen: " + list + ".", 3, kBehindNumber);
+  return text;
 }
 
 std::string group_lines(const WhyGroup& group, int number) {
   if (group.members.empty()) return "";
   const WhyCandidate& first = group.members.front();
   return '\n' +
-         wrapped(
-             fmt::format("{}. {}: {}", number, capital(sentences::in_hundred(group.probability)),
-                         text_why::sentence(first.fault.title)),
-             3) +
+         wrapped(fmt::format(
+                     "{}. {}: {}", number, capital(sentences::in_hundred(group.probability)),
+                     several(group) ? "one of these, which cannot be told apart by what was seen:"
+                                    : text_why::sentence(first.fault.title)),
+                 3) +
          not_told_apart(group) + evidence_table(first);
 }
 

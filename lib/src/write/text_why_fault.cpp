@@ -140,7 +140,7 @@ std::string error_at(const WhyShaft& shaft, const WhyStop& stop, Direction direc
 
 std::string turns_of(const WhyStop& stop) { return std::to_string(stop.turns); }
 
-// "The same after 0, 1, 2 and 4 turns." or what it is after each.
+// "As far off after 0, 1, 2 and 4 turns." or what it is after each.
 std::string over_turns(const WhyShaft& shaft, Direction direction) {
   std::string list;
   for (std::size_t k = 0; k < shaft.stops.size(); ++k) {
@@ -151,7 +151,7 @@ std::string over_turns(const WhyShaft& shaft, Direction direction) {
     list += turns_of(stop);
   }
   if (shaft.stops.size() < 2) return "";
-  return shaft.same_each_time ? fmt::format(". The same after {} turns", list)
+  return shaft.same_each_time ? fmt::format(". As far off after {} turns", list)
                               : fmt::format(". It changes: {} turns", list);
 }
 

@@ -29,5 +29,7 @@ std::string times(long long count);
 
 inline constexpr double kMmPerInch = 25.4;
 inline constexpr double kMmPerThou = 0.0254;
+/// A foot of 0.3048 m, times a pound of 0.45359237 kg under 9.80665 m/s2. Exact by definition.
+inline constexpr double kNmPerLbfFt = 0.3048 * 0.45359237 * 9.80665;
 
 }  // namespace twoturn

@@ -23,6 +23,8 @@ std::string_view word(LiftLaw law);
 std::string_view word(CrownShape crown);
 std::string_view word(LiftAtPart part);
 std::string_view word(Holds holds);
+std::string_view word(BoltCondition condition);
+std::string_view word(ThreadState threads);
 std::string_view word(PinFelt pin);
 std::string_view word(SeenAgain again);
 std::string_view word(LastTurned turned);

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "twoturn/base/shared_list.hpp"
+#include "twoturn/drive/bolts_spec.hpp"
 #include "twoturn/drive/build_spec.hpp"
 #include "twoturn/drive/engine_spec.hpp"
 #include "twoturn/drive/load_spec.hpp"
@@ -86,7 +87,8 @@ struct PinSpec {
   std::optional<double> play_mm;  ///< each side of centre
   std::optional<double> bar_mm;
   std::optional<double> slot_mm;
-  std::optional<double> length_mm;  ///< of the bar in the slot
+  std::optional<double> length_mm;           ///< of the bar in the slot
+  std::optional<std::string> access_hole{};  ///< what it goes through; kNoAccessHole: nothing
 };
 
 struct SwingSpec {
@@ -219,8 +221,13 @@ struct DriveSpec {
   EngineSpec engine;
   std::vector<ValveSpec> valves;
   TensionSpec tension;
+  std::vector<BoltsSpec> bolts;
+  std::vector<AccessHoleSpec> access_holes;
+  std::vector<TraySpec> trays;
   SeenSpec seen;
   SharedList<GivenValue> given;  ///< every number of the file, in its order
+  /// The same for every text of the same meaning; empty where no text was read.
+  std::string fingerprint;
   /// What `with_places` made of `measured`; nullptr before, and where nothing is measured.
   std::shared_ptr<const MeasuredPlaces> places;
 };

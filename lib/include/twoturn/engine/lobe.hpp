@@ -20,7 +20,8 @@ struct LiftPoint {
 
 struct LiftAt {
   double lift_mm = 0.0;
-  double slope_mm = 0.0;  ///< mm a crank radian
+  double slope_mm = 0.0;      ///< mm a crank radian
+  double curvature_mm = 0.0;  ///< mm a crank radian squared
 };
 
 /// A lobe by a law: two flanks that meet at the greatest lift, at angle 0.

@@ -30,7 +30,8 @@ struct ParkFound {
   int best_piston = 0;         ///< that piston, from 0
 };
 
-/// At least one piston. The ends of intervals to 1e-10 deg, the best to 1e-7 deg and 1e-9 mm.
+/// At least one piston. The ends of intervals to 1e-10 deg, the best to 1e-7 deg; of places within
+/// 1e-7 mm of the best the first is told.
 [[nodiscard]] ParkFound find_park(const SliderCrank& crank, const std::vector<ParkPiston>& pistons);
 
 /// A way from one crank position to another with the cams standing still.

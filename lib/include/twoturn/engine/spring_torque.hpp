@@ -17,8 +17,14 @@ inline constexpr double kTakeUpMm = 0.02;
 /// Pull on the follower at a lift; shut, 0: the seat holds it.
 double spring_pull_n(const ValveSprings& springs, double lift_mm);
 
-/// What a valve on its lobe asks of the crank, N mm of torque: pull times d lift / d crank angle,
-/// by virtual work whatever rocker there is. Below 0 the springs push it on. Without friction.
-double spring_torque_nmm(const Lobe& lobe, const ValveSprings& springs, Angle after_overlap);
+/// N mm of torque at the crank, and how that changes as it turns.
+struct SpringTorque {
+  double nmm = 0.0;
+  double rate_nmm_per_rad = 0.0;
+};
+
+/// What a valve on its lobe asks of the crank: pull times d lift / d crank angle, by virtual work
+/// whatever rocker there is. Below 0 the springs push it on. Without friction.
+SpringTorque spring_torque(const Lobe& lobe, const ValveSprings& springs, Angle after_overlap);
 
 }  // namespace twoturn

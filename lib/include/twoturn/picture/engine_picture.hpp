@@ -2,24 +2,24 @@
 
 #include <optional>
 
-#include "twoturn/drive/spec.hpp"
-#include "twoturn/picture/plot.hpp"
+#include "twoturn/picture/two_turns.hpp"
 #include "twoturn/study/engine_curves_answer.hpp"
-#include "twoturn/study/pistons_answer.hpp"
+#include "twoturn/study/feel_answer.hpp"
 
 namespace twoturn {
 
-/// Room between each valve of a cylinder and its piston over two turns, up to where it does not
-/// matter any more; empty without valves.
-std::optional<Plot> room_plot(const EngineCurves& curves);
+/// How the crank's mark goes round on paper.
+struct CrankMark {
+  Angle pins_in;  ///< where it points with pins in
+  int sense = -1;
+};
 
-/// How deep the piston stands and how far each valve is open, over two turns.
-std::optional<Plot> motion_plot(const EngineCurves& curves);
+/// The room that valves and piston of a cylinder leave each other, and how far its valves are open;
+/// empty without valves, or where the timing position is not known.
+std::optional<TwoTurns> room_round(const EngineCurves& curves, const CrankMark& mark);
 
-/// The lobes of cylinder 1 as they stand at the timing position, and the pistons then; empty where
-/// neither is known.
-std::optional<scene::Scene> timing_position_scene(const EngineCurves& first,
-                                                  const std::optional<PistonsAnswer>& pistons,
-                                                  std::optional<Turn> crank_turns);
+/// What the spanner feels, each hump named; empty where springs are not known.
+std::optional<TwoTurns> torque_round(const FeelAnswer& feel, const EngineCurves& curves,
+                                     const CrankMark& mark);
 
 }  // namespace twoturn

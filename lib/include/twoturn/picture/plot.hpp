@@ -37,6 +37,10 @@ struct Plot {
   std::vector<PlotPoint> points;
   double least_height = 0.0;  ///< the y axis spans at least this much
   double x_step = 0.0;        ///< between figures on the x axis; 0: what is round
+  /// What runs along the x axis. Two turns of the crank have a line that a page may move along
+  /// (group "cursor", from its own place to that of the group "cursor-end").
+  enum class Along { anything, two_turns };
+  Along along = Along::anything;
 };
 
 /// The plot as a scene of this size, mm. Needs a line of two points at least.

@@ -19,9 +19,11 @@ enum class Pen {
   thin,       ///< a detail, a frame, the edge of a mark
   guide,      ///< a centre line or a dimension
   hidden,     ///< behind something
-  belt,       ///< the belt where it is neither of the next two
-  tight_run,  ///< thick
-  slack_run,  ///< dashed
+  belt,       ///< the belt where it is neither of the next two: a band, open inside
+  tight_run,  ///< a heavier band, solid
+  slack_run,  ///< an open band with dashed edges
+  inside,     ///< paper along the middle of an open band
+  heavy,      ///< an arrow that has to be seen first, a frame
   tooth,
   contour,
   main_contour,  ///< every so many contours a heavier one

@@ -35,6 +35,9 @@ struct ProfileText {
   std::string text;
   std::vector<Override> settings;
   FindTable find_table{};
+  /// Whether `DriveSpec::fingerprint` is worked out: who writes or reads a record wants it.
+  enum class Fingerprint { left_out, wanted };
+  Fingerprint fingerprint = Fingerprint::left_out;
 };
 
 /// Everything that makes an input unusable, at once. `what()` holds one line a problem.

@@ -31,6 +31,7 @@ struct SeenPulley {
   Angle wrap;
   std::optional<Angle> groove;  ///< middle of one groove, as it stands; empty: not toothed
   Angle turned;                 ///< from where it stands with pins in, anticlockwise
+  int fitting_order = 0;        ///< the belt goes on the crank (1) first, then against its travel
 };
 
 struct SeenMark {
@@ -96,7 +97,7 @@ struct SeenCount {
 
 /// What a shaft that is a part of a tooth out shows at its pulley.
 struct ToothOut {
-  double teeth = 0.0;
+  double teeth = 0.0;  ///< + early
   double own_deg = 0.0;
   double crank_deg = 0.0;
   double edge_mm = 0.0;  ///< at `radius_mm`
@@ -106,7 +107,16 @@ struct ToothOut {
 struct ToothOutExample {
   int pulley = 0;
   double radius_mm = 0.0;
-  std::vector<ToothOut> cases;  ///< none, half a tooth, a whole one
+  std::vector<ToothOut> cases;     ///< from a tooth late over right to a tooth early
+  double this_crank_deg = 0.0;     ///< how far out it is in this drive; + early
+  std::optional<int> this_case{};  ///< the case nearest to that; empty: further out than any
+};
+
+/// Where a head meets the block, as far as the pulleys on that head reach.
+struct SeenGasket {
+  std::string name;  ///< of the head
+  Vec2 from_mm = Vec2::Zero();
+  Vec2 to_mm = Vec2::Zero();
 };
 
 /// How the drive moved from the book: the same pulleys and runs, drawn.
@@ -144,6 +154,7 @@ struct BeltView {
   std::vector<SeenRing> rings;
   std::vector<SeenCount> counts;
   std::vector<CoverSpec> covers;
+  std::vector<SeenGasket> gaskets;
   std::optional<ToothOutExample> tooth_out;
   std::optional<SeenMove> moved;
   /// Where a direction of the engine points on the face of a clock, leaning as it stands.

@@ -12,6 +12,7 @@
 #include "twoturn/study/finding.hpp"
 #include "twoturn/study/parking.hpp"
 #include "twoturn/study/pistons_answer.hpp"
+#include "twoturn/study/record_answer.hpp"
 #include "twoturn/study/tension_answer.hpp"
 #include "twoturn/study/unused.hpp"
 #include "twoturn/study/valves.hpp"
@@ -72,7 +73,8 @@ struct CheckAnswer {
                                    ///< at along the tensioner's travel
   std::optional<FeelAnswer> feel;  ///< where the profile says anything of forces
   std::optional<TensionAnswer> tension;
-  std::optional<WhySeen> seen;  ///< where the profile says what was seen
+  std::optional<RecordAnswer> record;  ///< where one was given: what the job has left done
+  std::optional<WhySeen> seen;         ///< where the profile says what was seen
   /// Where to go with marks and pins that do not come back; empty where nothing disagrees.
   std::string next_command;
   std::optional<Paint> paint;  ///< from tooth counts alone, where there are no two turns

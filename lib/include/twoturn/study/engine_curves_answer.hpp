@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,24 +18,20 @@ struct ValveCurve {
   std::vector<double> book_room_mm;  ///< heights and timing by the book
 };
 
-/// A lobe as the cam carries it: lift at the valve over cam deg from full lift, against the
-/// running direction, so that it can be drawn round the cam.
-struct LobeCurve {
-  std::string name;
-  ValveSide side = ValveSide::inlet;
-  double nose_deg = 0.0;  ///< cam deg that the nose has gone past its follower at the timing
-                          ///< position; empty of meaning where that is not known
-  std::vector<double> cam_deg;
-  std::vector<double> lift_mm;
+/// When a piston comes to its top dead centre: in every turn, crank deg from pins in, [0, 360).
+struct CylinderTop {
+  int cylinder = 0;
+  double crank_deg = 0.0;
 };
 
-/// Piston depth, valve lift and room of one cylinder, k * step from its firing top dead centre.
+/// Valve lift and room of one cylinder over two turns, k * step from its firing top dead centre.
 struct EngineCurves {
   int cylinder = 0;
   std::vector<double> crank_deg;  ///< after that dead centre, 0 to 720
-  std::vector<double> depth_mm;
   std::vector<ValveCurve> valves;
-  std::vector<LobeCurve> lobes;
+  /// Where the crank stands with pins in, past that dead centre, [0, 720); empty: not known.
+  std::optional<double> at_pins_deg{};
+  std::vector<CylinderTop> tops;  ///< of all cylinders; empty where the last is
 };
 
 }  // namespace twoturn

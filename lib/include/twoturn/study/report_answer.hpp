@@ -9,6 +9,7 @@
 #include "twoturn/study/engine_curves_answer.hpp"
 #include "twoturn/study/motion.hpp"
 #include "twoturn/study/no_answer.hpp"
+#include "twoturn/timing/marks_answer.hpp"
 
 namespace twoturn {
 
@@ -28,13 +29,12 @@ struct ReportAnswer {
   std::vector<ReportCandidate> candidates;  ///< the two likeliest by what was seen
   std::optional<Motion> motion;
   std::optional<TensionerAnswer> curve;  ///< in finer rows than the check's own
-  EngineCurves first;                    ///< cylinder 1; lists empty where too little is known
-  EngineCurves nearest;                  ///< the cylinder in which a valve comes nearest
-  std::optional<Turn> crank_turns;
+  EngineCurves nearest;  ///< the cylinder in which a valve comes nearest; may be empty
+  MarksAnswer counts;    ///< what tooth counts alone tell
   /// The same drive built a few thousand times within what its numbers may be off by; empty where
   /// they are all exact, or the belt's count is not known.
-  std::optional<FeelAnswer> feel;  ///< every half crank deg; where springs are known
   std::optional<SpreadAnswer> spread;
+  std::optional<FeelAnswer> feel;  ///< every half crank deg; where springs are known
 };
 
 }  // namespace twoturn

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "twoturn/study/check_answer.hpp"
+#include "twoturn/study/job_card_answer.hpp"
 #include "twoturn/study/no_answer.hpp"
 #include "twoturn/timing/marks_answer.hpp"
 
@@ -75,7 +76,13 @@ struct SheetAnswer {
   SheetLine not_checked;           ///< what the sheet says nothing of
   SheetLine origins;               ///< where its numbers come from
   std::vector<std::string> cautions;
-  std::vector<std::string> names;  ///< of pulleys, shafts and heads
+  std::vector<std::string> names;         ///< of pulleys, shafts and heads
+  JobCard job_card;                       ///< names as the profile has them
+  std::vector<SheetStep> job_card_steps;  ///< its boxes, but for bolts and trays
+  bool has_belt = true;                   ///< else of bolts alone: the card is all there is
+
+  /// Bolts or trays: they take the sheet's other side.
+  bool has_other_side() const { return !job_card.bolts.empty() || !job_card.trays.empty(); }
 };
 
 /// Every text of a sheet that may hold one of the profile's.
@@ -83,7 +90,7 @@ void for_every_text(SheetAnswer& sheet, const std::function<void(std::string&)>&
 
 /// What became of a sheet: the form, and the file where it went to one.
 struct SheetFile {
-  std::string form;  ///< "page", "phone"
+  std::string form;  ///< "page", "phone", "job card", "phone job card", "record"
   std::string path;  ///< empty: no file
   std::size_t bytes = 0;
 };

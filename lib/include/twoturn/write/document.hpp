@@ -11,6 +11,7 @@
 #include "twoturn/drive/spread_answer.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/drive/working_answer.hpp"
+#include "twoturn/study/bolts_answer.hpp"
 #include "twoturn/study/card_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
@@ -52,6 +53,7 @@ std::string why_document(const Heading& heading, const WhyAnswer& answer);
 std::string exercise_document(const Heading& heading, const Exercise& exercise, Solution solution);
 std::string valves_document(const Heading& heading, const ValvesReport& report);
 std::string park_document(const Heading& heading, const ParkReport& report);
+std::string bolts_document(const Heading& heading, const BoltsAnswer& answer);
 std::string face_document(const FaceReport& report);
 std::string draw_document(const Heading& heading, const PictureMade& made,
                           const CheckAnswer& answer);

@@ -9,6 +9,7 @@
 #include "twoturn/drive/spread_answer.hpp"
 #include "twoturn/drive/teeth_answer.hpp"
 #include "twoturn/drive/working_answer.hpp"
+#include "twoturn/study/bolts_answer.hpp"
 #include "twoturn/study/check_answer.hpp"
 #include "twoturn/study/engine_report.hpp"
 #include "twoturn/study/face_report.hpp"
@@ -54,6 +55,8 @@ std::string why_text(const Heading& heading, const WhyAnswer& answer, Catalogue 
 std::string exercise_text(const Heading& heading, const Exercise& exercise, Solution solution);
 std::string valves_text(const Heading& heading, const ValvesReport& report);
 std::string park_text(const Heading& heading, const ParkReport& report);
+/// The next move first where it was asked for, else the stages; then the grid.
+std::string bolts_text(const Heading& heading, const BoltsAnswer& answer);
 /// "Out of flat by" first.
 std::string face_text(const FaceReport& report);
 /// The lines that say what was written and what to mind.

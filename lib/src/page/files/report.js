@@ -40,12 +40,23 @@ const spin = (group, turned) => {
   const x = group.dataset.x, y = group.dataset.y;
   group.setAttribute('transform', `rotate(${-turned} ${x} ${y})`);
 };
-const pulleys = all('pulley'), marks = all('mark'), pins = all('pin');
+const pulleys = all('pulley'), marks = all('mark'), pins = all('pin'), ways = all('way-back');
 const teeth = [...svg.querySelectorAll('g.belt-teeth > path')], paint = all('paint');
 const clock = value => {
   const minutes = Math.round(((value % 360) + 360) % 360 * 2) % 720;
   const hour = Math.floor(minutes / 60) || 12;
   return hour + ':' + String(minutes % 60).padStart(2, '0');
+};
+const everywhere = kind => [...document.querySelectorAll('g.' + kind)];
+const hands = [...everywhere('hand'), ...everywhere('hand-first'), ...everywhere('hand-second')];
+const cursors = everywhere('cursor').map(group => [group, group.closest('svg').querySelector('g.cursor-end')]);
+const follow_crank = (crank, turned) => {
+  hands.forEach(group => spin(group, turned));
+  everywhere('hand-first').forEach(group => { group.style.display = crank < 360 ? 'inline' : 'none'; });
+  everywhere('hand-second').forEach(group => { group.style.display = crank < 360 ? 'none' : 'inline'; });
+  cursors.forEach(([group, end]) => {
+    group.setAttribute('transform', `translate(${(end.dataset.x - group.dataset.x) * crank / 720} 0)`);
+  });
 };
 const slider = document.getElementById('crank'), now = document.getElementById('now');
 const show = crank => {
@@ -55,6 +66,8 @@ const show = crank => {
   pulleys.forEach((group, i) => spin(group, turned[i]));
   marks.forEach((group, i) => spin(group, turned[motion.mark_pulleys[i]]));
   pins.forEach((group, i) => spin(group, turned[motion.pin_pulleys[i]]));
+  ways.forEach(group => { group.style.display = crank % 720 === 0 ? '' : 'none'; });
+  follow_crank(crank, turned[0]);
   const travel = between(motion.belt_teeth, crank);
   teeth.forEach((element, i) => follow(element, i, travel));
   paint.forEach((group, i) => follow(group, motion.paint_teeth[i], travel));
