@@ -63,9 +63,6 @@ Picture picture_asked(const Options& options, const DriveSpec& spec, const Check
 // One page is an SVG file unless HTML is asked for; several are pages of an HTML file.
 std::string file_text(const Target& target, const std::string& title, const Picture& picture) {
   const bool several = picture.pages.size() > 1;
-  if (target.is_file() && !ends_with(target.path, ".svg") && !ends_with(target.path, ".html")) {
-    throw UsageError("-o " + target.path + ": a picture's name ends in .svg or .html");
-  }
   if (several && ends_with(target.path, ".svg")) {
     throw UsageError("-o " + target.path + ": this takes " + std::to_string(picture.pages.size()) +
                      " pages; give the file a name that ends in .html");
@@ -79,15 +76,19 @@ Output run(const Options& options) {
   if (asked.json && !options.target.is_file()) {
     throw UsageError("--json tells of the file written: it goes with -o FILE");
   }
+  const Target& target = options.target;
+  if (target.is_file() && !ends_with(target.path, ".svg") && !ends_with(target.path, ".html")) {
+    throw UsageError("-o " + target.path + ": a picture's name ends in .svg or .html");
+  }
   const DriveSpec spec = read_spec(asked);
   const CheckAnswer answer = check_drive(spec, asked.fit());
   const Heading heading = heading_for(asked, spec, "draw");
   const Picture picture = picture_asked(options, spec, answer);
-  const std::string text = file_text(options.target, heading.profile, picture);
-  write_to(options.target, text);
+  const std::string text = file_text(target, heading.profile, picture);
+  write_to(target, text);
   const int code = exit_code(asked, answer.verdict);
-  if (!options.target.is_file()) return {text, code};
-  const PictureMade made{picture.kind, options.target.path, text.size(),
+  if (!target.is_file()) return {text, code};
+  const PictureMade made{picture.kind, target.path, text.size(),
                          static_cast<int>(picture.pages.size()), options.crank_deg};
   if (asked.json) return {draw_document(heading, made, answer), code};
   return {draw_text(made, answer), code};

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <optional>
 #include <string_view>
 #include <utility>
 
@@ -179,33 +181,65 @@ void put_signs(Page& page, const BeltView& view) {
   page.down(2.0);
 }
 
-// What stands beside or under the view, in order of use at the engine.
-std::vector<draw::Panel> side_panels(const BeltView& view, double view_scale, double times) {
-  std::vector<draw::Panel> list;
-  if (auto close_up = draw::eccentric_panel(view, view_scale, times)) {
-    list.push_back(titled(std::move(close_up->panel), fmt::format("Eccentric, {} times the view",
-                                                                  shortest(close_up->times, 1))));
+// What stands beside or under the view, in order of use at the engine. Only the eccentric goes with
+// the scale, and is drawn once for each.
+class CloseUps {
+ public:
+  explicit CloseUps(const BeltView& view) : view_(view) {
+    if (auto panel = draw::marks_panel(view)) {
+      const std::string& name = view.pulleys[static_cast<std::size_t>(view.tooth_out->pulley)].name;
+      others_.push_back(titled(std::move(*panel), "What the mark of the " + name + " shows"));
+    }
+    if (auto panel = draw::moved_panel(view)) {
+      others_.push_back(titled(std::move(*panel), "Dashed by the book, full as fitted"));
+    }
   }
-  if (auto panel = draw::marks_panel(view)) {
-    const std::string& name = view.pulleys[static_cast<std::size_t>(view.tooth_out->pulley)].name;
-    list.push_back(titled(std::move(*panel), "What the mark of the " + name + " shows"));
+
+  std::vector<draw::Panel> panels(double view_scale, double times) {
+    std::vector<draw::Panel> list;
+    if (const auto& drawn = eccentric(view_scale, times)) list.push_back(*drawn);
+    list.insert(list.end(), others_.begin(), others_.end());
+    return list;
   }
-  if (auto panel = draw::moved_panel(view)) {
-    list.push_back(titled(std::move(*panel), "Dashed by the book, full as fitted"));
+
+  std::vector<Vec2> sizes_mm(double view_scale, double times) {
+    std::vector<Vec2> list;
+    if (const auto& drawn = eccentric(view_scale, times)) list.push_back(drawn->box.size_mm());
+    for (const draw::Panel& panel : others_) list.push_back(panel.box.size_mm());
+    return list;
   }
-  return list;
+
+ private:
+  const std::optional<draw::Panel>& eccentric(double view_scale, double times) {
+    const auto [place, anew] = eccentrics_.try_emplace({view_scale, times});
+    if (!anew) return place->second;
+    if (auto drawn = draw::eccentric_panel(view_, view_scale, times)) {
+      place->second = titled(std::move(drawn->panel), fmt::format("Eccentric, {} times the view",
+                                                                  shortest(drawn->times, 1)));
+    }
+    return place->second;
+  }
+
+  const BeltView& view_;
+  std::vector<draw::Panel> others_;
+  std::map<std::pair<double, double>, std::optional<draw::Panel>> eccentrics_;
+};
+
+// The first so many, and the others.
+template <class Part>
+std::pair<std::vector<Part>, std::vector<Part>> parted(const std::vector<Part>& parts,
+                                                       std::size_t first) {
+  const auto cut = parts.begin() + static_cast<std::ptrdiff_t>(std::min(first, parts.size()));
+  return {{parts.begin(), cut}, {cut, parts.end()}};
 }
 
-double widest_of(const std::vector<draw::Panel>& panels) {
-  double width = 0.0;
-  for (const draw::Panel& panel : panels) width = std::max(width, panel.box.size_mm().x());
-  return width;
-}
-
-double height_of(const std::vector<draw::Panel>& panels) {
-  double height = 0.0;
-  for (const draw::Panel& panel : panels) height += panel.box.size_mm().y();
-  return height;
+// Parts under each other.
+Vec2 column_mm(const std::vector<Vec2>& sizes_mm) {
+  Vec2 column = Vec2::Zero();
+  for (const Vec2& size : sizes_mm) {
+    column = {std::max(column.x(), size.x()), column.y() + size.y()};
+  }
+  return column;
 }
 
 // The panels under each other, each in the middle of the column.
@@ -220,25 +254,41 @@ void put_below_each_other(std::vector<draw::Panel> panels, const Vec2& top_left,
   }
 }
 
-// The panels beside each other, in as many rows as it takes; how high that comes.
-double put_in_rows(std::vector<draw::Panel> panels, double top_mm, Page* page) {
+// Parts beside each other, in as many rows as it takes.
+struct Rows {
+  std::vector<Vec2> corners_mm;  ///< upper left, from that of the first
+  double height_mm = 0.0;
+};
+
+Rows in_rows(const std::vector<Vec2>& sizes_mm) {
+  Rows rows;
   double x = 0.0;
-  double y = top_mm;
+  double y = 0.0;
   double row = 0.0;
-  for (draw::Panel& panel : panels) {
-    const Vec2 size = panel.box.size_mm();
+  for (const Vec2& size : sizes_mm) {
     if (x > 0.0 && x + size.x() > kInnerMm) {
       y -= row;
       x = 0.0;
       row = 0.0;
     }
-    panel.move(Vec2(kMarginMm + x, y));
+    rows.corners_mm.emplace_back(x, y);
     x += size.x() + kGapMm;
     row = std::max(row, size.y());
-    if (!page) continue;
-    for (Item& item : panel.items) page->add_item(std::move(item));
   }
-  return top_mm - y + row;
+  rows.height_mm = row - y;
+  return rows;
+}
+
+// How high that comes.
+double put_in_rows(std::vector<draw::Panel> panels, double top_mm, Page& page) {
+  std::vector<Vec2> sizes;
+  for (const draw::Panel& panel : panels) sizes.push_back(panel.box.size_mm());
+  const Rows rows = in_rows(sizes);
+  for (std::size_t k = 0; k < panels.size(); ++k) {
+    panels[k].move(Vec2(kMarginMm, top_mm) + rows.corners_mm[k]);
+    for (Item& item : panels[k].items) page.add_item(std::move(item));
+  }
+  return rows.height_mm;
 }
 
 std::string joined(const std::vector<std::string>& parts) {
@@ -286,70 +336,79 @@ struct Layout {
 };
 
 // What is beside the view, and the size of the eccentric.
-struct CloseUps {
+struct Choice {
   std::size_t beside = 0;
   double times = 3.0;
 };
 
-// The first so many, and the others.
-std::pair<std::vector<draw::Panel>, std::vector<draw::Panel>> parted(
-    const std::vector<draw::Panel>& panels, std::size_t first) {
-  const auto cut = panels.begin() + static_cast<std::ptrdiff_t>(std::min(first, panels.size()));
-  return {{panels.begin(), cut}, {cut, panels.end()}};
-}
+// Tries layouts of one view.
+class LayOut {
+ public:
+  LayOut(const BeltView& view, double room_mm, draw::Naming naming, CloseUps& close_ups)
+      : view_(view), room_mm_(room_mm), naming_(naming), close_ups_(close_ups) {}
 
-// What a layout takes at a scale of the view.
-Layout lay_out_at(const BeltView& view, double scale, const CloseUps& close_ups,
-                  draw::Naming naming) {
-  Layout layout;
-  layout.beside = close_ups.beside;
-  layout.times = close_ups.times;
-  layout.scale = scale;
-  const auto [column, rows] = parted(side_panels(view, scale, close_ups.times), close_ups.beside);
-  const Vec2 drawn = draw::view_size_mm(view, scale, draw::Said::all, naming);
-  layout.column_mm = widest_of(column);
-  const double taken = column.empty() ? 0.0 : layout.column_mm + kGapMm;
-  layout.view_mm = Vec2(kInnerMm - taken, std::max(drawn.y(), height_of(column)));
-  layout.height_mm =
-      layout.view_mm.y() + put_in_rows(rows, 0.0, nullptr) + foot_height(view, scale, naming);
-  layout.fits = drawn.x() <= layout.view_mm.x();
-  return layout;
-}
-
-// The largest scale at which the page holds view, close-ups and foot.
-Layout lay_out(const BeltView& view, double room_mm, const CloseUps& close_ups,
-               draw::Naming naming) {
-  constexpr double kLeastScale = 0.06;
-  constexpr double kStep = 0.96;
-  const auto good = [&](const Layout& one) { return one.fits && one.height_mm <= room_mm; };
-  Layout best;
-  double scale = draw::view_scale(view, Vec2(kInnerMm, room_mm), draw::Said::all, naming);
-  for (; scale > kLeastScale && !good(best); scale *= kStep) {
-    best = lay_out_at(view, scale, close_ups, naming);
-  }
-  if (best.scale == 0.0) best = lay_out_at(view, kLeastScale, close_ups, naming);
-  best.view_mm.y() += std::max(0.0, room_mm - best.height_mm);
-  return best;
-}
-
-// The one with the largest view.
-Layout best_layout(const BeltView& view, double room_mm, draw::Naming naming) {
-  const auto worth = [&](const Layout& one) {
-    return (one.fits && one.height_mm <= room_mm ? 1.0 : 0.0) + one.scale;
-  };
-  constexpr std::size_t kPanels = 3;
-  constexpr double kClearlyMore = 1.08;  // of a smaller close-up
-  Layout best = lay_out(view, room_mm, {kPanels, 3.0}, naming);
-  for (const double times : {3.0, 2.5, 2.0}) {
-    const Layout before = best;
-    for (std::size_t beside = 0; beside <= kPanels; ++beside) {
-      Layout tried = lay_out(view, room_mm, {beside, times}, naming);
-      const bool larger = tried.scale > (times < before.times ? kClearlyMore : 1.0) * before.scale;
-      if (worth(tried) > worth(best) && (larger || worth(before) < 1.0)) best = tried;
+  // The one with the largest view.
+  Layout best() {
+    constexpr std::size_t kPanels = 3;
+    constexpr double kClearlyMore = 1.08;  // of a smaller close-up
+    Layout best = largest({kPanels, 3.0});
+    for (const double times : {3.0, 2.5, 2.0}) {
+      const Layout before = best;
+      for (std::size_t beside = 0; beside <= kPanels; ++beside) {
+        const Layout tried = largest({beside, times});
+        const bool larger =
+            tried.scale > (times < before.times ? kClearlyMore : 1.0) * before.scale;
+        if (worth(tried) > worth(best) && (larger || worth(before) < 1.0)) best = tried;
+      }
     }
+    return best;
   }
-  return best;
-}
+
+ private:
+  bool good(const Layout& one) const { return one.fits && one.height_mm <= room_mm_; }
+  double worth(const Layout& one) const { return (good(one) ? 1.0 : 0.0) + one.scale; }
+
+  // What a layout takes at a scale of the view.
+  Layout at(double scale, const Choice& choice) {
+    Layout layout;
+    layout.beside = choice.beside;
+    layout.times = choice.times;
+    layout.scale = scale;
+    const auto [column, rows] = parted(close_ups_.sizes_mm(scale, choice.times), choice.beside);
+    const Vec2 drawn = draw::view_size_mm(view_, scale, draw::Said::all, naming_);
+    const Vec2 beside = column_mm(column);
+    layout.column_mm = beside.x();
+    const double taken = column.empty() ? 0.0 : layout.column_mm + kGapMm;
+    layout.view_mm = Vec2(kInnerMm - taken, std::max(drawn.y(), beside.y()));
+    layout.height_mm = layout.view_mm.y() + in_rows(rows).height_mm + foot_mm(scale);
+    layout.fits = drawn.x() <= layout.view_mm.x();
+    return layout;
+  }
+
+  // The largest scale at which the page holds view, close-ups and foot.
+  Layout largest(const Choice& choice) {
+    constexpr double kLeastScale = 0.06;
+    constexpr double kStep = 0.96;
+    Layout best;
+    double scale = draw::view_scale(view_, Vec2(kInnerMm, room_mm_), draw::Said::all, naming_);
+    for (; scale > kLeastScale && !good(best); scale *= kStep) best = at(scale, choice);
+    if (best.scale == 0.0) best = at(kLeastScale, choice);
+    best.view_mm.y() += std::max(0.0, room_mm_ - best.height_mm);
+    return best;
+  }
+
+  double foot_mm(double scale) {
+    const auto [place, anew] = feet_mm_.try_emplace(scale);
+    if (anew) place->second = foot_height(view_, scale, naming_);
+    return place->second;
+  }
+
+  const BeltView& view_;
+  double room_mm_;
+  draw::Naming naming_;
+  CloseUps& close_ups_;
+  std::map<double, double> feet_mm_;
+};
 
 }  // namespace
 
@@ -361,18 +420,19 @@ Scene drawing_of(const BeltView& view, const CheckAnswer& answer) {
   page.down(2.0);
   const double room = kA4HeightMm - kMarginMm + page.y();
   Layout layout;
+  CloseUps close_ups(view);
   draw::Naming naming = draw::Naming::names;
   draw::ViewPanel drawn = draw::named_view(view, naming, [&](draw::Naming tried) {
-    layout = best_layout(view, room, tried);
+    layout = LayOut(view, room, tried, close_ups).best();
     return draw::view_panel(view, layout.view_mm, layout.scale, draw::Said::all, tried);
   });
   drawn.panel.move(Vec2(kMarginMm, page.y() - layout.view_mm.y()));
   page.add(drawn.panel.group("view", "the belt end"));
-  const auto [column, rows] = parted(side_panels(view, layout.scale, layout.times), layout.beside);
+  const auto [column, rows] = parted(close_ups.panels(layout.scale, layout.times), layout.beside);
   put_below_each_other(column, Vec2(kMarginMm + layout.view_mm.x() + kGapMm, page.y()),
                        layout.column_mm, page);
   page.down(layout.view_mm.y());
-  page.down(put_in_rows(rows, page.y(), &page));
+  page.down(put_in_rows(rows, page.y(), page));
   put_foot(page, view, layout.scale, naming);
   return page.finish(answer.title.empty() ? "Belt drive" : answer.title, answer.headline);
 }

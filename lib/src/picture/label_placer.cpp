@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "twoturn/geometry/segment.hpp"
 
@@ -46,6 +47,11 @@ bool crosses(const Vec2& from, const Vec2& to, const Box& box) {
     if (box.holds(Vec2(from + (to - from) * k / kLooks))) return true;
   }
   return false;
+}
+
+// What words cost at least that stand so far away.
+double beyond(double away_mm, const Wanted& wanted) {
+  return std::max(0.0, away_mm - wanted.radius_mm);
 }
 
 double distance_to_line(const Vec2& point, const Vec2& from, const Vec2& to) {
@@ -118,10 +124,11 @@ bool LabelPlacer::is_free(const Box& box) const {
   });
 }
 
-LabelPlacer::Placed LabelPlacer::placed_at(const Vec2& middle, const Wanted& wanted) const {
+LabelPlacer::Placed LabelPlacer::placed_at(const Vec2& middle, const Box& box,
+                                           const Wanted& wanted) const {
   Placed placed;
   placed.middle_mm = middle;
-  placed.box = around(middle, wanted.words.size_mm() + 2.0 * Vec2(kClearMm, kClearMm));
+  placed.box = box;
   placed.to_mm = nearest_in(placed.box, wanted.anchor_mm);
   const double away = (placed.to_mm - wanted.anchor_mm).norm();
   placed.leads = away > wanted.radius_mm + kLeaderFrom ||
@@ -198,8 +205,8 @@ double LabelPlacer::cost(const Placed& here, const Wanted& wanted) const {
   constexpr double kPerPoint = 1.2;
   constexpr double kCrossed = 60.0;
   const auto covered = points_in(here.box);
-  const double away = std::max(0.0, (here.to_mm - wanted.anchor_mm).norm() - wanted.radius_mm);
-  double cost = kPerPoint * static_cast<double>(covered) + away;
+  double cost = kPerPoint * static_cast<double>(covered) +
+                beyond((here.to_mm - wanted.anchor_mm).norm(), wanted);
   for (const Disc& disc : discs_) {
     if (disc.centre_mm == wanted.anchor_mm) continue;
     const double over = (nearest_in(here.box, disc.centre_mm) - disc.centre_mm).norm();
@@ -230,9 +237,12 @@ std::optional<LabelPlacer::Placed> LabelPlacer::best_place(const Wanted& wanted)
   std::optional<Placed> best;
   double least = std::numeric_limits<double>::infinity();
   const auto look = [&](const Vec2& middle, double extra) {
-    if (extra >= least || !is_free(around(middle, size))) return;
-    const Placed here = placed_at(middle, wanted);
-    if ((here.to_mm - wanted.anchor_mm).norm() > wanted.most_away_mm) return;
+    if (extra >= least) return;
+    const Box box = around(middle, size);
+    const double away = (nearest_in(box, wanted.anchor_mm) - wanted.anchor_mm).norm();
+    if (away > wanted.most_away_mm || beyond(away, wanted) + extra >= least) return;
+    if (!is_free(box)) return;
+    const Placed here = placed_at(middle, box, wanted);
     const double found = cost(here, wanted) + extra;
     if (found >= least) return;
     least = found;
@@ -269,10 +279,15 @@ std::vector<Item> LabelPlacer::place(const std::vector<Wanted>& all) {
   std::sort(points_.begin(), points_.end(),
             [](const Vec2& one, const Vec2& other) { return one.y() < other.y(); });
   constexpr int kSweeps = 4;
-  for (int sweep = 0; sweep < kSweeps; ++sweep) {
+  bool moved = true;
+  for (int sweep = 0; moved && sweep < kSweeps; ++sweep) {
+    moved = false;
     for (std::size_t i = 0; i < all.size(); ++i) {
-      words_[i].reset();
+      const std::optional<Placed> before = std::exchange(words_[i], std::nullopt);
       words_[i] = best_place(all[i]);
+      const bool both = before && words_[i];
+      moved = moved || (both ? before->middle_mm != words_[i]->middle_mm
+                             : before.has_value() != words_[i].has_value());
     }
   }
   std::vector<Item> items;

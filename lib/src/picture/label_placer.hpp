@@ -71,7 +71,7 @@ class LabelPlacer {
     Vec2 to_mm = Vec2::Zero();
   };
   std::optional<Placed> best_place(const Wanted& wanted) const;
-  Placed placed_at(const Vec2& middle, const Wanted& wanted) const;
+  Placed placed_at(const Vec2& middle, const scene::Box& box, const Wanted& wanted) const;
   std::ptrdiff_t points_in(const scene::Box& box) const;  ///< needs points_ sorted by y
   double cost(const Placed& here, const Wanted& wanted) const;
   bool may_be_taken_for_another(const scene::Box& box, const Wanted& wanted) const;
