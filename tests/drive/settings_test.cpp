@@ -61,6 +61,11 @@ TEST_CASE("A window beyond either end of the travel is none of it, one over an e
   REQUIRE(over.usable().size() == 1);
   CHECK_THAT(over.usable()[0].from_q, WithinAbs(80.0 * kRadPerDeg, 1e-6));
   CHECK_THAT(over.usable()[0].to_q, WithinAbs(81.5 * kRadPerDeg, 1e-6));
+  for (const double before : {81.0, 100.0, 177.7}) {
+    const TensionerCurve cut(drives::built(narrow(1.0, kAwayDeg - before, kAwayDeg + 0.5)));
+    REQUIRE(cut.usable().size() == 1);
+    CHECK_THAT(cut.usable()[0].from_q, WithinAbs((before - 1.0) * kRadPerDeg, 1e-6));
+  }
   const TensionerCurve begun(drives::built(narrow(1.0, kAwayDeg + 0.5, kAwayDeg + 100.0)));
   REQUIRE(begun.usable().size() == 1);
   CHECK(begun.usable()[0].from_q == 0.0);

@@ -94,6 +94,21 @@ TEST_CASE("Each law's derivatives are its own differences, and its two halves ar
   }
 }
 
+TEST_CASE("A rise ends with its own curvature: a harmonic nose is bent on both sides") {
+  // pi^2/2 h/beta^2 of the harmonic, 0 of the rest: any book on cams.
+  for (const Law law : kLaws) {
+    const double expected = law == Law::harmonic ? -kPi * kPi / 2.0 : 0.0;
+    CHECK_THAT(rise(law, 1.0).curvature, WithinAbs(expected, 1e-12));
+    CHECK(rise(law, 1.0).lift == 1.0);
+    CHECK(rise(law, 1.0).slope == 0.0);
+    CHECK(rise(law, 1.1).curvature == 0.0);
+  }
+  const double flank = 100.0 * kRadPerDeg;
+  const LiftCurve curve = LiftCurve::of_law({Law::harmonic, 9.0, flank, flank});
+  CHECK_THAT(curve.at(0.0).curvature_mm,
+             WithinAbs(-kPi * kPi / 2.0 * 9.0 / (flank * flank), 1e-12));
+}
+
 TEST_CASE("A lobe by a law opens and closes where it is told to, at the lift it is told at") {
   for (const Law law : kLaws) {
     LobeQuestion question;

@@ -296,9 +296,12 @@ double TensionerCurve::longest_ahead(double q) const {
     const double slack = kSameSetting * tensioner_.path.search_length();
     if (q >= range.from_q - slack && q <= range.to_q + slack) end = std::max(q, range.to_q);
   }
-  for (const Sample& sample : samples_) {
-    if (sample.q <= q || sample.q >= end) continue;
-    if (sample.turning || sample.rate < 0.0) return sample.q;
+  for (std::size_t i = 0; i < samples_.size(); ++i) {
+    const Sample& here = samples_[i];
+    if (here.q >= end) break;
+    if (here.q > q && (here.turning || here.rate < 0.0)) return here.q;
+    const bool falls = here.joined && samples_[i + 1].length_mm < here.length_mm;
+    if (here.q <= q && falls && q < samples_[i + 1].q) return q;
   }
   return end;
 }
@@ -359,6 +362,9 @@ double TensionerCurve::lets_off() const {
 std::optional<double> TensionerCurve::lets_off_the_other_way() const {
   const double travel = tensioner_.path.travel_length();
   if (!tensioner_.path.swing() || samples_.empty()) return std::nullopt;
+  // A gap over the slack end is one too.
+  if (samples_.front().q > 0.0 || samples_.back().q < tensioner_.path.search_length())
+    return std::nullopt;
   double let_off = 0.0;
   for (std::size_t i = 1; i < samples_.size(); ++i) {
     const Sample& from = samples_[i - 1];

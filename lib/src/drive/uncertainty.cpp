@@ -172,7 +172,8 @@ class Unknowns {
     const double lift = head_lift_mm(spec_.build, on);
     if (lift == 0.0 || !head(on)) return false;
     const double deck = Angle::clock(*head(on)->deck_deg).radians();
-    return head_shift(on, lift * sigma * kRadPerDeg * Vec2(-std::sin(deck), std::cos(deck)),
+    // A clock angle falls as the direction turns on.
+    return head_shift(on, lift * sigma * kRadPerDeg * Vec2(std::sin(deck), -std::cos(deck)),
                       unknown);
   }
 

@@ -54,7 +54,7 @@ RiseAt first_half(Law law, double x) {
 
 RiseAt rise(Law law, double x) {
   if (x <= 0.0) return {};
-  if (x >= 1.0) return {1.0, 0.0, 0.0};
+  if (x > 1.0) return {1.0, 0.0, 0.0};
   if (x <= 0.5) return first_half(law, x);
   // The halves of each law are alike; from its own end the last of a rise loses no digits.
   const RiseAt to_end = first_half(law, 1.0 - x);

@@ -180,6 +180,7 @@ GapAt least_gap(const ValveHead& first, const Lobe& first_lobe, Angle first_adva
                 const ValveHead& second, const Lobe& second_lobe, Angle second_advance) {
   constexpr int kGolden = 60;
   constexpr double kShare = 0.6180339887498949;
+  constexpr double kAlikeMm = 1e-12;  // of a dwell, rounding would choose the place
   const Mover one(first, first_lobe, first_advance);
   const Mover other(second, second_lobe, second_advance);
   GapSteps steps(one, other);
@@ -199,7 +200,7 @@ GapAt least_gap(const ValveHead& first, const Lobe& first_lobe, Angle first_adva
     }
     const double found = 0.5 * (low + high);
     const double gap = steps.gap(found);
-    if (gap < least.gap_mm) least = {gap, Angle::radians(wrapped_cycle(found))};
+    if (gap < least.gap_mm - kAlikeMm) least = {gap, Angle::radians(wrapped_cycle(found))};
   }
   return least;
 }

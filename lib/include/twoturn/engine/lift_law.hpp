@@ -12,7 +12,8 @@ struct RiseAt {
   double curvature = 0.0;
 };
 
-/// The law at x; 0 before 0, 1 after 1. Exact.
+/// The law at x; 0 up to 0, 1 after 1. Exact. At 1 itself the curvature is the rise's own: a nose
+/// without dwell has it from both sides (harmonic: -pi^2/2).
 RiseAt rise(Law law, double x);
 double rise_lift(Law law, double x);
 double rise_slope(Law law, double x);
