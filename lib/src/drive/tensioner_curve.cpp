@@ -184,6 +184,16 @@ void TensionerCurve::find_usable(MovedWheel& work) {
   std::optional<UsableTravel> open;
   double last_q = 0.0;
   double clear_q = -1.0;
+  // At an end rounding may choose between running and not more than once.
+  const auto keep = [&](const UsableTravel& range) {
+    const double same = kSameSetting * tensioner_.path.search_length();
+    if (usable_.empty() || range.from_q - usable_.back().to_q > same) {
+      usable_.push_back(range);
+      return;
+    }
+    usable_.back().to_q = range.to_q;
+    usable_.back().tight_cause = range.tight_cause;
+  };
   for (const double q : looks) {
     const bool known = q <= clear_q;
     const bool runs = known || !refusal_at(q, work).has_value();
@@ -195,12 +205,12 @@ void TensionerCurve::find_usable(MovedWheel& work) {
     if (runs) open->to_q = q;
     if (!runs && open) {
       cut_unusable(last_q, q, *open, Side::tight, work);
-      usable_.push_back(*open);
+      keep(*open);
       open.reset();
     }
     last_q = q;
   }
-  if (open) usable_.push_back(*open);
+  if (open) keep(*open);
 }
 
 bool TensionerCurve::runs_at(double q) const {
