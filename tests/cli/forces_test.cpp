@@ -112,4 +112,30 @@ TEST_CASE("check: a belt that goes slack as it is turned is looked at, and the r
   CHECK(found);
 }
 
+TEST_CASE("check: a tension beyond the tensioner's travel, or beyond its spring, is a look") {
+  const Bench bench;
+  const auto looked_at = [&](const std::string& changes, const std::string& code) {
+    const Json document = bench.run("check " + kBakery + changes + " --json").json();
+    for (const Json& finding : document["findings"]) {
+      if (finding["code"] == code) return finding;
+    }
+    return Json();
+  };
+  const Json beyond = looked_at("--set tension.target_hz=700", "tension-beyond");
+  REQUIRE(beyond.is_object());
+  CHECK(beyond["level"] == "look");
+  CHECK(beyond["value"].get<double>() > 5000.0);
+  CHECK(looked_at("--set tension.target_hz=110", "tension-beyond").is_null());
+  const std::string sprung =
+      "--set 'pulley.tensioner.tensioner.holds=\"sprung\"' --set "
+      "tension.target_hz=60 --set "
+      "pulley.tensioner.tensioner.spring_nm_per_deg=";
+  const Json gives = looked_at(sprung + "0.001", "tensioner-gives");
+  REQUIRE(gives.is_object());
+  CHECK(gives["level"] == "look");
+  CHECK_THAT(gives["text"].get<std::string>(),
+             ContainsSubstring("end of its travel") || ContainsSubstring("over centre"));
+  CHECK(looked_at(sprung + "0.1", "tensioner-gives").is_null());
+}
+
 }  // namespace twoturn::test

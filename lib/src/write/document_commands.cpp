@@ -41,7 +41,10 @@ std::string commands_text(const std::vector<CommandAbout>& commands) {
   for (const CommandAbout& command : commands) {
     text += (text.empty() ? "" : "\n") + sentences::wrapped(command.name + ": " + command.what);
     for (const OptionAbout& option : command.options) {
-      text += sentences::wrapped("  " + option.name + values_of(option) + ": " + option.what, 4);
+      constexpr int kIndent = 4;
+      constexpr std::size_t kWidth = 78;
+      text += "  " + sentences::wrapped(option.name + values_of(option) + ": " + option.what,
+                                        kIndent, kWidth);
     }
   }
   return text;
