@@ -28,12 +28,17 @@ def run(*arguments, cwd=PROFILES):
                           check=False, cwd=cwd, timeout=300)
 
 
-def judged(profile, text):
+def told(profile, text, *options):
     with tempfile.TemporaryDirectory() as folder:
         record = Path(folder) / "record.toml"
         record.write_text(text, encoding="utf-8")
-        ran = run("check", PROFILES / f"{profile}.toml", "--record", record, "--json")
-    return ran.returncode, json.loads(ran.stdout)
+        ran = run("check", PROFILES / f"{profile}.toml", "--record", record, *options)
+    return ran.returncode, ran.stdout
+
+
+def judged(profile, text):
+    code, document = told(profile, text, "--json")
+    return code, json.loads(document)
 
 
 def blank(profile):
@@ -170,6 +175,19 @@ class Record(unittest.TestCase):
             with self.subTest(f"{demo}: {lines[number].strip()} -> {left.strip()}"):
                 self.assertIn(document.get("verdict"), ("look again", "stop"), document)
                 self.assertTrue(document["record"]["wrong"] > 0)
+
+    def test_the_text_tells_who_did_what_and_what_is_not_done(self):
+        whole = filled("harbour-launch").replace('by = ""', 'by = "the apprentice"', 1)
+        code, text = told("harbour-launch", whole.replace('date = ""', 'date = "2 May"', 1))
+        self.assertEqual(code, 0)
+        part = text[text.index("By the record of the apprentice, 2 May:"):]
+        self.assertRegex(part, r"- \d+ of \d+ ticks at bolts\.")
+        self.assertGreater(part.count("\n- done: "), 5)
+        self.assertNotIn("NOT DONE", part)
+        code, text = told("harbour-launch", blank("harbour-launch"))
+        self.assertIn("By the record:", text)
+        self.assertIn("NOT DONE", text)
+        self.assertNotIn("- done: ", text)
 
     def test_a_pin_still_in_or_a_hole_left_open_is_a_stop_and_counted(self):
         text = filled("harbour-launch")

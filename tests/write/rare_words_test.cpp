@@ -194,3 +194,95 @@ TEST_CASE("Commands are told with what each option takes") {
   CHECK_THAT(text, ContainsSubstring("--rows (whole number from 2 to 99; else 11): how many"));
   CHECK_THAT(text, ContainsSubstring("--crank (number): where"));
 }
+
+TEST_CASE("A tension read is told by its own measure, with what to do") {
+  TensionReport report;
+  TensionAnswer& answer = report.answer;
+  const auto text = [&] { return flowing(tension_text(heading(), report)); };
+  CHECK_THAT(text(), StartsWith("How tight this belt should be is not given."));
+  answer.target_n = 300.0;
+  CHECK_THAT(text(), StartsWith("300 N."));
+  CHECK_THAT(text(), ContainsSubstring("are not counted here"));
+  answer.springs_counted = true;
+  answer.push_n = 10.0;
+  TensionRun run{"crank", "cam", 250.0};
+  run.tension_n = 310.0;
+  run.note_hz = 95.0;
+  run.give_mm = 6.25;
+  run.best = true;
+  answer.runs = {run, run, run};
+  answer.runs[1].best = false;
+  answer.runs[1].target = true;
+  answer.runs[2].best = false;
+  answer.runs[2].give_mm.reset();
+  CHECK_THAT(text(), StartsWith("300 N, or 95 Hz, or 6.2 mm of give to 10 N on the run from the") ||
+                         StartsWith("300 N, or 95 Hz, or 6.3 mm of give to 10 N on the run from"));
+  CHECK_THAT(text(), ContainsSubstring("what the valve springs add or take"));
+  CHECK_THAT(text(), ContainsSubstring("measure here"));
+  CHECK_THAT(text(), ContainsSubstring("the one that is meant"));
+  CHECK_THAT(text(), ContainsSubstring(" slack "));
+
+  TensionReading reading;
+  reading.from = "crank";
+  reading.to = "cam";
+  reading.tension_n = 240.0;
+  reading.tension_give_n = 12.0;
+  reading.value = 240.0;
+  reading.give_or_take = 12.0;
+  answer.reading = reading;
+  CHECK_THAT(text(), StartsWith("240 N, give or take 12 on the run from the crank to the cam is "
+                                "240 N, give or take 12."));
+  answer.reading->share = 0.8;
+  struct Row {
+    TensionStands stands;
+    const char* says;
+  };
+  for (const Row& row :
+       {Row{TensionStands::fits, "that fits"}, Row{TensionStands::open, "measure it again"},
+        Row{TensionStands::low, "too slack: move the tensioner on"},
+        Row{TensionStands::high, "too tight: let the tensioner back"},
+        Row{TensionStands::another_note_up, "about twice the note"},
+        Row{TensionStands::another_note_down, "about half the note"}}) {
+    answer.reading->stands = row.stands;
+    CHECK_THAT(text(), ContainsSubstring("80 % of what it should have; " + std::string(row.says)));
+  }
+  answer.reading->by = TensionBy::note;
+  answer.reading->value = 88.25;
+  CHECK((StartsWith("88.2 Hz") || StartsWith("88.3 Hz")).match(text()));
+  answer.reading->by = TensionBy::give;
+  answer.reading->value = 7.5;
+  answer.reading->push_n = 10.0;
+  CHECK_THAT(text(), StartsWith("7.5 mm of give to 10 N"));
+}
+
+TEST_CASE("A note that might be another says so, bare hands and pointer are told where known") {
+  TensionReport report;
+  NoteFound note;
+  note.plucked_at_s = 0.4;
+  note.note_hz = 110.0;
+  note.give_or_take_hz = 0.05;
+  note.sureness = 0.9;
+  note.other_hz = 55.0;
+  note.other_sureness = 0.01;
+  report.note = note;
+  const auto text = [&] { return flowing(tension_text(heading(), report)); };
+  CHECK_THAT(text(), ContainsSubstring("110.0 Hz, give or take 0.1"));
+  CHECK_THAT(text(), ContainsSubstring("90 % sure."));
+  CHECK_THAT(text(), !ContainsSubstring("instead"));
+  report.note->other_sureness = 0.08;
+  CHECK_THAT(text(), ContainsSubstring("It might be 55.0 Hz instead (8 %)."));
+
+  HandTests hands{"crank", "cam", 6.0, 100.0, 200.0, {}, {}};
+  report.answer.hands = hands;
+  CHECK_THAT(text(), ContainsSubstring("moves it 6 mm the belt has some 100 to 200 N. What a"));
+  report.answer.hands->twist_least_n = 150.0;
+  report.answer.hands->twist_greatest_n = 250.0;
+  CHECK_THAT(text(), ContainsSubstring("just a quarter turn, 150 to 250 N."));
+
+  report.answer.kind = TensionerKind::slide;
+  report.answer.pointer = TensionPointer{};
+  CHECK_THAT(text(), ContainsSubstring("No place in the tensioner's travel pulls the belt so"));
+  report.answer.pointer->target = Setting{};
+  report.answer.pointer->n_per_unit = 40.0;
+  CHECK_THAT(text(), ContainsSubstring("on towards tight is 40 N more"));
+}
