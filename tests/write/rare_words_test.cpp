@@ -205,7 +205,10 @@ TEST_CASE("A tension read is told by its own measure, with what to do") {
   CHECK_THAT(text(), ContainsSubstring("are not counted here"));
   answer.springs_counted = true;
   answer.push_n = 10.0;
-  TensionRun run{"crank", "cam", 250.0};
+  TensionRun run;
+  run.from = "crank";
+  run.to = "cam";
+  run.length_mm = 250.0;
   run.tension_n = 310.0;
   run.note_hz = 95.0;
   run.give_mm = 6.25;
@@ -230,15 +233,14 @@ TEST_CASE("A tension read is told by its own measure, with what to do") {
   reading.value = 240.0;
   reading.give_or_take = 12.0;
   answer.reading = reading;
-  CHECK_THAT(text(), StartsWith("240 N, give or take 12 on the run from the crank to the cam is "
-                                "240 N, give or take 12."));
+  CHECK_THAT(text(), StartsWith("240 N, give or take 12 on the run from the crank to the cam."));
   answer.reading->share = 0.8;
   struct Row {
     TensionStands stands;
     const char* says;
   };
   for (const Row& row :
-       {Row{TensionStands::fits, "that fits"}, Row{TensionStands::open, "measure it again"},
+       {Row{TensionStands::fits, "that fits"}, Row{TensionStands::open, "off by more than a tenth"},
         Row{TensionStands::low, "too slack: move the tensioner on"},
         Row{TensionStands::high, "too tight: let the tensioner back"},
         Row{TensionStands::another_note_up, "about twice the note"},
@@ -253,6 +255,7 @@ TEST_CASE("A tension read is told by its own measure, with what to do") {
   answer.reading->value = 7.5;
   answer.reading->push_n = 10.0;
   CHECK_THAT(text(), StartsWith("7.5 mm of give to 10 N"));
+  CHECK_THAT(text(), ContainsSubstring("on the run from the crank to the cam is 240 N, give or"));
 }
 
 TEST_CASE("A note that might be another says so, bare hands and pointer are told where known") {

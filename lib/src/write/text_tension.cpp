@@ -63,9 +63,12 @@ std::string stands_words(const TensionReading& reading) {
 }
 
 std::string reading_words(const TensionReading& reading) {
-  std::string text = fmt::format("{} on {} is {} N, give or take {}", reading_value(reading),
-                                 run_words(reading.from, reading.to), fixed(reading.tension_n, 0),
-                                 fixed(reading.tension_give_n, 0));
+  std::string text =
+      fmt::format("{} on {}", reading_value(reading), run_words(reading.from, reading.to));
+  if (reading.by != TensionBy::newton) {
+    text += fmt::format(" is {} N, give or take {}", fixed(reading.tension_n, 0),
+                        fixed(reading.tension_give_n, 0));
+  }
   if (!reading.stands) return text + ".";
   return text + fmt::format(": {} % of what it should have; {}.", fixed(*reading.share * 100.0, 0),
                             stands_words(reading));
