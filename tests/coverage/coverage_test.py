@@ -1,0 +1,28 @@
+#!/usr/bin/env python3
+"""What coverage.py counts as a branch of the source, and what as the compiler's."""
+
+import unittest
+
+from coverage import branches
+
+
+def line(count, *ways, thrown=()):
+    return {"count": count, "branches": [{"count": n, "throw": k in thrown} for k, n in enumerate(ways)]}
+
+
+class Branches(unittest.TestCase):
+    def test_both_ways_of_a_condition_count(self):
+        self.assertEqual(branches(line(7, 3, 4), "if (a) b();"), (2, 2))
+        self.assertEqual(branches(line(7, 7, 0), "if (a) b();"), (2, 1))
+
+    def test_a_line_that_never_ran_counts_whole(self):
+        self.assertEqual(branches(line(0, 0, 0), "if (a) b();"), (2, 0))
+
+    def test_what_the_compiler_cleans_up_and_asserts_are_left_out(self):
+        self.assertEqual(branches(line(7, 3, 4, 0, 0), 'text = a ? f() : "";'), (2, 2))
+        self.assertEqual(branches(line(7, 3, 4, 5, 0, thrown=(2, 3)), "if (a) b();"), (2, 2))
+        self.assertEqual(branches(line(7, 7, 0), "TWOTURN_ASSERT(a, b);"), (0, 0))
+
+
+if __name__ == "__main__":
+    unittest.main()
