@@ -3,12 +3,12 @@
 
     coverage.py BUILD [--list N] [-- ctest arguments...]
 
-Branches that only a throw takes are left out (gcovr's --exclude-throw-branches). Two kinds more are the
-compiler's, not the source's, and are left out too: both ways of a branch that was never come to although its
-line ran (the clean-up after a throw; or what stands behind a condition that is counted itself), and the
-lines of assertions, which nothing that is right can take. --list tells the lines with the most left.
+Branches that only a throw takes are left out (gcovr's --exclude-throw-branches), and so is what is the
+compiler's and not the source's: both ways of a branch that was never come to although its line ran (the
+clean-up after a throw; or what stands behind a condition that is counted itself), a closing bracket, the way
+of a switch for none of its enum's names, and the lines of assertions, which nothing that is right can take. --list tells the lines with the most left.
 
-Without --list it only counts; BUILD keeps what earlier runs counted, so tests may be run a few at a time."""
+BUILD keeps what earlier runs counted, so tests may be run a few at a time; --counted runs none."""
 
 import argparse
 import collections
@@ -44,20 +44,21 @@ def lines_of(build):
 
 def branches(line, source):
     """(branches, taken) of a line that are the source's own."""
-    if "TWOTURN_ASSERT" in source or "= default" in source:
+    if "TWOTURN_ASSERT" in source or "= default" in source or not source.strip("{}();, "):
         return 0, 0
     ways = [way["count"] > 0 for way in line["branches"] if not way.get("throw")]
     pairs = [ways[k:k + 2] for k in range(0, len(ways), 2)]
     if line["count"] > 0:
         pairs = [pair for pair in pairs if any(pair)]
-    return sum(map(len, pairs)), sum(map(sum, pairs))
+    count, taken = sum(map(len, pairs)), sum(map(sum, pairs))
+    return count - (source.lstrip().startswith("switch (") and taken < count), taken
 
 
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("build", type=pathlib.Path)
     parser.add_argument("--list", type=int, default=0)
-    parser.add_argument("--counted", action="store_true", help="do not run tests again")
+    parser.add_argument("--counted", action="store_true")
     parser.add_argument("ctest", nargs="*")
     options = parser.parse_args()
     if not options.counted:

@@ -22,6 +22,9 @@ class Branches(unittest.TestCase):
         self.assertEqual(branches(line(7, 3, 4, 0, 0), 'text = a ? f() : "";'), (2, 2))
         self.assertEqual(branches(line(7, 3, 4, 5, 0, thrown=(2, 3)), "if (a) b();"), (2, 2))
         self.assertEqual(branches(line(7, 7, 0), "TWOTURN_ASSERT(a, b);"), (0, 0))
+        self.assertEqual(branches(line(0, 0, 0), "  });"), (0, 0))
+        self.assertEqual(branches(line(7, 3, 4, 2, 0), "  switch (kind) {"), (3, 3))
+        self.assertEqual(branches(line(7, 3, 0, 2, 0), "  switch (kind) {"), (3, 2))
 
 
 if __name__ == "__main__":

@@ -32,7 +32,11 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     const DriveSpec spec = read_profile(profile);
     const CheckAnswer answer = check_drive(spec);
     const std::string told = check_text(Heading{}, answer);
-    if (told.find("nan") != std::string::npos || told.find("inf ") != std::string::npos) {
+    // A name may be "finance".
+    const auto appears = [&](const char* word) {
+      return told.find(word) != std::string::npos && text.find(word) == std::string::npos;
+    };
+    if (appears("nan") || appears("inf ")) {
       throw std::logic_error("a number that is none");
     }
     if (check_document(Heading{}, answer).empty()) throw std::logic_error("no document");

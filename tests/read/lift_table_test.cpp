@@ -58,6 +58,13 @@ TEST_CASE("What is wrong with a lift table is told with its own name and line") 
         "in cam_deg,lift_mm; did you mean \"lift_mm\"?");
   CHECK(said_of("cam_deg,lift_mm\n0,0\n1,0,1\n") ==
         "inlet.csv:3:1: row = 1,0,1: must be two numbers with decimal points");
+  for (const std::string columns : {"cam_deg,cam_deg", "cam_deg", "lift_mm,lift_mm"}) {
+    CHECK_THAT(said_of(columns + "\n0,0\n"),
+               ContainsSubstring("must name one column of angles and one of lifts"));
+  }
+  std::string long_table = "cam_deg,lift_mm\n";
+  for (int k = 0; k <= 10000; ++k) long_table += std::to_string(k) + ",0\n";
+  CHECK_THAT(said_of(long_table), ContainsSubstring("must have 10000 rows at most"));
   const std::string many(401, '9');
   for (const std::string& row : {many + ",0", "0," + many}) {
     CHECK_THAT(said_of("cam_deg,lift_mm\n" + row + "\n"),

@@ -66,6 +66,20 @@ TEST_CASE("Keys that are unknown are called out with the nearest known one") {
   });
 }
 
+TEST_CASE("Tables that are none, and a length in two units, are refused with their place") {
+  check_each({
+      {"[belt]", "origin = 3\n[belt]",
+       "p.toml:3:10: origin = 3: must be a table: [origin] with its keys below it"},
+      {"[belt]", "example = 3\n[belt]",
+       "p.toml:3:11: example = 3: must be a table: [example] with its keys below it"},
+      {"[build]", "[example]\nbelt.teeth = \"many\"\n[build]",
+       "p.toml:41:14: example.belt.teeth = \"many\": must be the example's number"},
+      {"{ head = 0.3 }", "{ head = 0.3 }\nskim_thou = { head = 12 }",
+       "p.toml:42:22: build.skim_thou.head = 12 thou: the same length stands twice, in another "
+       "unit; keep one"},
+  });
+}
+
 TEST_CASE("What stands twice is refused with both places") {
   check_each({
       {kCam, "teeth = 40\nteeth = 41",

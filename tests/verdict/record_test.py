@@ -233,6 +233,13 @@ class Record(unittest.TestCase):
             ("pins_in = 2", "pins_inn = 2", "pins_in"),
             ("stage = 2", "stage = 9", "from 1 to 3"),
             ("pins_out = 2", "pins_out = -1", "0 or more"),
+            ("out_of_flat_mm = 0.03", "out_of_flat_mm = -0.03", "0 or more"),
+            ("done = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10]", "done = 10", "list of bolts"),
+            ("stage = 2", "stage = 1", "keep one"),
+            ("stage = 2 ", "# ", "needs stage"),
+            ('shaft = "cam"', 'shaft = "crank"', "keep one"),
+            ('shaft = "cam"', "", "needs shaft"),
+            ("[two_turns]", "[tension]\nread_n = 300\nread_hz = 90\n[two_turns]", "one reading is enough"),
         ):  # fmt: skip
             self.assertIn(old, text)
             code, document = judged("harbour-launch", text.replace(old, new, 1))
