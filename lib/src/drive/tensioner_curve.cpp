@@ -372,9 +372,8 @@ double TensionerCurve::lets_off() const {
 std::optional<double> TensionerCurve::lets_off_the_other_way() const {
   const double travel = tensioner_.path.travel_length();
   if (!tensioner_.path.swing() || samples_.empty()) return std::nullopt;
-  // A gap over the slack end is one too.
-  if (samples_.front().q > 0.0 || samples_.back().q < tensioner_.path.search_length())
-    return std::nullopt;
+  // A gap over the slack end, where the circle comes round.
+  if (samples_.front().q > 0.0) return std::nullopt;
   double let_off = 0.0;
   for (std::size_t i = 1; i < samples_.size(); ++i) {
     const Sample& from = samples_[i - 1];
