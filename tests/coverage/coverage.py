@@ -6,7 +6,8 @@
 Branches that only a throw takes are left out (gcovr's --exclude-throw-branches), and so is what is the
 compiler's and not the source's: both ways of a branch that was never come to although its line ran (the
 clean-up after a throw; or what stands behind a condition that is counted itself), a closing bracket, the way
-of a switch for none of its enum's names, and the lines of assertions, which nothing that is right can take. --list tells the lines with the most left.
+of a switch for none of its enum's names and the return behind it, and the lines of assertions, which nothing
+that is right can take. --list tells the lines with the most left.
 
 BUILD keeps what earlier runs counted, so tests may be run a few at a time; --counted runs none."""
 
@@ -54,6 +55,15 @@ def branches(line, source):
     return count - (source.lstrip().startswith("switch (") and taken < count), taken
 
 
+def behind_switch(sources, at):
+    """Whether a line is the return that a compiler wants behind a switch over all names of an enum."""
+    indent = len(sources[at]) - len(sources[at].lstrip())
+    if not sources[at].lstrip().startswith("return") or at == 0 or sources[at - 1] != " " * indent + "}":
+        return False
+    above = next(line for line in reversed(sources[:at - 1]) if len(line) - len(line.lstrip()) <= indent and line.strip())
+    return above.lstrip().startswith("switch (")
+
+
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("build", type=pathlib.Path)
@@ -69,6 +79,8 @@ def main():
         for line in file["lines"]:
             source = sources[line["line_number"] - 1]
             count, taken = branches(line, source)
+            if behind_switch(sources, line["line_number"] - 1):
+                count = taken
             floor = floors["/".join(file["file"].split("/")[:3])]
             floor[0] += count
             floor[1] += taken

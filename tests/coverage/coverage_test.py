@@ -3,7 +3,7 @@
 
 import unittest
 
-from coverage import branches
+from coverage import behind_switch, branches
 
 
 def line(count, *ways, thrown=()):
@@ -25,6 +25,12 @@ class Branches(unittest.TestCase):
         self.assertEqual(branches(line(0, 0, 0), "  });"), (0, 0))
         self.assertEqual(branches(line(7, 3, 4, 2, 0), "  switch (kind) {"), (3, 3))
         self.assertEqual(branches(line(7, 3, 0, 2, 0), "  switch (kind) {"), (3, 2))
+
+    def test_the_return_behind_a_switch_is_known_by_its_switch(self):
+        switch = ["  switch (kind) {", "    case Kind::a:", '      return "a";', "  }", '  return "";', "}"]
+        self.assertTrue(behind_switch(switch, 4))
+        self.assertFalse(behind_switch(switch, 2))
+        self.assertFalse(behind_switch(["  if (a) {", "    b();", "  }", '  return "";', "}"], 3))
 
 
 if __name__ == "__main__":

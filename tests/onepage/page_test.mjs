@@ -88,7 +88,12 @@ async function begun(tab) {
   await tab.locator("#one").setChecked(false);
 }
 
-const view = (tab, name) => tab.locator("#views").getByRole("link", { name, exact: true }).click();
+async function view(tab, name) {
+  const link = tab.locator("#views").getByRole("link", { name, exact: true });
+  await link.click();
+  const id = (await link.getAttribute("href")).replace("#/", "");
+  await tab.waitForFunction((shown) => !document.getElementById(shown).hidden, id);
+}
 const fieldAt = (tab, path) => tab.locator(`[data-path="${path}"]`);
 const mine = (tab) => tab.getByRole("button", { name: "It is mine as well" });
 const verdict = (text) => JSON.parse(command(["check", "-", "--json"], { input: text, codes: [0, 1, 3] })).headline;
@@ -384,6 +389,7 @@ await run({
     await page(browser, async (tab) => {
       await demo(tab, titleOf(demos().find(([one]) => one === "harbour-launch")[1]));
       await view(tab, "My engine");
+      await tab.locator("#tables .field").first().waitFor();
       const before = await tab.evaluate(() => state.text);
       const fields = await tab.locator("#tables .field:has(input[type=text])").count();
       assert.ok(fields > 40, `${fields} fields`);

@@ -308,8 +308,9 @@ TEST_CASE("With something seen the headline comes first and the catalogue waits 
   CHECK_THAT(one, ContainsSubstring("the pin of the cam out out for it"));
   CHECK_THAT(one, ContainsSubstring("after further turns wanders repeats against it"));
   CHECK_THAT(one, ContainsSubstring("1. Belt off the cam's pulley. 2. Turn the cam 1 tooth on."));
-  CHECK_THAT(one, ContainsSubstring("- Count the belt teeth from crank to cam. - 41: if it is the "
-                                    "cam 1 tooth late. - 42: if it is the marks were read"));
+  CHECK_THAT(one,
+             ContainsSubstring("- Count the belt teeth from crank to cam. - 41: most likely the "
+                               "cam 1 tooth late. - 42: most likely the marks were read"));
   CHECK_THAT(one, ContainsSubstring("seen.pin.pump"));
   CHECK_THAT(one, ContainsSubstring("tooth-out 3 (13 in 100); two faults together 8 in 100."));
   CHECK_THAT(why_text(heading_of("why"), answer_with_seen(), Catalogue::always),

@@ -145,14 +145,14 @@ std::string further_look(const WhySeen& seen) {
   const WhyNext& next = *seen.next;
   return "\nThe one look that would tell most before that:\n" +
          wrapped("- " + text_why::sentence(next.look), 2) +
-         wrapped(fmt::format("- {}: if it is {}.", next.if_first, next.first), 2) +
-         wrapped(fmt::format("- {}: if it is {}.", next.if_second, next.second), 2);
+         wrapped(fmt::format("- {}: most likely {}.", next.if_first, next.first), 2) +
+         wrapped(fmt::format("- {}: most likely {}.", next.if_second, next.second), 2);
 }
 
 std::string what_first_shows(const WhyAnswer& answer, const WhySeen& seen) {
   if (seen.groups.empty() || seen.groups.front().members.empty()) return "";
   const WhyFault& fault = seen.groups.front().members.front().fault;
-  return '\n' + wrapped(fmt::format("All that {} would show:", fault.title)) +
+  return '\n' + wrapped(fmt::format("What shows if {}:", fault.title)) +
          text_why::shows(answer, fault) + text_why::without_fault(answer);
 }
 
