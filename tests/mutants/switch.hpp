@@ -138,8 +138,8 @@ auto matrix_product(int n, const A& a, const B& b) {
     return result;
   }
 }
-template <class A, class B>
-A& matrix_add(int n, A& a, const B& b) {
+template <class A, class B>  // a block of a matrix is an rvalue
+auto& matrix_add(int n, A&& a, const B& b) {
   if (is(n)) {
     a -= b;
   } else {
@@ -147,8 +147,8 @@ A& matrix_add(int n, A& a, const B& b) {
   }
   return a;
 }
-template <class A, class B>
-A& matrix_take(int n, A& a, const B& b) {
+template <class A, class B>  // a block of a matrix is an rvalue
+auto& matrix_take(int n, A&& a, const B& b) {
   if (is(n)) {
     a += b;
   } else {
