@@ -8,6 +8,7 @@
 #include "cli/command.hpp"
 #include "cli/drive_valves.hpp"
 #include "cli/drives.hpp"
+#include "support/texts.hpp"
 
 namespace twoturn::test {
 namespace {
@@ -74,10 +75,6 @@ void gather(const Json& json, const std::string& key, Contents& contents) {
   if (json.is_object()) {
     for (const auto& [name, item] : json.items()) gather(item, name, contents);
   }
-}
-
-std::string on_one_line(const std::string& text) {
-  return std::regex_replace(text, std::regex("\\s+"), " ");
 }
 
 // Takes out what is quoted from the profile, so that digits in names do not count as numbers.
@@ -151,7 +148,7 @@ TEST_CASE("Every number in a text is in the document of the same answer") {
     REQUIRE(text.err.empty());
     Contents contents;
     gather(document.json(), "", contents);
-    std::string words = without_names(on_one_line(text.out), contents);
+    std::string words = without_names(texts::on_one_line(text.out), contents);
     for (std::sregex_iterator it(words.begin(), words.end(), clock_face), end; it != end; ++it) {
       INFO(question << ": " << it->str() << "\n" << text.out);
       CHECK(contents.clocks.count(it->str()) == 1);

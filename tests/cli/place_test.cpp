@@ -1,21 +1,15 @@
 // place through the command: what is placed, what contradicts, what is not tied down. The numbers
 // have their evidence in tests/drive/place_scipy_test.py; here they are only told.
 #include "cli/command.hpp"
+#include "support/texts.hpp"
 
 namespace twoturn::test {
 namespace {
 
+using texts::on_one_line;
+
 const std::string kWeir =
     std::string("place '") + TWOTURN_SOURCE_DIR + "/profiles/weir-keeper.toml'";
-
-std::string flowing(const std::string& text) {
-  std::string out;
-  for (const char letter : text) {
-    const char one = letter == '\n' ? ' ' : letter;
-    if (one != ' ' || out.empty() || out.back() != ' ') out.push_back(one);
-  }
-  return out;
-}
 
 // Crank, cam and pump, each distance of a right triangle of 90, 120 and 150 mm.
 std::string triangle(const std::string& measured) {
@@ -36,14 +30,14 @@ const std::string kUp = "[[measured]]\nfrom = \"crank\"\nto = \"cam\"\nbearing_d
 
 std::string placed(const Bench& bench, const std::string& profile) {
   bench.write("p.toml", profile);
-  return flowing(bench.run("place p.toml").out);
+  return on_one_line(bench.run("place p.toml").out);
 }
 
 }  // namespace
 
 TEST_CASE("place: centres, measurements, spares and the turn of the whole are told") {
   const Bench bench;
-  const std::string text = flowing(done(bench, kWeir).out);
+  const std::string text = on_one_line(done(bench, kWeir).out);
   CHECK_THAT(text, StartsWith("4 centres are placed; worst known is the cam"));
   CHECK_THAT(text, ContainsSubstring("tensioner (pivot)"));
   CHECK_THAT(text, ContainsSubstring("Nothing measured contradicts the rest. 2 more were taken"));

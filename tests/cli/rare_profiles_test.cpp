@@ -1,41 +1,22 @@
 // What few profiles have, through the command: a damper's mark, a slide, cams out alike, names with
 // quotes, counts alone. Numbers beside them are by hand.
-#include <fstream>
-#include <sstream>
-
 #include "cli/command.hpp"
+#include "support/demos.hpp"
+#include "support/texts.hpp"
 
 namespace twoturn::test {
 namespace {
 
-std::string demo(const std::string& name) {
-  std::ifstream file(std::string(TWOTURN_SOURCE_DIR) + "/profiles/" + name);
-  std::stringstream text;
-  text << file.rdbuf();
-  return text.str();
-}
-
-std::string with(std::string text, const std::string& piece, const std::string& otherwise) {
-  const std::size_t at = text.find(piece);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, piece.size(), otherwise);
-}
-
-std::string flowing(const std::string& text) {
-  std::string out;
-  for (const char letter : text) {
-    const char one = letter == '\n' ? ' ' : letter;
-    if (one != ' ' || out.empty() || out.back() != ' ') out.push_back(one);
-  }
-  return out;
-}
+using demos::file_text;
+using texts::on_one_line;
+using texts::with;
 
 // A bench with the saloon, its crank with a further mark.
 void put_damper(const Bench& bench, const std::string& radius) {
   const std::string pin = "pin = { radius_mm = 55, play_mm = 0.1 }";
   const std::string mark = "\n[[pulley.mark]]\nname = \"damper\"\nat_deg = 75\n" + radius;
-  bench.write("p.toml", with(demo("hill-climb-saloon.toml"), pin, pin + mark));
-  bench.write("hill-climb-saloon-inlet.csv", demo("hill-climb-saloon-inlet.csv"));
+  bench.write("p.toml", with(file_text("hill-climb-saloon.toml"), pin, pin + mark));
+  bench.write("hill-climb-saloon-inlet.csv", file_text("hill-climb-saloon-inlet.csv"));
 }
 
 }  // namespace
@@ -44,10 +25,10 @@ TEST_CASE(
     "why: a damper's mark that stands off is told by its own edge, or in degrees without one") {
   const Bench bench;
   put_damper(bench, "radius_mm = 70\n");
-  const std::string edge = flowing(bench.run("why p.toml").out);
+  const std::string edge = on_one_line(bench.run("why p.toml").out);
   // 5 deg at 70 mm: 70 x 5 x pi/180 = 6.1 mm.
   CHECK_THAT(edge, ContainsSubstring("the mark of the damper: 6.1 mm early (5.00 crank deg)"));
-  const std::string seen = flowing(
+  const std::string seen = on_one_line(
       bench.run("why p.toml --pin crank=in --mark 'damper=6 crank deg late' --after 2").out);
   CHECK_THAT(seen, ContainsSubstring("the mark on the damper has moved"));
   // 6 deg at 70 mm: 7.33 mm.
@@ -57,7 +38,7 @@ TEST_CASE(
 TEST_CASE("sheet: the card trusts a damper's mark last, and names it") {
   const Bench bench;
   put_damper(bench, "radius_mm = 70\n");
-  const std::string card = flowing(bench.run("sheet p.toml --card --phone").out);
+  const std::string card = on_one_line(bench.run("sheet p.toml --card --phone").out);
   CHECK_THAT(card, ContainsSubstring("outer ring (the damper): it may have moved"));
   const std::string page = bench.run("sheet p.toml --card").out;
   CHECK_THAT(page, ContainsSubstring("the damper"));
@@ -66,25 +47,22 @@ TEST_CASE("sheet: the card trusts a damper's mark last, and names it") {
 
 TEST_CASE("turns: cams that are out alike are put right at the crank, with one move") {
   const Bench bench;
-  bench.write("p.toml", demo("hill-climb-saloon.toml"));
-  bench.write("hill-climb-saloon-inlet.csv", demo("hill-climb-saloon-inlet.csv"));
+  bench.write("p.toml", file_text("hill-climb-saloon.toml"));
+  bench.write("hill-climb-saloon-inlet.csv", file_text("hill-climb-saloon-inlet.csv"));
   const std::string text =
-      flowing(bench.run("turns p.toml --set 'build.teeth_out.crank=1 late'").out);
+      on_one_line(bench.run("turns p.toml --set 'build.teeth_out.crank=1 late'").out);
   CHECK_THAT(text, ContainsSubstring("all of them are out alike, so the belt sits wrong at the "
                                      "crank: turn the crank 1 tooth on"));
 }
 
 TEST_CASE("record: a blank one asks for the place that this tensioner shows") {
   const Bench bench;
-  const std::string launch = demo("harbour-launch.toml");
+  const std::string launch = file_text("harbour-launch.toml");
   const auto blank = [&](const std::string& profile, const std::string& file) {
     bench.write("p.toml", profile);
     const Ran ran = bench.run("sheet p.toml --record " + file);
     CHECK((ran.code == 0 || ran.code == 1));
-    std::ifstream record(bench.path(file));
-    std::stringstream text;
-    text << record.rdbuf();
-    return text.str();
+    return bench.read(file);
   };
   CHECK_THAT(blank(launch, "a.toml"), ContainsSubstring("pointer_deg = \"\""));
   const std::size_t at = launch.find("pointer_deg");

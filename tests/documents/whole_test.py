@@ -123,17 +123,22 @@ def questions(changer, text):
     yield ["spread", "-", "--samples", "200"]
 
 
+def no_number(word):
+    raise ValueError(word)
+
+
 def faults(question, text, code, out, err):
     """What is wrong with an answer; None where nothing is."""
     if code not in (0, 1, 2, 3):
         return f"exit code {code}: {err[-300:]}"
     if code == 2 and question[0] not in ("why", "draw", "sheet"):  # of these some ask for what a profile has not
         return f"asked wrongly: {err}"
-    if code in (2, 3):
-        return None if "--json" in question or (err and not out) else "a refusal without a word"
+    if code in (2, 3) and "--json" not in question:
+        return None if err and not out else "a refusal without a word"
     if "--json" in question:
-        json.loads(out, parse_constant=lambda word: (_ for _ in ()).throw(ValueError(word)))
-        return None
+        document = json.loads(out, parse_constant=no_number)
+        said = document.get("error", {"text": "an answer"})["text"]
+        return None if ("error" in document) == (code > 1) and said else f"exit code {code} of another document"
     if out.lstrip().startswith("<"):
         return None if re.search(r"</(html|svg)>\s*$", out) and not re.search(r"\bnan\b|\binf\b", out) else "a page with holes"
     for line in out.splitlines():

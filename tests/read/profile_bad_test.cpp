@@ -3,6 +3,7 @@
 
 #include "read/profile_samples.hpp"
 #include "support/catch.hpp"
+#include "support/texts.hpp"
 #include "twoturn/read/profile.hpp"
 
 using namespace twoturn;
@@ -11,10 +12,7 @@ namespace {
 
 // The launch's profile with one piece of it written otherwise.
 std::string launch_with(const std::string& piece, const std::string& otherwise) {
-  std::string text = samples::kLaunch;
-  const std::size_t at = text.find(piece);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, piece.size(), otherwise);
+  return texts::with(samples::kLaunch, piece, otherwise);
 }
 
 // Everything said against a profile, one line a problem; "" where it reads.

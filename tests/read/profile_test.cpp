@@ -4,8 +4,10 @@
 
 #include "read/profile_samples.hpp"
 #include "support/catch.hpp"
+#include "support/texts.hpp"
 
 using namespace twoturn;
+using texts::with;
 
 namespace {
 
@@ -18,12 +20,6 @@ DriveSpec read(const std::string& text, const std::vector<Override>& settings = 
 
 DriveSpec launch_set(const std::string& key, const std::string& value) {
   return read(samples::kLaunch, {{key, value}});
-}
-
-std::string with(std::string text, const std::string& piece, const std::string& otherwise) {
-  const std::size_t at = text.find(piece);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, piece.size(), otherwise);
 }
 
 const GivenValue& given(const DriveSpec& spec, const std::string& key) {

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "support/catch.hpp"
+#include "support/texts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
@@ -228,16 +229,11 @@ std::vector<std::string> too_wide(const std::string& text) {
   return wide;
 }
 
-std::string all_of(const std::string& text) {
-  std::string one = std::regex_replace(text, std::regex("\\s+"), " ");
-  return one;
-}
-
 }  // namespace
 
 TEST_CASE("A fault's block tells the error in mm, crank deg, cam deg and teeth, and what to do") {
-  const std::string text =
-      all_of(why_text(heading_of("why"), answer_of_four(), Catalogue::where_nothing_was_seen));
+  const std::string text = texts::on_one_line(
+      why_text(heading_of("why"), answer_of_four(), Catalogue::where_nothing_was_seen));
   CHECK_THAT(text,
              ContainsSubstring("the cam: mark 9.5 mm late (18.0 crank deg, 9.00 cam deg, 1 "
                                "tooth), at clock 11.0 (12:22), should be clock 20.0 (12:40); "
@@ -250,8 +246,8 @@ TEST_CASE("A fault's block tells the error in mm, crank deg, cam deg and teeth, 
 }
 
 TEST_CASE("What wanders is told at every stop, what shows nothing is said to show nothing") {
-  const std::string text =
-      all_of(why_text(heading_of("why"), answer_of_four(), Catalogue::where_nothing_was_seen));
+  const std::string text = texts::on_one_line(
+      why_text(heading_of("why"), answer_of_four(), Catalogue::where_nothing_was_seen));
   // A quarter of a tooth and 1, 2 and 4 teeth more of 9.525 mm.
   CHECK_THAT(text,
              ContainsSubstring("It changes: 2.4 mm early after 0, 11.9 mm early after 1, 21.4 "
@@ -272,7 +268,7 @@ TEST_CASE("What is out of place without any fault is told once, and is no part o
   aside.shafts.back() = skimmed;
   answer.catalogue = {aside};
   const std::string text =
-      all_of(why_text(heading_of("why"), answer, Catalogue::where_nothing_was_seen));
+      texts::on_one_line(why_text(heading_of("why"), answer, Catalogue::where_nothing_was_seen));
   CHECK_THAT(text,
              ContainsSubstring("Without any fault, by what [build] says: - the cam: mark 0.38 "
                                "mm late (0.72 crank deg, 0.36 cam deg, 0.04 of a tooth)"));
@@ -300,7 +296,7 @@ TEST_CASE("With something seen the headline comes first and the catalogue waits 
   CHECK(asked.find("Seen: most likely (91 in 100) the cam 1 tooth late.\n") == 0);
   CHECK_THAT(asked, !ContainsSubstring("\nA shaft whole teeth out\n"));
   CHECK_THAT(asked, ContainsSubstring("--catalogue"));
-  const std::string one = all_of(asked);
+  const std::string one = texts::on_one_line(asked);
   CHECK_THAT(one,
              ContainsSubstring("1. 94 in 100: one of these, which cannot be told apart by what was "
                                "seen: - 91 in 100: The cam 1 tooth late. - 3 in 100: The cam set "
