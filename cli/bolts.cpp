@@ -57,6 +57,7 @@ void ask_record(const Options& options, const DriveSpec& spec, BoltsAnswer& answ
 
 Output run(const Options& options) {
   const Asked& asked = options.asked;
+  if (!options.record.empty()) refuse_record_by_the_book(asked);
   const DriveSpec spec = read_spec(asked, ProfileText::Fingerprint::wanted);
   Heading heading = heading_for(asked, spec, "bolts");
   BoltsAnswer answer = bolts_answer(spec, heading.missing);

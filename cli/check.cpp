@@ -20,9 +20,6 @@ struct Options {
 CheckAnswer answer_of(const Options& options, const DriveSpec& spec) {
   CheckAnswer paper = check_drive(spec, options.asked.fit());
   if (options.record.empty()) return paper;
-  if (options.asked.by_the_book) {
-    throw UsageError("--record is of the job as fitted: leave out --by-the-book");
-  }
   const JobCard card = job_card(spec, paper);
   const std::string text = read_file(options.record, kProfileSize);
   return with_record(spec, std::move(paper), card, read_record(options.record, text, card));
@@ -30,6 +27,7 @@ CheckAnswer answer_of(const Options& options, const DriveSpec& spec) {
 
 Output run(const Options& options) {
   const Asked& asked = options.asked;
+  if (!options.record.empty()) refuse_record_by_the_book(asked);
   using Fingerprint = ProfileText::Fingerprint;
   const DriveSpec spec =
       read_spec(asked, options.record.empty() ? Fingerprint::left_out : Fingerprint::wanted);

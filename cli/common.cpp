@@ -105,6 +105,11 @@ int exit_code(const Asked& asked, twoturn::Verdict verdict) {
   return verdict == twoturn::Verdict::stop || (asked.strict && look) ? kStopOrNone : kDone;
 }
 
+void refuse_record_by_the_book(const Asked& asked) {
+  if (!asked.by_the_book) return;
+  throw UsageError("--record is of the job as fitted: leave out --by-the-book");
+}
+
 Output none(const Asked& asked, const Heading& heading, const NoAnswer& answer) {
   return {asked.json ? none_document(heading, answer) : none_text(heading, answer), kStopOrNone};
 }

@@ -82,6 +82,8 @@ void add_crank_place(const Command& command, std::optional<double>& crank_deg);
 int exit_code(const Asked& asked, twoturn::Verdict verdict);
 
 /// The answer is "none": text or document, exit 1.
+/// A record is of the job as fitted: throws UsageError beside --by-the-book.
+void refuse_record_by_the_book(const Asked& asked);
 Output none(const Asked& asked, const Heading& heading, const NoAnswer& answer);
 
 /// A clock angle in degrees, or as on a clock face ("4:30" is 135). Throws UsageError.

@@ -5,6 +5,7 @@
 #include "commands.hpp"
 #include "target.hpp"
 #include "twoturn/picture/svg.hpp"
+#include "twoturn/study/no_answer.hpp"
 #include "twoturn/study/view.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
@@ -81,8 +82,11 @@ Output run(const Options& options) {
     throw UsageError("-o " + target.path + ": a picture's name ends in .svg or .html");
   }
   const DriveSpec spec = read_spec(asked);
-  const CheckAnswer answer = check_drive(spec, asked.fit());
   const Heading heading = heading_for(asked, spec, "draw");
+  if (spec.pulleys.empty() && !options.degree_wheel) {
+    return none(asked, heading, not_enough_given("a picture of the belt end"));
+  }
+  const CheckAnswer answer = check_drive(spec, asked.fit());
   const Picture picture = picture_asked(options, spec, answer);
   const std::string text = file_text(target, heading.profile, picture);
   write_to(target, text);

@@ -57,14 +57,19 @@ Made page_of(const DriveSpec& spec, const SheetAnswer& sheet) {
   return {sheet_html(sheet, pictures, svgs), sheet_sides(sheet, pictures)};
 }
 
-// A blank record, in place of a sheet.
-Output write_record(const Options& options, const SheetAnswer& sheet, int code) {
+void refuse_together(const Options& options) {
+  if (options.card && options.job_card) {
+    throw UsageError("--card and --job-card are two pages: ask for one at a time");
+  }
+  if (options.record.empty()) return;
   const bool other = options.phone || options.card || options.job_card || options.target.force ||
                      !options.target.path.empty();
   if (other) throw UsageError("--record writes the record and nothing else");
-  if (options.asked.by_the_book) {
-    throw UsageError("--record is of the job as fitted: leave out --by-the-book");
-  }
+  refuse_record_by_the_book(options.asked);
+}
+
+// A blank record, in place of a sheet.
+Output write_record(const Options& options, const SheetAnswer& sheet, int code) {
   const std::string text = blank_record(sheet.job_card);
   write_file(options.record, text, Existing::kept_for_good);
   if (options.asked.json) {
@@ -111,9 +116,7 @@ Output run_card(const Options& options, const DriveSpec& spec) {
 
 Output run(const Options& options) {
   const Asked& asked = options.asked;
-  if (options.card && options.job_card) {
-    throw UsageError("--card and --job-card are two pages: ask for one at a time");
-  }
+  refuse_together(options);
   const DriveSpec spec = read_spec(asked, ProfileText::Fingerprint::wanted);
   if (options.card) return run_card(options, spec);
   const SheetAnswer sheet = sheet_of(spec, heading_for(asked, spec, "sheet"));

@@ -4,6 +4,7 @@
 
 #include "cli/command.hpp"
 #include "cli/drives.hpp"
+#include "support/worked_values.hpp"
 
 namespace twoturn::test {
 namespace {
@@ -193,19 +194,18 @@ TEST_CASE("A tooth is 18 crank degrees at the crank of 20 and 9 cam degrees at t
 }
 
 TEST_CASE("A skim over a straight run meets the exact two-pulley values") {
-  struct Case {
-    const char* arguments;
-    double own_deg, crank_deg;
-  };
   const Bench bench;
-  for (const Case& c :
-       {Case{"--pitch 8 --crank 22 --cam 44 --centre 300 --skim 0.3", 0.305476470, 0.610952940},
-        Case{"--section ZA --crank 20 --cam 40 --centre 350 --skim 1", 0.941319810, 1.882639619},
-        Case{"--pitch 8 --crank 24 --cam 48 --centre 400 --skim 0.25", 0.233689652, 0.467379305}}) {
-    const Json skim = done(bench, std::string("marks --json ") + c.arguments).json()["skims"][0];
+  for (const worked::InLineSkim& row : worked::kInLineSkims) {
+    const std::string belt =
+        row.pitch_mm == 9.525 ? "--section ZA" : "--pitch " + std::to_string(row.pitch_mm);
+    const std::string arguments = belt + " --crank " + std::to_string(row.crank_teeth) + " --cam " +
+                                  std::to_string(row.cam_teeth) + " --centre " +
+                                  std::to_string(row.centre_mm) + " --skim " +
+                                  std::to_string(row.skim_mm);
+    const Json skim = done(bench, "marks --json " + arguments).json()["skims"][0];
     // The values have nine decimals.
-    CHECK_THAT(skim["error_own_deg"].get<double>(), WithinAbs(-c.own_deg, 6e-10));
-    CHECK_THAT(skim["error_crank_deg"].get<double>(), WithinAbs(-c.crank_deg, 6e-10));
+    CHECK_THAT(skim["error_own_deg"].get<double>(), WithinAbs(-row.cam_deg, 6e-10));
+    CHECK_THAT(skim["error_crank_deg"].get<double>(), WithinAbs(-row.crank_deg, 6e-10));
     CHECK(skim["early_or_late"] == "late");
     CHECK(skim["assumed"] == "straight run");
   }

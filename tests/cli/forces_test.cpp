@@ -124,7 +124,14 @@ TEST_CASE("check: a tension beyond the tensioner's travel, or beyond its spring,
   const Json beyond = looked_at("--set tension.target_hz=700", "tension-beyond");
   REQUIRE(beyond.is_object());
   CHECK(beyond["level"] == "look");
-  CHECK(beyond["value"].get<double>() > 5000.0);
+  // Tension goes with the square of the note: (700 / 110)^2 = 40.5 times that at 110 Hz.
+  const auto target_n = [&](const std::string& hz) {
+    return bench.run("tension " + kBakery + "--set tension.target_hz=" + hz + " --json")
+        .json()["target_n"]
+        .get<double>();
+  };
+  CHECK_THAT(target_n("700") / target_n("110"), WithinRel(700.0 * 700.0 / (110.0 * 110.0), 1e-9));
+  CHECK_THAT(beyond["value"].get<double>(), WithinRel(target_n("700"), 1e-12));
   CHECK(looked_at("--set tension.target_hz=110", "tension-beyond").is_null());
   const std::string sprung =
       "--set 'pulley.tensioner.tensioner.holds=\"sprung\"' --set "

@@ -60,8 +60,7 @@ TEST_CASE("record: a blank one asks for the place that this tensioner shows") {
   const std::string launch = file_text("harbour-launch.toml");
   const auto blank = [&](const std::string& profile, const std::string& file) {
     bench.write("p.toml", profile);
-    const Ran ran = bench.run("sheet p.toml --record " + file);
-    CHECK((ran.code == 0 || ran.code == 1));
+    done(bench, "sheet p.toml --record " + file);
     return bench.read(file);
   };
   CHECK_THAT(blank(launch, "a.toml"), ContainsSubstring("pointer_deg = \"\""));
@@ -76,7 +75,38 @@ TEST_CASE("record: a blank one asks for the place that this tensioner shows") {
                                      "title = \"The \\\"old\\\" launch\\\\two\\u0007\""),
                                 "c.toml");
   CHECK_THAT(odd, ContainsSubstring("profile = \"The \\\"old\\\" launch\\\\two"));
-  CHECK(bench.run("check p.toml --record c.toml").code != 3);
+  done(bench, "check p.toml --record c.toml");
+}
+
+TEST_CASE("A profile of bolts alone makes a job card, and says that there is no belt to draw") {
+  const Bench bench;
+  const std::string bolts =
+      "[[bolts]]\nname = \"head bolts\"\ncount = 10\n[[bolts.stage]]\ntorque_nm = 30\n";
+  bench.write("p.toml", bolts);
+  CHECK_THAT(on_one_line(bench.run("draw p.toml").out + bench.run("draw p.toml").err),
+             ContainsSubstring("picture"));
+  CHECK(bench.run("draw p.toml").code == 1);
+  const std::string card = on_one_line(done(bench, "sheet p.toml --job-card --phone").out);
+  CHECK_THAT(card, ContainsSubstring("numbers as in the manual:"));
+  CHECK_THAT(card, !ContainsSubstring(", in order:"));
+  // Teeth of a belt, and still no pulley.
+  bench.write("p.toml", "[belt]\nteeth = 129\n" + bolts);
+  CHECK(bench.run("sheet p.toml").code <= 1);
+  CHECK(bench.run("draw p.toml").code == 1);
+}
+
+TEST_CASE("A record is written alone, and of the job as fitted; that is said before any work") {
+  const Bench bench;
+  bench.write("p.toml", file_text("harbour-launch.toml"));
+  for (const std::string other : {"--card", "--job-card", "--phone", "--by-the-book", "--force"}) {
+    INFO(other);
+    refused(bench, "sheet p.toml --record r.toml " + other, 2);
+    CHECK_FALSE(std::filesystem::exists(bench.path("r.toml")));
+  }
+  done(bench, "sheet p.toml --record r.toml");
+  for (const std::string command : {"check", "bolts"}) {
+    refused(bench, command + " p.toml --record r.toml --by-the-book", 2);
+  }
 }
 
 }  // namespace twoturn::test

@@ -5,7 +5,9 @@ how often it was asked. And alike.py's comparison sees what it should.
     surroundings_test.py TWOTURN
 """
 
+import subprocess
 import sys
+import tempfile
 import unittest
 
 import answers
@@ -14,18 +16,29 @@ TWOTURN = ""
 SURROUNDINGS = (
     {"env": {"LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8", "LANGUAGE": "de"}},
     {"env": {"LC_ALL": "C", "TZ": "Pacific/Chatham"}},
-    {"env": {"COLUMNS": "40", "TERM": "dumb", "LC_NUMERIC": "fr_FR.UTF-8"}},
+    {"env": {"COLUMNS": "40", "TERM": "dumb", "LC_ALL": "", "LC_NUMERIC": "fr_FR.UTF-8"}},
     {"cwd": "/"},
 )
 
 
 class Surroundings(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        # A machine need not have them: made here, where the library then looks for them.
+        cls.locales = cls.enterClassContext(tempfile.TemporaryDirectory())
+        for name in ("de_DE", "fr_FR"):
+            subprocess.run(["localedef", "-i", name, "-f", "UTF-8", f"{cls.locales}/{name}.UTF-8"], check=True)
+        point = subprocess.run(["locale", "decimal_point"], capture_output=True, text=True, check=True,
+                               env={"LC_ALL": "de_DE.UTF-8", "LOCPATH": cls.locales, "PATH": "/usr/bin:/bin"})
+        assert point.stdout.strip() == ",", "the locale is not what it is called"
+
     def test_nothing_around_the_command_changes_a_byte(self):
         demos = [demo for demo in answers.DEMOS if demo.stem in ("night-bakery-van", "valley-rescue-v6")]
         self.assertEqual(len(demos), 2)
         for question in answers.questions(demos):
             here = answers.answer(TWOTURN, question)
             for around in SURROUNDINGS:
+                around = {**around, "env": {**around.get("env", {}), "LOCPATH": self.locales}}
                 self.assertEqual(answers.answer(TWOTURN, question, **around), here, (question, around))
 
     def test_a_difference_is_seen_and_rounding_is_none(self):

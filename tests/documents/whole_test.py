@@ -19,7 +19,7 @@ import answers
 
 TWOTURN = ""
 SEED = 20261201
-EACH = 24 // int(os.environ.get("TWOTURN_EVERY_CUT", "1"))  # profiles from each demo
+EACH = 24 // int(os.environ.get("TWOTURN_EVERY_CUT", "1"))  # profiles from each demo; fewer for coverage.py
 WIDE = "(A wide table.)"  # said of what is beyond 80 columns
 HOLES = re.compile(r"\b(nan|inf|nullptr|std::)\b|\{\}|  +[.,;]|(?<!\.)\.\.(?!\.)|,,| ,|\( |\(\)|-0\.0+\b(?!\d)")
 NUMBER = re.compile(r"(?<![\w\"#.-])-?\d+(?:\.\d+)?(?![\w\".-])")

@@ -5,6 +5,7 @@
 #include "fault/two_pulleys.hpp"
 #include "support/catch.hpp"
 #include "support/demos.hpp"
+#include "support/worked_values.hpp"
 
 namespace {
 
@@ -55,28 +56,20 @@ double way_mm(const Sizes& sizes, double centre_mm) {
 }  // namespace
 
 TEST_CASE("an uncounted skim leaves the cam late by the exact table") {
-  struct Row {
-    Sizes sizes;
-    double skim_mm;
-    double cam_deg;
-    double crank_deg;
-  };
-  // CHECKS.md, "Skim (exact: crank and cam in one line, taut run on one side)".
-  const Row rows[] = {{{8.0, 22, 44, 300.0, 109}, 0.30, 0.305476470, 0.610952940},
-                      {{9.525, 20, 40, 350.0, 105}, 1.00, 0.941319810, 1.882639619},
-                      {{8.0, 24, 48, 400.0, 137}, 0.25, 0.233689652, 0.467379305}};
-  for (const Row& row : rows) {
+  for (const worked::InLineSkim& row : worked::kInLineSkims) {
     CAPTURE(row.skim_mm);
-    const Two two(row.sizes);
+    const Sizes sizes{row.pitch_mm, row.crank_teeth, row.cam_teeth, row.centre_mm,
+                      row.belt_teeth + 1};
+    const Two two(sizes);
     const Fault skim{FaultKind::head_change, "head", "", 1};
     CHECK_THAT(two.shaft(skim, row.skim_mm), WithinAbs(-row.cam_deg, 1e-8));
     CHECK_THAT(two.mark(skim, row.skim_mm), WithinAbs(-row.cam_deg, 1e-8));
     CHECK_THAT(2.0 * two.shaft(skim, row.skim_mm), WithinAbs(-row.crank_deg, 1e-8));
     // A thicker gasket does the same the other way, by the same sum at the other length.
-    const double thicker = way_mm(row.sizes, row.sizes.centre_mm + row.skim_mm) -
-                           way_mm(row.sizes, row.sizes.centre_mm);
+    const double thicker =
+        way_mm(sizes, sizes.centre_mm + row.skim_mm) - way_mm(sizes, sizes.centre_mm);
     CHECK_THAT(two.shaft({FaultKind::head_change, "head", "", -1}, row.skim_mm),
-               WithinAbs(thicker / cam_radius(row.sizes) * 180.0 / kHalfTurn, kRounding));
+               WithinAbs(thicker / cam_radius(sizes) * 180.0 / kHalfTurn, kRounding));
   }
 }
 

@@ -213,7 +213,7 @@ TEST_CASE("A place seen with a sigma of its own weighs by it, right and up alike
 }
 
 TEST_CASE("However sharply it is measured, what nothing holds is loose, and only that") {
-  // Two points, one distance: three of the four ways are free beside one fixed point's none.
+  // Two points to place and a distance to each: of four ways two are free, whatever the sigma.
   for (const double sigma : {1e-6, 1e-3, 1.0, 1e3, 1e6}) {
     INFO("sigma " << sigma);
     const std::vector<SurveyPoint> points{

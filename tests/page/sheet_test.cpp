@@ -383,6 +383,7 @@ TEST_CASE("A sheet tells how many sides of paper it takes") {
 
 TEST_CASE("A picture is as large as the rest of the sheet leaves room for") {
   const std::vector<Vec2> sizes{{100.0, 400.0}, {90.0, 70.0}, {60.0, 45.0}};
+  std::set<double> heights;
   for (const std::string& demo : demos::names()) {
     const SheetAnswer sheet = sheet_for(demo);
     INFO(demo);
@@ -393,7 +394,10 @@ TEST_CASE("A picture is as large as the rest of the sheet leaves room for") {
     // The first that went on is taken again where it is the only one offered.
     CHECK(sheet_view_mm(sheet, {{*taken}}) == taken);
     CHECK_FALSE(sheet_view_mm(sheet, {{sizes.front()}}));
+    heights.insert(taken->y());
   }
+  // And not the smallest for all of them.
+  CHECK(heights.size() == 2);
 }
 
 TEST_CASE("A crank parked at its mark needs no way to it; where no place is clear it does") {

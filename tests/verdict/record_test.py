@@ -6,6 +6,7 @@ number or answer of it, or with any one of them wrong, it never does, and what i
 """
 
 import json
+import math
 import os
 import re
 import subprocess
@@ -189,6 +190,48 @@ class Record(unittest.TestCase):
         self.assertIn("NOT DONE", text)
         self.assertNotIn("- done: ", text)
 
+    def test_a_mark_half_a_tooth_out_at_its_own_edge_is_a_stop(self):
+        """A mark stands on a radius of its own: half a tooth of 40 is 4.5 deg of it."""
+        launch = (PROFILES / "harbour-launch.toml").read_text(encoding="utf-8")
+        for radius in (12.0, 40.0, 90.0):
+            self.assertIn("mark_deg = 352\n", launch)
+            text = launch.replace("mark_deg = 352\n", f"mark_deg = 352\nmark_radius_mm = {radius}\n")
+            half_mm = math.radians(360 / 40 / 2) * radius
+            for off, stops in ((half_mm - 0.01, False), (half_mm + 0.01, True)):
+                with tempfile.TemporaryDirectory() as folder:
+                    profile, record = Path(folder) / "p.toml", Path(folder) / "r.toml"
+                    profile.write_text(text, encoding="utf-8")
+                    run("sheet", profile, "--record", record)
+                    asked = re.sub(r'(shaft = "cam"\nback = )""(.*\noff_mm = )""', rf'\g<1>"no"\g<2>{off:.4f}',
+                                   record.read_text(encoding="utf-8"))
+                    record.write_text(asked, encoding="utf-8")
+                    document = json.loads(run("check", profile, "--record", record, "--json").stdout)
+                levels = [f["level"] for f in document["findings"]
+                          if f["code"] == "record-wrong" and f["about"] == "cam"]
+                self.assertEqual(levels, ["stop" if stops else "look"], (radius, off))
+
+    def test_loosened_limits_are_told_also_where_all_agrees(self):
+        text = (PROFILES / "harbour-launch.toml").read_text(encoding="utf-8") + "\n[limits]\nstop_teeth = 0.6\n"
+        with tempfile.TemporaryDirectory() as folder:
+            profile, record = Path(folder) / "p.toml", Path(folder) / "r.toml"
+            profile.write_text(text, encoding="utf-8")
+            own = json.loads(run("sheet", profile, "--json").stdout)["job_card"]["fingerprint"]
+            done = re.sub(r'(?m)^fingerprint = "\S+"', f'fingerprint = "{own}"', filled("harbour-launch"))
+            record.write_text(done, encoding="utf-8")
+            document = json.loads(run("check", profile, "--record", record, "--json").stdout)
+        self.assertEqual(document["verdict"], "agrees", words(document))
+        self.assertIn("Judged by loosened limits", document["headline"])
+
+    def test_stages_of_bolts_that_nobody_counted_are_not_done(self):
+        text = re.sub(r"(?m)^positions_mm = .*\n", "", (PROFILES / "harbour-launch.toml").read_text(encoding="utf-8"))
+        with tempfile.TemporaryDirectory() as folder:
+            profile, record = Path(folder) / "p.toml", Path(folder) / "r.toml"
+            profile.write_text(text, encoding="utf-8")
+            self.assertIn(run("sheet", profile, "--record", record).returncode, (0, 1))
+            document = json.loads(run("check", profile, "--record", record, "--json").stdout)
+        bolts = [item["state"] for item in document["record"]["items"] if item["what"] == "bolts"]
+        self.assertEqual(set(bolts), {"open"})
+
     def test_a_pin_still_in_or_a_hole_left_open_is_a_stop_and_counted(self):
         text = filled("harbour-launch")
         for key, count in (("out", "1 pin out of 2"), ("closed", "1 plug closed of 2")):
@@ -240,6 +283,8 @@ class Record(unittest.TestCase):
             ('shaft = "cam"', 'shaft = "crank"', "keep one"),
             ('shaft = "cam"', "", "needs shaft"),
             ("[two_turns]", "[tension]\nread_n = 300\nread_hz = 90\n[two_turns]", "one reading is enough"),
+            ("[two_turns]", "[tension]\nread_hz = 0\n[two_turns]", "more than 0"),
+            ("[two_turns]", "[tension]\ngive_mm = 5\npush_n = 0\n[two_turns]", "more than 0"),
         ):  # fmt: skip
             self.assertIn(old, text)
             code, document = judged("harbour-launch", text.replace(old, new, 1))

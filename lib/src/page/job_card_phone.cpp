@@ -30,7 +30,9 @@ std::string boxes(const std::vector<int>& numbers) {
 }
 
 std::string bolts_text(const BoltGroup& group) {
-  std::string text = '\n' + narrow(capital(group.name) + ", in order:");
+  std::string text =
+      '\n' + narrow(sentences::keep_units(printable(capital(group.name))) +
+                    (group.order_to_find() ? ", numbers as in the manual:" : ", in order:"));
   std::vector<int> numbers;
   for (const BoltPlace& bolt : group.bolts) numbers.push_back(bolt.number);
   for (const BoltStage& stage : group.stages) {
@@ -46,7 +48,8 @@ std::string bolts_text(const BoltGroup& group) {
 }
 
 std::string tray_text(const CardTray& tray) {
-  std::string text = '\n' + narrow(capital(tray.name) + ", each back where it came from:");
+  std::string text = '\n' + narrow(sentences::keep_units(printable(capital(tray.name))) +
+                                   ", each back where it came from:");
   for (int row = 0; row < tray.rows; ++row) {
     std::vector<int> numbers;
     for (int k = 1; k <= tray.columns; ++k) numbers.push_back(row * tray.columns + k);

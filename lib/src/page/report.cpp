@@ -96,8 +96,10 @@ std::string caption_of(const BeltView& view) {
   std::string text =
       "Seen looking at the belt end, at the timing position. Solid: the tight side, which arrives "
       "at the crank. Dashed: the slack side. Solid triangles are the pulleys' marks, open ones "
-      "where they belong, dots on the belt's back the paint. Numbers: the order in which the belt "
-      "goes on.";
+      "where they belong, dots on the belt's back the paint.";
+  if (view.direction == Direction::given) {
+    text += " Numbers: the order in which the belt goes on.";
+  }
   if (view.lean.radians() != 0.0) {
     text += fmt::format(
         " Turned {} deg clockwise, as the engine leans; clock positions beside it "

@@ -227,7 +227,7 @@ std::optional<Scene> eccentric_scene(const BeltView& view, double view_scale) {
 std::optional<Scene> marks_scene(const BeltView& view) {
   const std::optional<draw::Panel> panel = draw::marks_panel(view);
   if (!panel) return std::nullopt;
-  return scene_of(*panel, "a mark right, half a tooth and a tooth late", "close-up");
+  return scene_of(*panel, "a mark right, half a tooth and a tooth late and early", "close-up");
 }
 
 std::optional<Scene> moved_scene(const BeltView& view) {

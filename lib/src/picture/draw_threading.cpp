@@ -223,6 +223,7 @@ Scene threading_scene(const DriveSpec& spec, const Vec2& most_mm) {
 
 std::vector<Vec2> threading_sizes(const DriveSpec& spec) {
   std::vector<Vec2> sizes;
+  if (spec.pulleys.empty()) return sizes;
   for (const double wide : {92.0, 86.0, 80.0, 74.0, 68.0, 62.0}) {
     sizes.push_back(threading_scene(spec, Vec2(wide, 1e3)).size_mm);
   }

@@ -62,6 +62,14 @@ std::optional<double> from_nought(Reading& reading, const std::optional<Entry>& 
   return std::nullopt;
 }
 
+std::optional<double> above_nought(Reading& reading, const std::optional<Entry>& found) {
+  if (!found) return std::nullopt;
+  const std::optional<double> value = reading.value(*found);
+  if (!value || *value > 0.0) return value;
+  reading.blame(*found, "must be more than 0");
+  return std::nullopt;
+}
+
 // The name under a key where it is one of those known, each once; else blamed and empty.
 std::string known_name(Section& section, std::string_view key,
                        const std::vector<std::string>& known, std::set<std::string>& seen) {
@@ -209,7 +217,7 @@ void read_tension_read(Section& top, Record& record) {
   Reading& reading = tension->reading();
   std::optional<Entry> first;
   const auto take = [&](const std::optional<Entry>& found, TensionBy by) {
-    const std::optional<double> value = from_nought(reading, found);
+    const std::optional<double> value = above_nought(reading, found);
     if (!value) return;
     if (first)
       reading.blame(*found, fmt::format("one reading is enough: {} stands as well", first->path));
@@ -220,7 +228,7 @@ void read_tension_read(Section& top, Record& record) {
   take(typed(*tension, "read_n"), TensionBy::newton);
   take(typed(*tension, "read_hz"), TensionBy::note);
   take(typed_length(*tension, "give"), TensionBy::give);
-  record.tension_push_n = from_nought(reading, typed(*tension, "push_n"));
+  record.tension_push_n = above_nought(reading, typed(*tension, "push_n"));
   tension->finish();
 }
 

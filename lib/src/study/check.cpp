@@ -95,9 +95,6 @@ bool is_of_sight(const Finding& finding) { return finding.code.rfind("seen-", 0)
 
 // Opens with what the verdict rests on and ends with what nobody has looked at.
 std::string write_headline(const CheckAnswer& answer) {
-  const auto loosened =
-      std::find_if(answer.findings.begin(), answer.findings.end(),
-                   [](const Finding& finding) { return finding.code == kLimitsLoosened; });
   const Finding* first = answer.findings.empty() ? nullptr : &answer.findings.front();
   const bool by_sight = answer.basis == Basis::seen &&
                         (answer.verdict == Verdict::agrees || (first && is_of_sight(*first)));
@@ -107,9 +104,7 @@ std::string write_headline(const CheckAnswer& answer) {
     unseen =
         by_sight ? "What nobody looked at is as the profile has it." : answer.seen->headline + ".";
   }
-  if (loosened != answer.findings.end()) {
-    unseen = fmt::format("Judged by loosened limits ({}). {}", loosened->brief, unseen);
-  }
+  unseen = judged_by_loosened(answer.findings) + unseen;
   const std::string brief = first ? brief_of(*first, answer.findings) : "";
   if (answer.verdict == Verdict::stop) {
     return fmt::format("{}: STOP, do not turn it: {}; {}. {}", on, brief, first->action, unseen);

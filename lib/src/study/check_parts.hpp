@@ -24,8 +24,9 @@ void find_in_tensioner(const DriveSpec& spec, const CheckAnswer& answer,
 void find_in_rates(const DriveSpec& spec, std::vector<Finding>& findings);
 void find_in_timing(const DriveSpec& spec, const TurnsAnswer& turns,
                     std::vector<Finding>& findings);
-inline constexpr std::string_view kLimitsLoosened = "limits-loosened";
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings);
+/// Which limits were loosened, as a sentence of a headline; empty where none was.
+std::string judged_by_loosened(const std::vector<Finding>& findings);
 /// Numbers that would be right in another unit, or measured another way.
 void find_in_units(const DriveSpec& spec, const FitAnswer& judged, std::vector<Finding>& findings);
 /// Lines that cannot both be so.
@@ -38,9 +39,9 @@ void find_in_places(const DriveSpec& spec, std::vector<Finding>& findings);
 void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
                     std::vector<Finding>& findings);
 
-/// Slack runs, a sprung tensioner at its end, a tension that no pointer reaches.
 /// What was seen, against what was judged on paper.
 void find_in_seen(const CheckAnswer& answer, std::vector<Finding>& findings);
+/// Slack runs, a sprung tensioner at its end, a tension that no pointer reaches.
 void find_in_forces(const CheckAnswer& answer, std::vector<Finding>& findings);
 
 /// What a profile leaves open beyond its geometry, each with the one measurement that closes it.

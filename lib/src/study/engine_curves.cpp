@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine_model.hpp"
+#include "twoturn/base/angle.hpp"
 
 namespace twoturn {
 namespace {
@@ -14,10 +15,9 @@ using study::ModelValve;
 // In every turn, from pins in.
 std::vector<CylinderTop> tops_of(const PistonsAnswer& pistons) {
   std::vector<CylinderTop> tops;
-  constexpr double kTurnDeg = 360.0;
   for (std::size_t k = 0; k < pistons.phases.top_deg.size(); ++k) {
     const double after = pistons.phases.top_deg[k] - pistons.at_pins->crank_deg;
-    tops.push_back({static_cast<int>(k) + 1, after - kTurnDeg * std::floor(after / kTurnDeg)});
+    tops.push_back({static_cast<int>(k) + 1, in_turn(after)});
   }
   return tops;
 }
@@ -39,7 +39,7 @@ EngineCurves engine_curves(const DriveSpec& spec, Fit fit, const TurnsAnswer* tu
   if (model->pistons.at_pins && !firing.empty()) {
     const double past =
         model->pistons.at_pins->crank_deg - firing[static_cast<std::size_t>(cylinder - 1)];
-    curves.at_pins_deg = past - kTwoTurnsDeg * std::floor(past / kTwoTurnsDeg);
+    curves.at_pins_deg = wrapped_deg(past, kTwoTurnsDeg);
     curves.tops = tops_of(model->pistons);
   }
   for (const ModelValve& valve : model->valves) {

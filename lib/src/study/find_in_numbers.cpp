@@ -1,11 +1,15 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "check_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/limits.hpp"
 
 namespace twoturn {
 namespace {
+
+constexpr std::string_view kLimitsLoosened = "limits-loosened";
 
 void example_numbers(const DriveSpec& spec, std::vector<Finding>& findings) {
   std::string where;
@@ -71,6 +75,15 @@ void limits_loosened(const DriveSpec& spec, std::vector<Finding>& findings) {
 }
 
 }  // namespace
+
+std::string judged_by_loosened(const std::vector<Finding>& findings) {
+  const auto loosened = std::find_if(findings.begin(), findings.end(), [](const Finding& finding) {
+    return finding.code == kLimitsLoosened;
+  });
+  return loosened == findings.end()
+             ? ""
+             : fmt::format("Judged by loosened limits ({}). ", loosened->brief);
+}
 
 void find_in_numbers(const DriveSpec& spec, std::vector<Finding>& findings) {
   limits_loosened(spec, findings);

@@ -118,7 +118,10 @@ void settle(Judged judged, RecordAnswer& answer, std::vector<Finding>& findings)
 
 void bolts_of_record(const RecordCase& job, RecordAnswer& answer, std::vector<Finding>& findings) {
   for (const BoltGroup& group : job.card.bolts) {
-    if (group.bolts.empty() || group.stages.empty()) group_not_known(group, answer, findings);
+    if (group.bolts.empty() || group.stages.empty()) {
+      group_not_known(group, answer, findings);
+      continue;
+    }
     for (const BoltStage& stage : group.stages) {
       answer.bolt_ticks_of += static_cast<int>(group.bolts.size());
       answer.bolt_ticks += static_cast<int>(done_in(job.record, group.name, stage.stage).size());

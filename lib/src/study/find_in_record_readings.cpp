@@ -5,10 +5,12 @@
 #include <cmath>
 
 #include "find_in_record.hpp"
+#include "twoturn/base/angle.hpp"
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/face/limits.hpp"
 #include "twoturn/study/tension.hpp"
+#include "twoturn/timing/shafts.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn::study {
@@ -83,7 +85,6 @@ void setting(const RecordCase& job, RecordAnswer& answer, std::vector<Finding>& 
          "look at it, on a cold engine, after two turns", answer, findings);
     return;
   }
-  constexpr double kTurnDeg = 360.0;
   const double off =
       std::abs(slide ? *read - asked.value : std::remainder(*read - asked.value, kTurnDeg));
   Judged judged;
@@ -172,6 +173,18 @@ void turns(const RecordCase& job, RecordAnswer& answer, std::vector<Finding>& fi
 // Half a tooth out is a stop; the eye is good for a millimetre (common practice).
 constexpr double kEyeMm = 1.0;
 
+// So many teeth at a shaft's edge, where its mark is read; nothing where that is not known.
+std::optional<double> stop_edge_mm(const RecordCase& job, const std::string& name) {
+  if (!job.check.judged.turns) return std::nullopt;
+  const std::vector<Shaft>& shafts = job.check.judged.turns->assembly.shafts;
+  const auto found = std::find_if(shafts.begin(), shafts.end(),
+                                  [&](const Shaft& shaft) { return shaft.name == name; });
+  if (found == shafts.end() || !found->edge_radius_mm()) return std::nullopt;
+  const double tooth_deg = tooth_own_deg(shafts, static_cast<int>(found - shafts.begin()));
+  return limits_of(job.spec.limits).stop_teeth * std::abs(tooth_deg) * kRadPerDeg *
+         *found->edge_radius_mm();
+}
+
 void mark(const RecordCase& job, const CardMark& asked, const Record::Mark* said,
           RecordAnswer& answer, std::vector<Finding>& findings) {
   const std::string thing = fmt::format("the mark of {}", the(asked.shaft));
@@ -181,7 +194,9 @@ void mark(const RecordCase& job, const CardMark& asked, const Record::Mark* said
     return;
   }
   const double off = said->off_mm.value_or(0.0);
-  const bool far = std::abs(off) > kEyeMm;
+  const std::optional<double> stop_mm = stop_edge_mm(job, asked.shaft);
+  const bool beyond = stop_mm && std::abs(off) >= *stop_mm;
+  const bool far = beyond || std::abs(off) > kEyeMm;
   Judged judged;
   judged.item = {"mark", asked.shaft, State::done, thing + " came back"};
   judged.value = std::abs(off);
@@ -196,12 +211,9 @@ void mark(const RecordCase& job, const CardMark& asked, const Record::Mark* said
                                          shortest(std::abs(off), 2), off < 0.0 ? "late" : "early")
                            : fmt::format("{} did not come back after two turns", thing);
   }
-  const Drive* drive = job.check.judged.drive();
-  const double tooth_mm = drive == nullptr ? 0.0 : drive->belt.pitch_mm;
-  const double stop_mm = limits_of(job.spec.limits).stop_teeth * tooth_mm;
-  if (stop_mm > 0.0 && std::abs(off) >= stop_mm) {
+  if (beyond) {
     judged.level = Level::stop;
-    judged.limit = stop_mm;
+    judged.limit = *stop_mm;
   }
   judged.brief = judged.item.text;
   judged.action = "turn twice again; if it stays, \"twoturn why\" tells what does that";

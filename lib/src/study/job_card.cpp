@@ -40,9 +40,6 @@ std::optional<CardTension> tension_to_read(const CheckAnswer& check) {
     asked.from = run.from;
     asked.to = run.to;
     asked.tension_n = *run.tension_n;
-    asked.note_hz = run.note_hz;
-    asked.give_mm = run.give_mm;
-    asked.push_n = check.tension->push_n;
     return asked;
   }
   return std::nullopt;

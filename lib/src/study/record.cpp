@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "check_parts.hpp"
 #include "find_in_record.hpp"
 
 namespace twoturn {
@@ -41,9 +42,10 @@ std::string headline_of(const CheckAnswer& paper, const RecordAnswer& record,
                          record.counts);
     }
     return fmt::format(
-        "By paper and record: geometry and record agree; this is not leave to start. {}. Nobody "
+        "By {} and record: geometry and record agree; this is not leave to start. {}. {}Nobody "
         "but you has seen the fitting.",
-        record.counts);
+        paper.basis == Basis::seen ? "sight" : "paper", record.counts,
+        judged_by_loosened(paper.findings));
   }
   sort_findings(found);
   const Finding& first = found.front();

@@ -24,13 +24,6 @@ std::vector<TimedShaft> timed_shafts(const DriveSpec& spec) {
   return shafts;
 }
 
-int pins_and_bars(const DriveSpec& spec) {
-  const std::vector<TimedShaft> shafts = timed_shafts(spec);
-  return static_cast<int>(std::count_if(shafts.begin(), shafts.end(), [](const TimedShaft& shaft) {
-    return !shaft.held_by.empty();
-  }));
-}
-
 std::string put(SheetLine& line, std::string key, double value, int digits) {
   line.numbers.push_back({std::move(key), value, ""});
   return fixed(value, digits);

@@ -39,7 +39,6 @@ struct TimedShaft {
   std::optional<Fixing> fixing;
 };
 std::vector<TimedShaft> timed_shafts(const DriveSpec& spec);
-int pins_and_bars(const DriveSpec& spec);
 
 /// A number for a line's text: kept with the line under its key, and printed with so many digits.
 std::string put(SheetLine& line, std::string key, double value, int digits);

@@ -44,7 +44,7 @@ SheetStep pins(const Job& job) {
   step.lines.push_back(tick(
       "Each mark as in the table, its pin or bar in. They hold position, never against a bolt."));
   add_holes_used(job, step);
-  const int given = pins_and_bars(job.spec);
+  const int given = static_cast<int>(job.card.pins.size());
   SheetLine count = tick("Pins and bars counted in:");
   if (given > 0) {
     count.text = fmt::format("Pins and bars counted in ({} known here):",
@@ -57,7 +57,7 @@ SheetStep pins(const Job& job) {
 
 SheetStep close_up(const Job& job) {
   SheetStep step{"close", "Pins out, holes closed"};
-  const int known = pins_and_bars(job.spec);
+  const int known = static_cast<int>(job.card.pins.size());
   SheetLine out = tick("Pins and bars out, as many as went in:");
   out.blanks = {{"", "out"}};
   if (known > 0) {

@@ -4,24 +4,19 @@
 
 #include <cmath>
 
+#include "twoturn/base/angle.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn::sentences {
 namespace {
 
-constexpr double kWholeTurnDeg = 360.0;
 constexpr double kHourDeg = 30.0;
-
-double on_the_face(double deg) {
-  const double left = std::fmod(deg, kWholeTurnDeg);
-  return left < 0.0 ? left + kWholeTurnDeg : left;
-}
 
 bool is_whole_hour(double deg) { return std::fmod(deg, kHourDeg) == 0.0; }
 
 std::string hour(double deg) {
-  const int hours = static_cast<int>(on_the_face(deg) / kHourDeg);
+  const int hours = static_cast<int>(in_turn(deg) / kHourDeg);
   return std::to_string(hours == 0 ? 12 : hours);
 }
 
@@ -33,8 +28,8 @@ std::string torque(double nm) {
   return fmt::format("{} Nm ({} lbf ft)", shortest(nm, 1), shortest(lbf_ft(nm), 1));
 }
 
-double dot_from_deg(const AngleMove& move) { return on_the_face(move.total_deg - move.angle_deg); }
-double dot_to_deg(const AngleMove& move) { return on_the_face(move.total_deg); }
+double dot_from_deg(const AngleMove& move) { return in_turn(move.total_deg - move.angle_deg); }
+double dot_to_deg(const AngleMove& move) { return in_turn(move.total_deg); }
 
 std::string angle_move(const AngleMove& move) {
   const double from = dot_from_deg(move);
@@ -42,7 +37,7 @@ std::string angle_move(const AngleMove& move) {
   const bool hours = is_whole_hour(from) && is_whole_hour(to);
   const std::string way = hours ? fmt::format("from {} to {} o'clock", hour(from), hour(to))
                                 : fmt::format("from {} to {}", clock_face(from), clock_face(to));
-  const long long turns = static_cast<long long>(move.angle_deg / kWholeTurnDeg);
+  const long long turns = static_cast<long long>(move.angle_deg / kTurnDeg);
   const std::string round = turns == 0 ? "" : fmt::format(", {} past it", times(turns));
   return fmt::format("{} more: dot {}{} ({} in all)", shortest(move.angle_deg, 1), way, round,
                      shortest(move.total_deg, 1));

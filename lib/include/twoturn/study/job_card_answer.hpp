@@ -53,9 +53,6 @@ struct CardTension {
   std::string from;
   std::string to;
   double tension_n = 0.0;
-  std::optional<double> note_hz{};
-  std::optional<double> give_mm{};
-  double push_n = 0.0;
 };
 
 /// Everything that a job leaves a trace of: what the card has boxes for, what a record is asked
