@@ -150,9 +150,14 @@ TEST_CASE("A tooth out names the pulley, the way and the number of teeth to move
   CHECK(late.verdict == Verdict::stop);
   CHECK_THAT(late.headline, StartsWith("On paper: STOP, do not turn it: cam 18.0 crank deg late"));
   CHECK_THAT(late.headline, ContainsSubstring("turn the cam 1 tooth on (clockwise)"));
+  // Late is back: it is the cam that stands back in the belt; on it the belt lies further on.
+  CHECK_THAT(late.findings.front().text,
+             ContainsSubstring("In the belt it stands 1 tooth further back than by the book."));
   spec.build.teeth_out["cam"] = 2;
-  CHECK_THAT(check_drive(spec).headline,
-             ContainsSubstring("turn the cam 2 teeth back (anticlockwise)"));
+  const CheckAnswer early = check_drive(spec);
+  CHECK_THAT(early.headline, ContainsSubstring("turn the cam 2 teeth back (anticlockwise)"));
+  CHECK_THAT(early.findings.front().text,
+             ContainsSubstring("In the belt it stands 2 teeth further on than by the book."));
 }
 
 TEST_CASE("A belt with a tooth more or less does not fit, and what would is named") {

@@ -146,7 +146,8 @@ class MarkCases {
   void put_this(double y) {
     const std::string off = sentences::error(example_.this_crank_deg, view_.direction);
     const bool framed = example_.this_case.has_value();
-    const std::string words = (framed ? "framed: this drive, " : "this drive: ") + off;
+    const std::string words =
+        (framed ? "the nearest is framed; this drive: " : "this drive: ") + off;
     for (const std::string& line :
          lines_within(words, 3.0 * MarkCase::kWidthMm, kLeastTextMm, Weight::bold)) {
       y -= kLineMm;

@@ -72,7 +72,7 @@ std::string cause_text(const Judged& judged, int shaft) {
                         fixed(std::abs(fit.way_change_mm), 2), longer ? "longer" : "shorter");
   }
   if (fit.way_change_teeth != 0) {
-    text += fmt::format(" On it the belt lies {} {} than by the book.",
+    text += fmt::format(" In the belt it stands {} {} than by the book.",
                         counted(std::abs(fit.way_change_teeth), "tooth", "teeth"),
                         fit.way_change_teeth > 0 ? "further on" : "further back");
   }
