@@ -68,8 +68,10 @@ void add_way_to_mark(const Job& job, SheetStep& step);
 /// Bolts at their place in the order of work: a head's, of pulleys that are loose until the belt is
 /// tight, of those again once it is, of the tensioner (whether any are given).
 void add_head_bolts(const Job& job, SheetStep& step);
+void add_parts_before_belt(const Job& job, SheetStep& step);
 void add_loose_pulleys(const Job& job, SheetStep& step);
 void add_tightened_pulleys(const Job& job, SheetStep& step);
+void add_crank_bolts(const Job& job, SheetStep& step);
 bool add_tensioner_bolts(const Job& job, SheetStep& step);
 void add_trays(const Job& job, SheetStep& step);
 

@@ -226,6 +226,7 @@ SheetLine between_line(const BetweenMarks& between) {
 
 SheetStep route(const Job& job) {
   SheetStep step{"route", "Belt on, tight side first"};
+  add_parts_before_belt(job, step);
   const Drive* drive = job.drive();
   SheetLine line = tick("Over crank, pumps and cams; every run taut but the tensioner's.");
   if (drive && drive->direction == Direction::given) {
@@ -351,6 +352,7 @@ SheetStep tension(const Job& job) {
   if (!add_tensioner_bolts(job, step)) value.blanks.push_back({"nut", "Nm"});
   step.lines.push_back(value);
   add_tightened_pulleys(job, step);
+  add_crank_bolts(job, step);
   return step;
 }
 

@@ -1,6 +1,8 @@
 // Bolts at their place in the order of work. Their grid, tick by tick, is on the job card.
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "sheet_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "words/sentences.hpp"
@@ -55,13 +57,36 @@ bool loose_at_first(const TimedShaft& shaft) {
   return shaft.fixing == Fixing::free_until_tightened || shaft.fixing == Fixing::adjustable;
 }
 
+// The one step of the order of work in which the bolts of a group are tightened.
+enum class When { head, before_belt, tensioner, belt_tight, crank };
+
+When when_of(const Job& job, const BoltGroup& group) {
+  if (!group.holds || group.holds_head || !job.has_belt()) return When::head;
+  for (const TimedShaft& shaft : timed_shafts(job.spec)) {
+    if (shaft.name == group.holds && loose_at_first(shaft)) return When::belt_tight;
+  }
+  for (const PulleySpec& pulley : job.spec.pulleys) {
+    if (pulley.name != group.holds) continue;
+    if (pulley.tensioner) return When::tensioner;
+    if (pulley.role == Role::crankshaft) return When::crank;
+  }
+  return When::before_belt;
+}
+
+std::vector<const BoltGroup*> tightened(const Job& job, When when) {
+  std::vector<const BoltGroup*> groups;
+  for (const BoltGroup& group : job.card.bolts) {
+    if (when_of(job, group) == when) groups.push_back(&group);
+  }
+  return groups;
+}
+
 }  // namespace
 
 void add_head_bolts(const Job& job, SheetStep& step) {
   SheetStep bolts;
-  for (const BoltGroup& group : job.card.bolts) {
-    const bool elsewhere = group.holds && !group.holds_head;
-    if (!elsewhere) bolts.lines.push_back(bolts_line(group));
+  for (const BoltGroup* group : tightened(job, When::head)) {
+    bolts.lines.push_back(bolts_line(*group));
   }
   if (step.lines.empty() && bolts.lines.empty()) return;
   SheetLine clean = tick("Bolt holes dry and clean, stretch bolts new.");
@@ -71,6 +96,19 @@ void add_head_bolts(const Job& job, SheetStep& step) {
   }
   step.lines.push_back(clean);
   step.lines.insert(step.lines.end(), bolts.lines.begin(), bolts.lines.end());
+}
+
+void add_parts_before_belt(const Job& job, SheetStep& step) {
+  const std::vector<TimedShaft> shafts = timed_shafts(job.spec);
+  for (const BoltGroup* group : tightened(job, When::before_belt)) {
+    const bool timed = std::any_of(shafts.begin(), shafts.end(), [&](const TimedShaft& shaft) {
+      return shaft.name == group->holds;
+    });
+    SheetLine line = bolts_line(*group);
+    line.text = fmt::format("Before the belt goes on{}. {}",
+                            timed ? ", the pulley held and not the pin" : "", line.text);
+    step.lines.push_back(line);
+  }
 }
 
 void add_loose_pulleys(const Job& job, SheetStep& step) {
@@ -112,16 +150,18 @@ void add_tightened_pulleys(const Job& job, SheetStep& step) {
   }
 }
 
-bool add_tensioner_bolts(const Job& job, SheetStep& step) {
-  bool any = false;
-  for (const PulleySpec& pulley : job.spec.pulleys) {
-    if (!pulley.tensioner) continue;
-    for (const BoltGroup* group : holding(job, pulley.name)) {
-      step.lines.push_back(bolts_line(*group));
-      any = true;
-    }
+void add_crank_bolts(const Job& job, SheetStep& step) {
+  for (const BoltGroup* group : tightened(job, When::crank)) {
+    SheetLine line = bolts_line(*group);
+    line.text = "The crank held by the manual's tool, never by belt or pin. " + line.text;
+    step.lines.push_back(line);
   }
-  return any;
+}
+
+bool add_tensioner_bolts(const Job& job, SheetStep& step) {
+  const std::vector<const BoltGroup*> groups = tightened(job, When::tensioner);
+  for (const BoltGroup* group : groups) step.lines.push_back(bolts_line(*group));
+  return !groups.empty();
 }
 
 void add_trays(const Job& job, SheetStep& step) {
