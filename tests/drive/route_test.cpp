@@ -294,6 +294,27 @@ TEST_CASE("What the belt touches is as sure as where that stands to it") {
   CHECK_FALSE(known(0.8 * give).sure);
 }
 
+TEST_CASE("A rim that meets a part is as sure as the two stand to each other") {
+  // The cam's rim, 27.33 mm; the lid across below it, where no belt is; another part and the crank.
+  const double rim = 22 * 8.0 / kFullTurn - 0.686;
+  const auto known = [&](double overlap, double give) {
+    DriveSpec spec = pair(22, 22);
+    spec.covers = {cover("far", {Vec2(-1, 150), Vec2(1, 150)}),
+                   cover("lid", {Vec2(-1, 300 - rim + overlap), Vec2(1, 300 - rim + overlap)})};
+    spec.given = {drives::measured("pulley.cam.at_mm[1]", give)};
+    const Fitted fitted = drives::fitted(spec);
+    const RouteAnswer route = route_of(fitted);
+    REQUIRE(route.refused.size() == 1);
+    REQUIRE(route.refused[0].refusal.reason == Refused::pulley_meets_obstacle);
+    REQUIRE(route.refused[0].refusal.second == 1);
+    return how_surely_refused(fitted, 0.0, route.refused[0].refusal);
+  };
+  const double give = 0.1 * kSigmas95;
+  CHECK(known(0.17, give).sure);  // 1.645 sigmas, one side
+  CHECK_FALSE(known(0.16, give).sure);
+  CHECK_THAT(known(0.16, give).unsure.give_or_take, WithinRel(give, 1e-6));
+}
+
 TEST_CASE("A pulley that is missed is sure where no number two sigmas off has the belt reach it") {
   const auto known = [](double short_mm, double give) {
     DriveSpec spec;

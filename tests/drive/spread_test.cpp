@@ -7,6 +7,7 @@
 
 #include "support/catch.hpp"
 #include "support/drives.hpp"
+#include "twoturn/drive/known.hpp"
 
 using namespace twoturn;
 
@@ -49,6 +50,20 @@ DriveSpec worked() {
 }
 
 }  // namespace
+
+TEST_CASE("Where the gradient says nothing the quantiles are those of the law all the same") {
+  // A cam thrown across by y goes 320 - hypot(320, y) nearer: never the other way, and twice that
+  // of belt; at two and a half in a hundred by normal tables |y| = 2.2414 sigmas. The pitch is
+  // known to a hundred thousandth.
+  DriveSpec spec = equal_pulleys();
+  spec.belt.length_tolerance_mm.reset();
+  spec.given = {drives::measured("pulley.cam.at_mm[1]", 30.0),
+                drives::measured("belt.pitch_mm", 1e-5)};
+  const SpreadAnswer across = spread_of(spec, {50000, 1, SpreadLaw::normal, {}});
+  const double y = 2.2414 * 30.0 / kSigmas95;
+  CHECK_THAT(across.reading.low, WithinAbs(-2.0 * (std::hypot(320.0, y) - 320.0), 0.03));
+  CHECK(across.reading.high < 0.02);
+}
 
 TEST_CASE("In one dimension the quantiles are those of the law") {
   // Half a mm 95 times in 100, and two of belt to each: 1 mm. What the belt is too long turns the

@@ -50,6 +50,31 @@ TEST_CASE("within its free way a wheel may go anywhere and a belt still runs") {
   CHECK(farthest_mm > 3.0);
 }
 
+TEST_CASE("a roller on the back goes no nearer than half of what its tangent has left") {
+  // Radii of 30 and 20, so the run between them needs 50 mm from centre to centre: with 50.5 mm and
+  // rims of 1 mm, which are far from each other, a quarter of a mm.
+  for (const double deg : {-70.0, -50.0, -30.0}) {
+    INFO(deg);
+    const double angle = deg * kRadPerDeg;
+    const Vec2 home = 50.5 * Vec2(std::cos(angle), std::sin(angle));
+    std::vector<Wheel> wheels{wheel(0, 0, 30), {home, 20, -1}, wheel(220, 0, 30)};
+    Surroundings around;
+    around.loop = Loop::either;
+    around.body = {0.01, 0.01};
+    around.rims_mm = {1.0, 1.0, 1.0};
+    MovedWheel moved(wheels, 1, around);
+    REQUIRE(moved.put(home).solved());
+    REQUIRE(moved.reasons_against().empty());
+    const double way = moved.free_way_mm();
+    CHECK(way > 0.0);
+    CHECK(way <= 0.25 + 1e-12);
+    wheels[1].centre_mm -= 0.999 * way * home.normalized();
+    TangentPath now;
+    REQUIRE(solve_path(wheels, now).solved());
+    CHECK(can_run(wheels, now, around));
+  }
+}
+
 TEST_CASE("where no belt runs there is no free way") {
   const std::vector<Wheel> wheels{wheel(0, 0, 30), wheel(0, 50, 30), wheel(100, 25, 20)};
   Surroundings around;

@@ -133,6 +133,66 @@ TEST_CASE(
   CHECK(any.same.size() == 5);  // each of the six distances; the bearing alone is needed
 }
 
+TEST_CASE("It is told whichever measurement is the wrong one, the first too") {
+  for (std::size_t k = 0; k < 8; ++k) {
+    std::vector<Seen> seen = nine_seen();
+    std::get<DistanceSeen>(seen[4]).mm += 10.0;
+    std::swap(seen[k], seen[4]);
+    const Suspect suspect = suspect_of(survey(kFour, seen));
+    CHECK(suspect.seen == static_cast<int>(k));
+    CHECK(suspect.told);
+  }
+}
+
+TEST_CASE("Its influence is what a sigma more of each measurement does") {
+  // The survey done anew is the referee, to first order.
+  constexpr double kSigmas = 1e-3;
+  const SurveyFound found = survey(kFour, nine_seen());
+  const auto moved = [&](std::size_t row, Eigen::Index column, const std::vector<Seen>& seen) {
+    INFO("row " << row << ", column " << column);
+    const SurveyFound other = survey(kFour, seen);
+    for (std::size_t k = 0; k < kFour.size(); ++k) {
+      const Vec2 by = (other.at_mm[k] - found.at_mm[k]) / kSigmas;
+      const auto at = 2 * static_cast<Eigen::Index>(k);
+      CHECK_THAT((by - found.influence.col(column).segment<2>(at)).norm(), WithinAbs(0.0, 5e-3));
+    }
+  };
+  for (std::size_t k = 0; k < 6; ++k) {
+    std::vector<Seen> seen = nine_seen();
+    auto& distance = std::get<DistanceSeen>(seen[k]);
+    distance.mm += kSigmas * distance.sigma_mm;
+    moved(k, static_cast<Eigen::Index>(k), seen);
+  }
+  std::vector<Seen> turned = nine_seen();
+  auto& bearing = std::get<BearingSeen>(turned[6]);
+  bearing.bearing = Angle::radians(bearing.bearing.radians() + kSigmas * bearing.sigma_rad);
+  moved(6, 6, turned);
+  for (const int side : {0, 1}) {
+    std::vector<Seen> seen = nine_seen();
+    auto& place = std::get<PlaceSeen>(seen[7]);
+    place.at_mm[side] += kSigmas * place.sigma_mm;
+    moved(7, 7 + side, seen);
+  }
+}
+
+TEST_CASE("A length that the others contradict weighs by its sigma") {
+  // 100 seen to 0.5, and 201 of twice the way to 2, so 100.5 to 1: the mean by weights 1/sigma^2,
+  // 4 : 1, is 100.1 (any text on weighted means), its sigma 1 / sqrt(5).
+  const std::vector<SurveyPoint> points{{{0.0, 0.0}, true}, {{90.0, 1.0}, false}};
+  LengthSeen twice;
+  twice.mm = 201.0;
+  twice.sigma_mm = 2.0;
+  twice.length = [](std::span<const Vec2> at, std::span<Vec2> rates) {
+    rates[1] += 2.0 * (at[1] - at[0]).normalized();
+    return 2.0 * (at[1] - at[0]).norm();
+  };
+  const std::vector<Seen> seen{DistanceSeen{0, 1, 100.0, 0.5},
+                               BearingSeen{0, 1, Angle::radians(0.0), 1e-3}, twice};
+  const SurveyFound found = survey(points, seen);
+  CHECK_THAT(found.at_mm[1].x(), WithinAbs(100.1, 1e-9));
+  CHECK_THAT(found.covariance(2, 2), WithinRel(1.0 / 5.0, 1e-6));
+}
+
 TEST_CASE("95 % ellipses hold the truth in 95 of a hundred surveys") {
   // 10,000 surveys of a known drive, normal errors; the binomial's own spread is 0.2 %.
   const std::vector<SurveyPoint> truth{

@@ -77,6 +77,21 @@ struct Spread::Setup {
 
   bool tensioned() const { return side.drive().tensioner.has_value(); }
 
+  // What is read at that place of a tensioner, from the nominal on, so that a swing's reading does
+  // not jump at 12 o'clock; without one, how much too long the belt is.
+  std::optional<double> read_of(Sample& sample, const std::optional<double>& q) const {
+    if (!q) return std::nullopt;
+    double read = 0.0;
+    if (tensioned()) {
+      const Swing* swing = side.drive().tensioner->path.swing();
+      const double away = *q - side.q;
+      read = reading.axis.nominal + (swing != nullptr ? -swing->sense * away / kRadPerDeg : away);
+    } else {
+      read = sample.belt_mm() - sample.length(*q);
+    }
+    return std::isfinite(read) ? std::optional(read) : std::nullopt;
+  }
+
   SpreadQuestion question;
   Side side;
   std::optional<SpreadBeside> beside;
@@ -126,7 +141,27 @@ struct Spread::Setup {
     }
     weigh(reading.effects);
     reading.linear = root_of_squares(reading.effects);
-    reading.axis = Axis(nominal, kSigmasShown * reading.linear);
+    reading.axis.nominal = nominal;
+    double greatest = 0.0;
+    std::vector<double> off(thrown.size());
+    for (double& one : off) {
+      double change = 0.0;
+      for (const double sigmas : {-kSigmas95, kSigmas95}) {
+        one = sigmas;
+        Sample sample(side);
+        sample.put(off);
+        const std::optional<double> read = read_of(sample, sample.setting());
+        if (read) change = std::max(change, std::abs(*read - nominal));
+      }
+      one = 0.0;
+      greatest += change * change;
+    }
+    reading.axis = axis_about(nominal, reading.linear, greatest);
+  }
+
+  // As far as a number at its limit takes it, where the gradient says too little.
+  static Axis axis_about(double nominal, double linear, double greatest) {
+    return {nominal, kSigmasShown * std::max(linear, std::sqrt(greatest) / 2.0)};
   }
 
   // What is read with the numbers so many sigmas off; empty where either does not go together.
@@ -160,9 +195,7 @@ struct Spread::Setup {
       moved[v] = std::sqrt(greatest[v]) >= beside->nothing;
       weigh(values[v].effects);
       values[v].linear = root_of_squares(values[v].effects);
-      // As far as a number at its limit takes it, where the gradient says nothing.
-      const double sigmas = std::max(values[v].linear, std::sqrt(greatest[v]) / 2.0);
-      values[v].axis = Axis(nominals[v], kSigmasShown * sigmas);
+      values[v].axis = axis_about(nominals[v], values[v].linear, greatest[v]);
     }
     if (std::none_of(moved.begin(), moved.end(), [](bool moves) { return moves; })) book.reset();
   }
@@ -250,8 +283,8 @@ class Spread::Lane {
     sample_.put(off_);
     const std::optional<double> q = sample_.setting();
     if (q) {
-      const double read = setup_.tensioned() ? reading(*q) : sample_.belt_mm() - sample_.length(*q);
-      if (std::isfinite(read)) tally_.reading.take(setup_.reading.axis, read);
+      const std::optional<double> read = setup_.read_of(sample_, q);
+      if (read) tally_.reading.take(setup_.reading.axis, *read);
       if (book_) look_beside(*q);
     }
     if (setup_.tensioned()) count_teeth();
@@ -267,14 +300,6 @@ class Spread::Lane {
       share -= std::floor(share);
       off_[k] = spreading::off_by(share, setup_.thrown[k].law);
     }
-  }
-
-  // From the nominal on, so that a swing's reading does not jump at 12 o'clock.
-  double reading(double q) const {
-    const Swing* swing = setup_.side.drive().tensioner->path.swing();
-    const double moved = q - setup_.side.q;
-    return setup_.reading.axis.nominal +
-           (swing != nullptr ? -swing->sense * moved / kRadPerDeg : moved);
   }
 
   void look_beside(double q) {
