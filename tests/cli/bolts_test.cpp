@@ -41,8 +41,12 @@ TEST_CASE("Where was I: the command tells the next move first") {
   const Bench bench;
   bench.write("bolts.toml", kBolts);
   const std::string text = done(bench, "bolts bolts.toml --reached 2,2,1,1").out;
-  CHECK(text.rfind("Head bolts: next is bolt 5, stage 1: to 40.7 Nm", 0) == 0);
+  CHECK(text.rfind("Head bolts: next is bolt 5 of the order (6 in the list), stage 1: to 40.7 Nm",
+                   0) == 0);
+  CHECK_THAT(text, ContainsSubstring("   1 [x] 2 [x] 3 [x] 4 [x] 5 [ ] 6 [ ]\n2. "));
+  CHECK_THAT(text, ContainsSubstring("   1 [x] 2 [x] 3 [ ] 4 [ ] 5 [ ] 6 [ ]\n3. "));
   const Json next = done(bench, "bolts bolts.toml --reached 3,3,3,3,3,2 --json").json()["next"][0];
+  CHECK(next["reached"] == Json({3, 3, 3, 3, 3, 2}));
   CHECK(next["bolt"] == 6);
   CHECK(next["stage"] == 3);
   CHECK(next["ticks"] == 17);

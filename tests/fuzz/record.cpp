@@ -42,7 +42,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const std::size_t mark = text.find('@');
   if (mark != std::string::npos) text.replace(mark, 1, job.spec.fingerprint);
   try {
-    const Record record = read_record("fuzzed.toml", text, job.card);
+    Record record = read_record("fuzzed.toml", text, job.card);
+    record.by.clear();  // who and when are told again as they are, and a name may be "Fernanda"
+    record.date.clear();
     const CheckAnswer answer = with_record(job.spec, job.paper, job.card, record);
     if (answer.verdict < job.paper.verdict) throw std::logic_error("a record that quietens paper");
     if (check_text(Heading{}, answer).find("nan") != std::string::npos) {

@@ -142,7 +142,7 @@ class Finder:
                 return
             if sign == b"-" and self.text[begin + 1:begin + 2] != b"-" and self.kind_of(operand) in ARITHMETIC:
                 self.add(begin, "-", ["+"], [(begin, begin + 1, "twoturn_mutants::minus(@, "), (end, end, ")")])
-            elif sign == b"!":
+            elif sign == b"!" and self.text[begin + 1:begin + 2] != b"=":  # != of C++20 is ! of an ==
                 self.add(begin, "!", [""], [(begin, begin + 1, "twoturn_mutants::no(@, "), (end, end, ")")])
         elif kind == CursorKind.CALL_EXPR and cursor.spelling.startswith("operator"):
             parts = list(cursor.get_arguments())

@@ -241,6 +241,20 @@ class Record(unittest.TestCase):
             self.assertIn(count, document["headline"])
             self.assertIn("NOT DONE", document["headline"])
 
+    def test_a_tension_that_is_off_says_which_way_to_turn(self):
+        text = filled("night-bakery-van")  # a stop on paper
+        (hz,) = re.findall(r"(?m)^read_hz = (\S+)", text)
+        for share, state, said in (
+            (0.8, "wrong", "too slack: move the tensioner on towards tight, turn twice by hand, and read it again."),
+            (1.25, "wrong", "too tight: let the tensioner back, turn twice by hand, and read it again."),
+            (2.0, "open", "pluck again in the middle."),
+        ):  # fmt: skip
+            changed = text.replace(f"read_hz = {hz}", f"read_hz = {share * float(hz):.1f}")
+            _, document = judged("night-bakery-van", changed)
+            self.assertIn(said, words(document))
+            states = [item["state"] for item in document["record"]["items"] if item["what"] == "tension"]
+            self.assertEqual(states, [state])
+
     def test_a_hole_that_is_not_ticked_is_not_done(self):
         text = re.sub(r'(?m)^closed = "yes"', 'closed = ""', filled("harbour-launch"), count=1)
         _, document = judged("harbour-launch", text)

@@ -245,6 +245,7 @@ NextBolt next_bolt(const BoltGroup& group, const std::vector<int>& reached) {
     at = std::clamp(at, 0, last);
     next.ticks += at;
   }
+  next.reached = stood;
   const auto least = std::min_element(stood.begin(), stood.end());
   next.all_done = least == stood.end() || *least == last;
   if (next.all_done) return next;

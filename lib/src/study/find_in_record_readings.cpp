@@ -143,9 +143,15 @@ void tension(const RecordCase& job, RecordAnswer& answer, std::vector<Finding>& 
   judged.item.allowed = read.reading->tension_give_n;
   judged.limit = asked.tension_n;
   judged.unit = "N";
-  if (*read.reading->stands != TensionStands::fits) judged.item.state = State::wrong;
+  const TensionStands stands = *read.reading->stands;
+  const TensionWords words = words_of(stands);
+  const bool certain = stands == TensionStands::low || stands == TensionStands::high;
+  if (stands != TensionStands::fits) {
+    judged.item.state = certain ? State::wrong : State::open;
+    judged.item.text += ", " + words.judged;
+  }
   judged.brief = judged.item.text;
-  judged.action = "set it again, turn twice by hand, and read it again";
+  judged.action = words.to_do + (certain ? ", turn twice by hand, and read it again" : "");
   settle(std::move(judged), answer, findings);
 }
 

@@ -253,6 +253,32 @@ void add_reading(const DriveSpec& spec, const TensionQuestion& question, Tension
 
 }  // namespace
 
+TensionWords words_of(TensionStands stands) {
+  constexpr const char* kPluck = "pluck again in the middle";
+  switch (stands) {
+    case TensionStands::fits:
+      return {"that fits", ""};
+    case TensionStands::open:
+      return {"off by more than a tenth, but this reading may be off by as much",
+              "measure it again, or another way"};
+    case TensionStands::low:
+      return {"too slack", "move the tensioner on towards tight"};
+    case TensionStands::high:
+      return {"too tight", "let the tensioner back"};
+    case TensionStands::another_note_up:
+      return {
+          "about twice the note that belongs here, four times the tension; you caught another "
+          "note of this run, or another run",
+          kPluck};
+    case TensionStands::another_note_down:
+      return {
+          "about half the note that belongs here; you caught another run, or something beside "
+          "it",
+          kPluck};
+  }
+  return {};
+}
+
 const TensionRun* run_asked(const TensionQuestion& question, const TensionAnswer& answer) {
   for (const TensionRun& run : answer.runs) {
     const bool named = (run.from == question.from && run.to == question.to) ||

@@ -94,6 +94,7 @@ std::string bolts_document(const Heading& heading, const BoltsAnswer& answer) {
                     {"bolt", move.all_done ? Json(nullptr) : Json(move.bolt)},
                     {"stage", move.all_done ? Json(nullptr) : Json(move.stage)},
                     {"move", move.all_done ? Json(nullptr) : Json(move.move)},
+                    {"reached", move.reached},
                     {"ticks", move.ticks},
                     {"of", move.of},
                     {"noticed", move.noticed}});

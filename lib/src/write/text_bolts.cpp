@@ -38,11 +38,13 @@ std::string first_line(const BoltGroup& group) {
   return text + ".";
 }
 
-// Room for a tick behind each number, as many in a line as there is room for.
-std::string boxes(const BoltGroup& group) {
+// A tick, or room for one, behind each number; as many in a line as there is room for.
+std::string boxes(const BoltGroup& group, int stage, const NextBolt* next) {
   std::string line;
-  for (const BoltPlace& bolt : group.bolts) {
-    line += fmt::format("{}{}\u00a0[\u00a0]", line.empty() ? "" : "  ", bolt.number);
+  for (std::size_t k = 0; k < group.bolts.size(); ++k) {
+    const bool through = next != nullptr && next->reached[k] >= stage;
+    line += fmt::format("{}{}\u00a0[{}]", line.empty() ? "" : "  ", group.bolts[k].number,
+                        through ? "x" : "\u00a0");
   }
   std::string text = wrapped("\u00a0\u00a0\u00a0" + line, 3);
   constexpr std::string_view kNoBreak = "\u00a0";
@@ -52,14 +54,14 @@ std::string boxes(const BoltGroup& group) {
   return text;
 }
 
-std::string grid(const BoltGroup& group) {
+std::string grid(const BoltGroup& group, const NextBolt* next) {
   std::string text;
   for (const BoltStage& stage : group.stages) {
     std::string line = fmt::format("{}. {}", stage.stage, stage.move);
     if (stage.advance_mm) {
       line += fmt::format("; it goes {} mm along its thread", shortest(*stage.advance_mm, 4));
     }
-    text += wrapped(line, 3) + (group.bolts.empty() ? "" : boxes(group));
+    text += wrapped(line, 3) + (group.bolts.empty() ? "" : boxes(group, stage.stage, next));
   }
   return text;
 }
@@ -88,32 +90,50 @@ std::string bound(const BoltGroup& group) {
       fixed(at_most.joint_n_per_mm, 0)));
 }
 
-std::string next_line(const NextBolt& next) {
+// The order's number, and the list's where that is another.
+std::string bolt_words(const BoltGroup& group, int number) {
+  for (const BoltPlace& bolt : group.bolts) {
+    if (bolt.number == number && group.placed() && bolt.position != number) {
+      return fmt::format("bolt {} of the order ({} in the list)", number, bolt.position);
+    }
+  }
+  return fmt::format("bolt {}", number);
+}
+
+std::string next_line(const BoltGroup& group, const NextBolt& next) {
   std::string text;
   if (next.all_done) {
     text = wrapped(fmt::format("{}: every bolt has been through every stage, {} of {} ticks.",
                                capital(next.group), next.ticks, next.of));
   } else {
-    text = wrapped(fmt::format("{}: next is bolt {}, stage {}: {}. {} of {} ticks so far.",
-                               capital(next.group), next.bolt, next.stage, next.move, next.ticks,
-                               next.of));
+    text = wrapped(fmt::format("{}: next is {}, stage {}: {}. {} of {} ticks so far.",
+                               capital(next.group), bolt_words(group, next.bolt), next.stage,
+                               next.move, next.ticks, next.of));
   }
   for (const std::string& noticed : next.noticed) text += wrapped("- " + noticed, 2);
   return text;
+}
+
+const NextBolt* next_of(const BoltsAnswer& answer, const BoltGroup& group) {
+  for (const NextBolt& next : answer.next) {
+    if (next.group == group.name) return &next;
+  }
+  return nullptr;
 }
 
 }  // namespace
 
 std::string bolts_text(const Heading& heading, const BoltsAnswer& answer) {
   std::string text;
-  for (const NextBolt& next : answer.next) text += next_line(next);
   for (const BoltGroup& group : answer.groups) {
+    const NextBolt* next = next_of(answer, group);
+    if (next != nullptr) text += next_line(group, *next);
     if (answer.next.empty()) text += wrapped(first_line(group));
   }
   text += sentences::heading(heading);
   for (const BoltGroup& group : answer.groups) {
     text += '\n' + wrapped(fmt::format("{}: {}.", capital(group.name), count_words(group)));
-    text += grid(group) + places(group) + bound(group);
+    text += grid(group, next_of(answer, group)) + places(group) + bound(group);
     for (const std::string& note : group.notes) text += wrapped("- " + note, 2);
   }
   return text + sentences::missing(heading.missing);

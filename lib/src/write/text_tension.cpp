@@ -8,6 +8,7 @@
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/reading.hpp"
+#include "twoturn/study/tension.hpp"
 #include "twoturn/write/text.hpp"
 #include "words/sentences.hpp"
 
@@ -28,7 +29,10 @@ std::string run_words(const std::string& from, const std::string& to) {
 }
 
 std::string reading_value(const TensionReading& reading) {
-  const double give = reading.give_or_take;
+  // Below what is shown of it, it is no less than that.
+  constexpr double kLeastShown = 0.1;
+  const double given = reading.give_or_take;
+  const double give = given > 0.0 ? std::max(kLeastShown, given) : 0.0;
   switch (reading.by) {
     case TensionBy::newton:
       return fmt::format("{} N, give or take {}", fixed(reading.value, 0), shortest(give, 1));
@@ -41,27 +45,6 @@ std::string reading_value(const TensionReading& reading) {
   return "";
 }
 
-std::string stands_words(const TensionReading& reading) {
-  switch (*reading.stands) {
-    case TensionStands::fits:
-      return "that fits";
-    case TensionStands::open:
-      return "off by more than a tenth, but this reading may be off by as much: measure it again, "
-             "or another way";
-    case TensionStands::low:
-      return "too slack: move the tensioner on towards tight";
-    case TensionStands::high:
-      return "too tight: let the tensioner back";
-    case TensionStands::another_note_up:
-      return "about twice the note that belongs here, four times the tension: you caught another "
-             "note of this run, or another run. Pluck again in the middle";
-    case TensionStands::another_note_down:
-      return "about half the note that belongs here: you caught another run, or something beside "
-             "it. Pluck again in the middle";
-  }
-  return "";
-}
-
 std::string reading_words(const TensionReading& reading) {
   std::string text =
       fmt::format("{} on {}", reading_value(reading), run_words(reading.from, reading.to));
@@ -70,8 +53,10 @@ std::string reading_words(const TensionReading& reading) {
                         fixed(reading.tension_give_n, 0));
   }
   if (!reading.stands) return text + ".";
-  return text + fmt::format(": {} % of what it should have; {}.", fixed(*reading.share * 100.0, 0),
-                            stands_words(reading));
+  const TensionWords words = words_of(*reading.stands);
+  return text + fmt::format(": {} % of what it should have; {}{}.",
+                            fixed(*reading.share * 100.0, 0), words.judged,
+                            words.to_do.empty() ? "" : ": " + words.to_do);
 }
 
 std::string first_line(const TensionAnswer& answer) {
@@ -90,12 +75,13 @@ std::string first_line(const TensionAnswer& answer) {
 std::string note_words(const TensionReport& report) {
   if (!report.note) return "";
   const NoteFound& note = *report.note;
+  constexpr double kSurest = 0.99;
   std::string text = fmt::format(
-      "Heard {} s into the recording: {} Hz, give or take {}, from {} of its harmonics, the {}. "
-      "strongest; {} % sure.",
+      "Heard {} s into the recording: {} Hz, give or take {}, from {} of its harmonics, of which "
+      "number {} is the loudest; {} % sure.",
       fixed(note.plucked_at_s, 1), fixed(note.note_hz, 1),
       fixed(std::max(0.1, note.give_or_take_hz), 1), note.harmonics.size(), note.strongest_harmonic,
-      fixed(100.0 * note.sureness, 0));
+      note.sureness > kSurest ? "more than 99" : fixed(100.0 * note.sureness, 0));
   constexpr double kWorthTelling = 0.02;
   if (note.other_hz && note.other_sureness > kWorthTelling) {
     text += fmt::format(" It might be {} Hz instead ({} %).", fixed(*note.other_hz, 1),

@@ -70,9 +70,10 @@ struct BoltGroup {
 struct NextBolt {
   std::string group;
   bool all_done = false;
-  int bolt = 0;
+  int bolt = 0;  ///< by the order of tightening
   int stage = 0;
   std::string move;
+  std::vector<int> reached;  ///< the stages that each bolt has been through, in that order
   int ticks = 0;  ///< of the grid
   int of = 0;
   std::vector<std::string> noticed;  ///< bolts that are out of order
