@@ -39,6 +39,27 @@ const Json& likeliest(const Json& document) {
   return document["seen"]["groups"][0]["members"][0]["fault"];
 }
 
+TEST_CASE("A further look is offered only where two faults would show different things in it") {
+  const Bench bench;
+  int offered = 0;
+  for (const char* name : {"harbour-launch", "hill-climb-saloon", "mill-generator",
+                           "night-bakery-van", "orchard-sprayer", "weir-keeper"}) {
+    for (const char* seen :
+         {"--rocks", "--not-seated", "--pointer-stuck", "--differs-each-try", "--right-forwards",
+          "--moved-when-tensioned", "--after 2 --again wanders", "--no-stop",
+          "--mark 'crank=right'", "--mark 'crank=0.4 mm late'", "--mark 'crank=1 tooth early'"}) {
+      INFO(name << " " << seen);
+      const Json document = bench.run("why " + demo(name) + seen + " --json").json();
+      if (!document["seen"].is_object() || document["seen"]["next_look"].is_null()) continue;
+      const Json& next = document["seen"]["next_look"];
+      ++offered;
+      CHECK(next["if_first"] != next["if_second"]);
+      CHECK(next["first"] != next["second"]);
+    }
+  }
+  CHECK(offered > 20);
+}
+
 }  // namespace
 
 TEST_CASE("why: without anything seen a catalogue, in which a tooth is a tooth") {

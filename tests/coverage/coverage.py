@@ -7,7 +7,8 @@ Branches that only a throw takes are left out (gcovr's --exclude-throw-branches)
 compiler's and not the source's: both ways of a branch that was never come to although its line ran (the
 clean-up after a throw; or what stands behind a condition that is counted itself), a closing bracket, the way
 of a switch for none of its enum's names and the return behind it, and the lines of assertions, which nothing
-that is right can take. --list tells the lines with the most left.
+that is right can take. --list tells the lines with the most left that left/ does not explain: a file for each
+floor, "file | line | reason", of those that are left and why.
 
 BUILD keeps what earlier runs counted, so tests may be run a few at a time; --counted runs none."""
 
@@ -20,6 +21,7 @@ import subprocess
 import sys
 import tempfile
 
+LEFT = pathlib.Path(__file__).with_name("left")
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 # What times the command, or builds anew: nothing of lib that others do not run.
 NOT_RUN = "^bench|consumer|surroundings"
@@ -64,6 +66,18 @@ def behind_switch(sources, at):
     return above.lstrip().startswith("switch (")
 
 
+def explained(folder=LEFT):
+    """(file, source line) -> why it is left."""
+    reasons = {}
+    for path in sorted(folder.glob("*.txt")):
+        for entry in path.read_text(encoding="utf-8").splitlines():
+            if entry and not entry.startswith("#"):
+                file, rest = entry.split(" | ", 1)
+                source, why = rest.rsplit(" || ", 1)
+                reasons["lib/" + file, source] = why
+    return reasons
+
+
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("build", type=pathlib.Path)
@@ -73,7 +87,8 @@ def main():
     options = parser.parse_args()
     if not options.counted:
         counted(options.build, options.ctest)
-    floors, left = collections.defaultdict(lambda: [0, 0]), []
+    reasons = explained()
+    floors, left, told = collections.defaultdict(lambda: [0, 0]), [], 0
     for file in lines_of(options.build):
         sources = (ROOT / file["file"]).read_text(encoding="utf-8").splitlines()
         for line in file["lines"]:
@@ -84,14 +99,16 @@ def main():
             floor = floors["/".join(file["file"].split("/")[:3])]
             floor[0] += count
             floor[1] += taken
-            if taken < count:
+            if taken < count and (file["file"], source.strip()) in reasons:
+                told += count - taken
+            elif taken < count:
                 left.append((count - taken, file["file"], line["line_number"], line["count"], source.strip()))
     for name, (count, taken) in sorted(floors.items()):
         print(f"{100 * taken / max(count, 1):6.1f} %  {count - taken:5} of {count:6} left  {name}")
     count, taken = (sum(floor[k] for floor in floors.values()) for k in (0, 1))
-    print(f"{100 * taken / count:6.1f} %  {count - taken:5} of {count:6} left  in all")
+    print(f"{100 * taken / count:6.1f} %  {count - taken:5} of {count:6} left  in all, {told} of them explained")
     for missing, file, number, ran, source in sorted(left, reverse=True)[:options.list]:
-        print(f"{missing:4}  {file}:{number}  (run {ran} times)  {source[:100]}")
+        print(f"{missing:4}  {file}:{number}  (run {ran} times)  {source}")
     return 0
 
 

@@ -3,7 +3,7 @@
 
 import unittest
 
-from coverage import behind_switch, branches
+from coverage import LEFT, ROOT, behind_switch, branches, explained
 
 
 def line(count, *ways, thrown=()):
@@ -31,6 +31,18 @@ class Branches(unittest.TestCase):
         self.assertTrue(behind_switch(switch, 4))
         self.assertFalse(behind_switch(switch, 2))
         self.assertFalse(behind_switch(["  if (a) {", "    b();", "  }", '  return "";', "}"], 3))
+
+    def test_what_is_explained_stands_in_the_source(self):
+        reasons = explained()
+        self.assertTrue(reasons, f"nothing in {LEFT}")
+        sources = {}
+        for (file, line), why in reasons.items():
+            if file not in sources:
+                text = (ROOT / file).read_text(encoding="utf-8")
+                sources[file] = {one.strip() for one in text.splitlines()}
+            with self.subTest(f"{file}: {line}"):
+                self.assertIn(line, sources[file])
+                self.assertGreater(len(why.split()), 2)
 
 
 if __name__ == "__main__":

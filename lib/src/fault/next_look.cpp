@@ -114,6 +114,14 @@ bool seen_already(const Sights& sights, const Look& look) {
   });
 }
 
+// Whether a person who looks would say the same of both.
+bool read_alike(const BenchLayout& layout, const Sight& a, const Sight& b) {
+  if (is_measured(a.look.kind)) {
+    return std::abs(value_off(layout, a.look, b.value, a.value)) < a.sigma;
+  }
+  return a.pin == b.pin && a.yes == b.yes;
+}
+
 double coefficient(const std::vector<double>& a, const std::vector<double>& b) {
   double sum = 0.0;
   for (std::size_t k = 0; k < a.size(); ++k) sum += std::sqrt(a[k] * b[k]);
@@ -179,6 +187,7 @@ std::optional<NextLook> find_next_look(const BenchLayout& layout,
     if (look.kind == LookKind::pointer && !a_bench.pointer) continue;
     const Sight if_first = bench_shows(layout, a_bench, look, datum);
     const Sight if_second = bench_shows(layout, b_bench, look, datum);
+    if (read_alike(layout, if_first, if_second)) continue;
     const std::vector<Sight> outcomes =
         is_measured(look.kind) ? values_between(layout, if_first, if_second) : outcomes_of(look);
     const double bits =
