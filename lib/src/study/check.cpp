@@ -17,6 +17,7 @@
 #include "twoturn/study/why.hpp"
 #include "twoturn/timing/assembly.hpp"
 #include "twoturn/timing/turns.hpp"
+#include "verdict_of.hpp"
 #include "words/sentences.hpp"
 
 namespace twoturn {
@@ -141,13 +142,9 @@ std::string next_command(const CheckAnswer& answer) {
 }
 
 Verdict judge(const CheckAnswer& answer) {
-  const auto any = [&](Level level) {
-    return std::any_of(answer.findings.begin(), answer.findings.end(),
-                       [level](const Finding& finding) { return finding.level == level; });
-  };
-  if (any(Level::stop)) return Verdict::stop;
   const bool all_judged = answer.route_judged && answer.fit_judged && answer.phasing_judged;
-  return all_judged && !any(Level::look) ? Verdict::agrees : Verdict::look_again;
+  return study::worse(study::verdict_of(answer.findings),
+                      all_judged ? Verdict::agrees : Verdict::look_again);
 }
 
 void no_turns_finding(const FitAnswer& answer, std::vector<Finding>& findings) {

@@ -6,6 +6,7 @@
 #include <cctype>
 
 #include "twoturn/base/names.hpp"
+#include "verdict_of.hpp"
 
 namespace twoturn {
 namespace {
@@ -88,6 +89,15 @@ std::vector<ToldFinding> told(const std::vector<Finding>& findings) {
     if (!others.empty()) all[i].text += " The same goes for " + others + ".";
   }
   return all;
+}
+
+Verdict study::verdict_of(const std::vector<Finding>& findings) {
+  Verdict verdict = Verdict::agrees;
+  for (const Finding& finding : findings) {
+    if (finding.level == Level::look) verdict = worse(verdict, Verdict::look_again);
+    if (finding.level == Level::stop) verdict = Verdict::stop;
+  }
+  return verdict;
 }
 
 void sort_findings(std::vector<Finding>& findings) {

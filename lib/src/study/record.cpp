@@ -6,20 +6,13 @@
 
 #include "check_parts.hpp"
 #include "find_in_record.hpp"
+#include "verdict_of.hpp"
 
 namespace twoturn {
 namespace {
 
-Verdict worse(Verdict one, Verdict other) { return std::max(one, other); }
-
-Verdict verdict_of(const std::vector<Finding>& findings) {
-  Verdict verdict = Verdict::agrees;
-  for (const Finding& finding : findings) {
-    if (finding.level == Level::look) verdict = worse(verdict, Verdict::look_again);
-    if (finding.level == Level::stop) verdict = Verdict::stop;
-  }
-  return verdict;
-}
+using study::verdict_of;
+using study::worse;
 
 // What paper or sight says, with the record named beside it as what the whole rests on.
 std::string paper_too(const std::string& headline) {

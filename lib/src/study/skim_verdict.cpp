@@ -6,6 +6,7 @@
 
 #include "twoturn/base/assert.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "verdict_of.hpp"
 
 namespace twoturn {
 namespace {
@@ -228,13 +229,7 @@ FaceVerdict judge_face(const std::optional<FaceAnswer>& heights,
   if (!heights) open_with_lines(*feelers, verdict);
   if (heights && feelers) compare(*heights, *feelers, verdict);
   sort_findings(verdict.findings);
-  const auto any = [&](Level level) {
-    return std::any_of(verdict.findings.begin(), verdict.findings.end(),
-                       [level](const Finding& finding) { return finding.level == level; });
-  };
-  verdict.verdict = any(Level::stop)   ? Verdict::stop
-                    : any(Level::look) ? Verdict::look_again
-                                       : Verdict::agrees;
+  verdict.verdict = study::verdict_of(verdict.findings);
   // What is worse than the heights' own line leads.
   if (heights && verdict.verdict == Verdict::stop && verdict.stands != FaceStands::beyond) {
     verdict.headline = fmt::format("Out of flat by {}: refused. {}", size(heights->flatness_mm()),
