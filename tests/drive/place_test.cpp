@@ -3,6 +3,7 @@
 #include <cmath>
 #include <random>
 
+#include "drive/triangle.hpp"
 #include "support/catch.hpp"
 #include "support/drives.hpp"
 #include "twoturn/drive/place.hpp"
@@ -10,60 +11,9 @@
 #include "twoturn/drive/validate.hpp"
 
 using namespace twoturn;
+using namespace triangle_of_three;
 
 namespace {
-
-PulleySpec pulley(std::string name, Role role) {
-  PulleySpec pulley;
-  pulley.name = std::move(name);
-  pulley.role = role;
-  pulley.teeth = 20;
-  return pulley;
-}
-
-MeasuredSpec distance(std::string from, std::string to, double mm) {
-  MeasuredSpec measured;
-  measured.from = std::move(from);
-  measured.to = std::move(to);
-  measured.distance_mm = mm;
-  return measured;
-}
-
-MeasuredSpec bearing(std::string from, std::string to, double clock_deg) {
-  MeasuredSpec measured;
-  measured.from = std::move(from);
-  measured.to = std::move(to);
-  measured.bearing_deg = clock_deg;
-  return measured;
-}
-
-// Crank, cam 400 mm straight above it, pump 300 from the crank and 500 from the cam: to the right
-// or to the left of the crank.
-DriveSpec triangle() {
-  DriveSpec spec;
-  spec.belt.section = "ZA";
-  spec.pulleys = {pulley("crank", Role::crankshaft), pulley("cam", Role::camshaft),
-                  pulley("pump", Role::water_pump)};
-  spec.measured = {distance("crank", "cam", 400), bearing("crank", "cam", 0),
-                   distance("crank", "pump", 300), distance("pump", "cam", 500)};
-  spec.pulleys[2].near_mm = Vec2(250, 30);
-  return spec;
-}
-
-const MeasuredPoint& point(const MeasuredPlaces& places, std::string_view name) {
-  for (const MeasuredPoint& point : places.points) {
-    if (point.name == name) return point;
-  }
-  FAIL("no centre " << name);
-  throw 0;
-}
-
-void check_at(const MeasuredPlaces& places, std::string_view name, double right, double up) {
-  INFO(name);
-  REQUIRE(point(places, name).at_mm.has_value());
-  CHECK_THAT(point(places, name).at_mm->x(), WithinAbs(right, 1e-6));
-  CHECK_THAT(point(places, name).at_mm->y(), WithinAbs(up, 1e-6));
-}
 
 const PlaceFault& only_fault(const MeasuredPlaces& places, PlaceTrouble trouble) {
   REQUIRE(places.faults.size() == 1);
@@ -91,21 +41,6 @@ TEST_CASE("three centres of a 3-4-5 triangle stand where Euclid has them") {
   CHECK_THAT(cam.shorter_mm, WithinAbs(0.0, 1e-6));
 }
 
-TEST_CASE("the whole turns about the crank, wherever that stands") {
-  const Vec2 away(500, -80);
-  DriveSpec spec = triangle();
-  spec.pulleys[0].at_mm = away;
-  *spec.pulleys[2].near_mm += away;
-  REQUIRE(validate(spec).empty());
-  const MeasuredPlaces there = places_of(spec);
-  const MeasuredPlaces here = places_of(triangle());
-  REQUIRE(there.placed());
-  check_at(there, "pump", 800, -80);
-  CHECK_THAT((there.turned_about_mm - away).norm(), WithinAbs(0.0, 1e-12));
-  CHECK_THAT(there.turn_deg, WithinAbs(3.0, 1e-9));
-  CHECK((there.found.covariance - here.found.covariance).norm() < 1e-6);
-}
-
 TEST_CASE("the hint alone says on which side") {
   DriveSpec spec = triangle();
   spec.pulleys[2].near_mm = Vec2(-250, 30);
@@ -120,27 +55,6 @@ TEST_CASE("the hint alone says on which side") {
   CHECK_THAT(told(fault).key, ContainsSubstring("pulley.pump.near_mm"));
   CHECK_THAT(told(fault).measure, ContainsSubstring("300.0, "));
   CHECK_FALSE(point(open, "pump").at_mm.has_value());
-}
-
-TEST_CASE("a centre that leaves no choice is placed first, though less is known of it") {
-  // The idler is 200 from the line on which the crank, a shaft and the cam stand, to the left or to
-  // the right of it: three distances do not tell, and the pump does once it stands.
-  DriveSpec spec = triangle();
-  spec.pulleys.push_back(pulley("idler", Role::idler));
-  spec.pulleys.push_back(pulley("shaft", Role::auxiliary_shaft));
-  spec.pulleys.back().at_mm = Vec2(0, 200);
-  spec.pulleys[1].at_mm = Vec2(0, 400);
-  spec.measured = {distance("crank", "pump", 300), distance("pump", "cam", 500)};
-  for (const auto& [name, up] :
-       {std::pair("crank", 0), std::pair("shaft", 200), std::pair("cam", 400)}) {
-    spec.measured.push_back(distance(name, "idler", std::hypot(200, 150 - up)));
-  }
-  spec.measured.push_back(distance("pump", "idler", std::hypot(500, 150)));
-  REQUIRE(validate(spec).empty());
-  const MeasuredPlaces places = places_of(spec);
-  REQUIRE(places.placed());
-  check_at(places, "pump", 300, 0);
-  check_at(places, "idler", -200, 150);
 }
 
 TEST_CASE("a third distance says on which side too") {

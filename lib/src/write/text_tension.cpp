@@ -8,7 +8,6 @@
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/reading.hpp"
-#include "twoturn/study/tension.hpp"
 #include "twoturn/write/text.hpp"
 #include "words/sentences.hpp"
 

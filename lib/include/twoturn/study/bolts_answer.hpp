@@ -74,7 +74,7 @@ struct NextBolt {
   int stage = 0;
   std::string move;
   std::vector<int> reached;  ///< the stages that each bolt has been through, in that order
-  int ticks = 0;  ///< of the grid
+  int ticks = 0;             ///< of the grid
   int of = 0;
   std::vector<std::string> noticed;  ///< bolts that are out of order
 };

@@ -23,14 +23,6 @@ struct TensionQuestion {
 /// The run that a question is about; nullptr where it names none of the belt.
 const TensionRun* run_asked(const TensionQuestion& question, const TensionAnswer& answer);
 
-/// How a reading stands, in words: "too slack", and "move the tensioner on towards tight", which is
-/// empty where it fits.
-struct TensionWords {
-  std::string judged;
-  std::string to_do;
-};
-[[nodiscard]] TensionWords words_of(TensionStands stands);
-
 /// Why a reading says nothing; empty where it does.
 std::string why_not(const TensionQuestion& question, const TensionAnswer& answer);
 

@@ -47,6 +47,14 @@ enum class TensionBy { newton, note, give };
 /// Open: off by more than is allowed, but by less than the reading may be.
 enum class TensionStands { fits, open, low, high, another_note_up, another_note_down };
 
+/// How a reading stands, in words: "too slack", and "move the tensioner on towards tight", which is
+/// empty where it fits.
+struct TensionWords {
+  std::string judged;
+  std::string to_do;
+};
+[[nodiscard]] TensionWords words_of(TensionStands stands);
+
 struct TensionReading {
   TensionBy by = TensionBy::newton;
   double value = 0.0;         ///< N, Hz or mm
