@@ -260,7 +260,7 @@ TEST_CASE("turns: a drive that cannot carry its timing is refused with the numbe
       StartsWith("Only 0.29 teeth of the pump are in mesh; at least 1 must be for the belt to "
                  "turn it in time. Check its place and the order of the pulleys."));
   CHECK_THAT(told(bench, fixed_centres(pump("[48, 160]"), 102), "why p.toml"),
-             ContainsSubstring("it does not go on: nothing is in mesh on the pump"));
+             ContainsSubstring("the belt cannot be put on so: nothing is in mesh on the pump"));
   // Cam 60.64 and idler 31.50 on their pitch lines: 92.14 mm. By the book 92.04 apart.
   const std::string idler =
       "[[pulley]]\nname = \"idler\"\ndiameter_mm = 60\nface = \"back\"\nat_mm = [70, 263.2]\n";

@@ -337,7 +337,7 @@ TEST_CASE("place: a wrong bearing is told in degrees, a wrong place by its name"
   bench.write("p.toml",
               triangle("at_mm = [0, 120]\n", "at_mm = [90, 6]\n",
                        kSides + distance("cam", "pump", 150) + distance("crank", "pump", 90)));
-  CHECK_THAT(told(bench, "place p.toml"), ContainsSubstring("the coordinates given of the pump"));
+  CHECK_THAT(told(bench, "place p.toml"), ContainsSubstring("the place given of the pump"));
 }
 
 TEST_CASE("spread: a number with a law of its own is told with it") {

@@ -27,7 +27,7 @@ TEST_CASE(
   put_damper(bench, "radius_mm = 70\n");
   const std::string edge = on_one_line(bench.run("why p.toml").out);
   // 5 deg at 70 mm: 70 x 5 x pi/180 = 6.1 mm.
-  CHECK_THAT(edge, ContainsSubstring("the mark of the damper: 6.1 mm early (5.00 crank deg)"));
+  CHECK_THAT(edge, ContainsSubstring("the mark on the damper: 6.1 mm early (5.00 crank deg)"));
   const std::string seen = on_one_line(
       bench.run("why p.toml --pin crank=in --mark 'damper=6 crank deg late' --after 2").out);
   CHECK_THAT(seen, ContainsSubstring("the mark on the damper has moved"));

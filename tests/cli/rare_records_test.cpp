@@ -248,9 +248,11 @@ TEST_CASE("record and sheet: bolts of which no stage or no count is given are do
   CHECK_THAT(sheet,
              ContainsSubstring("[ ] Cover screws: to 9 Nm (6.6 lbf ft). Ticks on the job card."));
   CHECK_THAT(sheet, ContainsSubstring("[ ] Bell hole. "));
-  for (const std::string group : {"pump bolts", "cover screws"}) {
+  for (const auto& [group, lack] :
+       {std::pair<std::string, std::string>("pump bolts", "what stages they have is"),
+        std::pair<std::string, std::string>("cover screws", "their count is")}) {
     CHECK_THAT(refused(bench, "bolts p.toml --reached 1 --group '" + group + "'", 2).err,
-               ContainsSubstring(group + " are not given"));
+               ContainsSubstring(group + ": " + lack + " not given"));
   }
   CHECK_THAT(refused(bench, "bolts p.toml --reached 4 --group 'head bolts'", 2).err,
              ContainsSubstring("4 is no stage: they are 1 to 3, and 0 for none yet"));

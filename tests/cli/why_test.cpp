@@ -2,6 +2,8 @@
 #include <cmath>
 
 #include "cli/command.hpp"
+#include "support/demos.hpp"
+#include "support/texts.hpp"
 
 namespace twoturn::test {
 namespace {
@@ -58,6 +60,53 @@ TEST_CASE("A further look is offered only where two faults would show different 
     }
   }
   CHECK(offered > 20);
+}
+
+TEST_CASE("Of one remedy for two cylinders both are named first") {
+  const Bench bench;
+  // Of four cylinders the first and the last come up together.
+  const std::string text =
+      texts::on_one_line(done(bench, "why " + kDemoLaunch + "--stop-at 255 --pin cam=in").out);
+  CHECK_THAT(text, ContainsSubstring("in the way of the piston of cylinder 1; or something is in "
+                                     "the way of the piston of cylinder 4."));
+}
+
+TEST_CASE("A further mark is told of a fault where the fault moves it") {
+  const Bench bench;
+  const std::string text = texts::on_one_line(
+      done(bench, "why " + kDemoLaunch +
+                      "--set 'pulley.cam.mark=[{name=\"petrol mark\", at_deg=30}]' --rocks")
+          .out);
+  CHECK_THAT(text, ContainsSubstring("as without it: the crank, the cam, the petrol mark and"));
+  CHECK_THAT(text, !ContainsSubstring("the mark of the petrol mark"));
+  CHECK_THAT(text, ContainsSubstring("by what [build] says: - the cam: mark 0.19 mm late"));
+}
+
+TEST_CASE("A verdict on what was seen names all that it points to, not the first of them") {
+  const Bench bench;
+  const std::string seen = "--set seen.after_turns=2 --set seen.pin.cam=out ";
+  const std::string check = texts::on_one_line(bench.run("check " + kDemoLaunch + seen).out);
+  const Json why = bench.run("why " + kDemoLaunch + seen + "--json").json();
+  const std::string opening = "Seen: most likely ";
+  const std::string headline = why["seen"]["headline"];
+  REQUIRE(headline.rfind(opening, 0) == 0);
+  CHECK_THAT(headline, ContainsSubstring("; or others"));
+  CHECK_THAT(check, ContainsSubstring("what was seen points to this " +
+                                      headline.substr(opening.size()) + "; look next "));
+}
+
+TEST_CASE("Where the crank's way is not given, nothing is early or late") {
+  const Bench bench;
+  bench.write("open.toml",
+              texts::with(demos::text_of("harbour-launch"), "crank_turns = \"clockwise\"\n", ""));
+  const std::string why = done(bench, "why open.toml").out;
+  const std::string table = why.substr(why.find("What a mm of slack does"));
+  CHECK_THAT(table, !ContainsSubstring("late"));
+  static_cast<void>(bench.run("report open.toml -o open.html"));
+  const std::string page = bench.read("open.html");
+  CHECK_THAT(page, !ContainsSubstring("early up"));
+  CHECK_THAT(page, !ContainsSubstring(">half late<"));
+  CHECK_THAT(page, ContainsSubstring("one way up, the other down"));
 }
 
 }  // namespace

@@ -57,6 +57,8 @@ TEST_CASE("What is no table of readings, or has a cell too many, is told with it
            Row{"x_in,y_in,height_in\n0,0,0\n1e308,0,0\n0,80,0\n100,80,0\n",
                "3:1: no face is as large as 100000 mm"},
            Row{"line,goes_mm,stops_mm\nalong,0.04,x\n", "2:1: along = 0.04..x: must be a number"},
+           Row{"line,goes_mm,stops_mm,rocks\nalong,0.04,0.05,perhaps\n",
+               "2:1: rocks = perhaps: must be yes or no"},
            Row{"line,goes_mm,stops_thou\nalong,0.04,1\n",
                "1:1: stops_thou: mixed units: stops_thou beside goes_mm; put the whole table in "
                "mm, or in inches with heights in inches or thou"},
@@ -129,6 +131,12 @@ TEST_CASE("Readings that use what few do come out value for value") {
   CHECK(lines.lines[0].rocks);
   CHECK(lines.lines[0].way == EdgeWay::other);
   CHECK_FALSE(lines.lines[1].rocks);
+  const FaceReadings inches = read_readings(
+      "lines.csv", "line,goes_in,stops_in,rocks\nalong,0.001,0.002,YES\nacross,0,0.001,No\n");
+  REQUIRE(inches.lines.size() == 2);
+  CHECK_THAT(inches.lines[0].goes_mm.value(), WithinAbs(0.0254, 1e-12));
+  CHECK(inches.lines[0].rocks);
+  CHECK_FALSE(inches.lines[1].rocks);
 }
 
 TEST_CASE("Lift tables that are nearly right are told what they lack") {

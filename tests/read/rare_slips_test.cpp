@@ -103,6 +103,13 @@ TEST_CASE("Lists and tables by name are refused where they are none, or longer t
   }
 }
 
+TEST_CASE("A point that is none is told once, and not as a point too few") {
+  const std::string said =
+      said_of(samples::kLaunch + "[[cover]]\nname = \"guard\"\npoints_mm = [[0, 0], [1]]\n");
+  CHECK_THAT(said, ContainsSubstring("must be two numbers in brackets"));
+  CHECK_THAT(said, !ContainsSubstring("needs 2 points"));
+}
+
 TEST_CASE("Slips of TOML that few people make are told in plain words") {
   const std::string no_pulley =
       "pulley: a belt runs on two pulleys or more, not 0; write [[pulley]] for each";
@@ -132,6 +139,16 @@ TEST_CASE("Slips of TOML that few people make are told in plain words") {
                ":5:9: teeth stands twice, first in line 4; keep one"},
            Row{"[belt]\nteeth = 1\n\"teeth\" = 2\n", ":3:11: \"teeth\" stands twice; keep one"},
            Row{"[belt]\nteeth = 99999999999999999999\n", ":2:29: the number is too large"},
+           Row{"[belt]\nteeth = 3,\n", ":2:10: a comma stands behind the value: take it away"},
+           Row{"[belt]\nteeth = 3_\n", ":2:10: something stands behind the value: take it away"},
+           Row{"[belt]\nteeth = 3.\n", ":2:11: a digit is missing behind the point: 3 or 3.0"},
+           Row{"[belt]\nteeth = 012\n", ":2:12: a number does not begin with a 0: 12, not 012"},
+           Row{"[belt]\npitch_mm = 1e999\n", ":2:17: the number is too large"},
+           Row{"title = \"a\\q\"\n",
+               ":1:12: a backslash stands in the text: write it twice, or put the text in single "
+               "quotes"},
+           Row{"[]\n", ":1:2: the brackets are empty; between them stands a name: [belt]"},
+           Row{"[[pulley]\n", ":1:10: a closing bracket is missing: [belt], [[pulley]]"},
            Row{"p = { a = 1\n, b = 2 }\n",
                ":1:12: a table in braces stands on one line: { radius_mm = 35, play_mm = 0.15 }"},
            Row{std::string("\xFE\xFF\0t", 4),

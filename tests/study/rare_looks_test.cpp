@@ -92,7 +92,7 @@ TEST_CASE("What was seen is a finding of its own, and what nothing holds is no p
        Level::look,
        "seen-fault",
        "what was seen",
-       "To tell it from the next: look at the mark of the cam.",
+       "Before anything is moved, look next at the mark of the cam.",
        "points to this"},
       {seen("pin = { cam = \"in\" }\n"),
        {},

@@ -209,6 +209,7 @@ class Record(unittest.TestCase):
                 levels = [f["level"] for f in document["findings"]
                           if f["code"] == "record-wrong" and f["about"] == "cam"]
                 self.assertEqual(levels, ["stop" if stops else "look"], (radius, off))
+                self.assertNotEqual("turn twice again" in words(document), stops)
 
     def test_loosened_limits_are_told_also_where_all_agrees(self):
         text = (PROFILES / "harbour-launch.toml").read_text(encoding="utf-8") + "\n[limits]\nstop_teeth = 0.6\n"

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "twoturn/base/numbers.hpp"
 #include "validate_parts.hpp"
 
 namespace twoturn::validation {
@@ -199,7 +200,8 @@ void judge_covers(Judge& judge) {
     const std::string key = path + ".points_mm";
     if (cover.points_mm.size() < least) {
       judge.add(
-          key, cover.points_mm.empty() ? "" : fmt::format("{} point", cover.points_mm.size()),
+          key,
+          cover.points_mm.empty() ? "" : counted(std::ssize(cover.points_mm), "point", "points"),
           fmt::format("{} needs {} points or more", closed ? "a closed outline" : "a line", least));
     } else if (judge.problems.size() == before && !is_simple(cover.points_mm, cover.kind)) {
       judge.add(key, fmt::format("{} points", cover.points_mm.size()),

@@ -6,6 +6,7 @@
 
 #include "twoturn/base/angle.hpp"
 #include "twoturn/drive/choice_words.hpp"
+#include "twoturn/drive/drive.hpp"
 #include "twoturn/drive/sections.hpp"
 #include "validate_parts.hpp"
 
@@ -146,11 +147,14 @@ void judge_ratio(Judge& judge, const std::string& path, const std::optional<Role
     judge.add(path + ".turns_per_crank", "0", "must not be 0: a shaft that stands has no time");
   }
   if (role != Role::auxiliary_shaft) {
+    PulleySpec of_that_role;
+    of_that_role.role = role;
     judge.add(path + ".turns_per_crank", shown(*turns),
-              role ? fmt::format("the role \"{}\" says that already; it is for role = \"auxiliary "
-                                 "shaft\" alone",
-                                 word(*role))
-                   : "is for role = \"auxiliary shaft\" alone");
+              role && turns_per_crank(of_that_role)
+                  ? fmt::format("the role \"{}\" says that already; it is for role = \"auxiliary "
+                                "shaft\" alone",
+                                word(*role))
+                  : "is for role = \"auxiliary shaft\" alone");
   }
 }
 

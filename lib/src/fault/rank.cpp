@@ -67,6 +67,7 @@ std::vector<RankedGroup> group(const BenchLayout& layout, const std::vector<Line
                                const std::vector<Ranked>& ranked, const Sights& sights) {
   constexpr double kAlikeSigmas = 2.0;
   constexpr double kWorthNaming = 0.005;
+  constexpr double kWorthCounting = 0.0005;
   std::vector<RankedGroup> groups;
   for (std::size_t i = 0; i < ranked.size(); ++i) {
     const Bench& bench = lineups[at(ranked[i].suspect)].benches[at(ranked[i].at)];
@@ -77,7 +78,11 @@ std::vector<RankedGroup> group(const BenchLayout& layout, const std::vector<Line
     });
     if (alike != groups.end()) {
       alike->probability += ranked[i].probability;
-      if (ranked[i].probability >= kWorthNaming) alike->members.push_back(static_cast<int>(i));
+      if (ranked[i].probability >= kWorthNaming) {
+        alike->members.push_back(static_cast<int>(i));
+      } else if (ranked[i].probability >= kWorthCounting) {
+        ++alike->unnamed;
+      }
     } else if (ranked[i].probability >= kWorthNaming || groups.empty()) {
       groups.push_back({ranked[i].probability, {static_cast<int>(i)}});
     }

@@ -37,7 +37,8 @@ std::optional<double> nth(const std::vector<double>& values, std::size_t k) {
   return k < values.size() ? std::optional(values[k]) : std::nullopt;
 }
 
-std::optional<Plot> tension_plot(const FeelAnswer& feel) {
+std::optional<Plot> tension_plot(const ReportAnswer& report) {
+  const FeelAnswer& feel = *report.feel;
   if (!feel.belt) return std::nullopt;
   Plot plot = empty_plot(feel, "The belt's tension while you turn", "N in each run");
   for (std::size_t k = 0; k < feel.belt->runs.size(); ++k) {
@@ -50,11 +51,12 @@ std::optional<Plot> tension_plot(const FeelAnswer& feel) {
   return plot;
 }
 
-std::optional<Plot> stretch_plot(const FeelAnswer& feel) {
+std::optional<Plot> stretch_plot(const ReportAnswer& report) {
+  const FeelAnswer& feel = *report.feel;
   if (!feel.belt) return std::nullopt;
   constexpr double kLeastDeg = 0.5;
   Plot plot = empty_plot(feel, "What the belt's stretch does to the timing while you turn",
-                         "crank deg, early up, late down");
+                         early_up(report));
   plot.least_height = kLeastDeg;
   for (std::size_t k = 0; k < feel.belt->shafts.size(); ++k) {
     plot.lines.push_back(line_of(feel, feel.belt->shafts[k].name, [k](const FeelStep& step) {
@@ -71,7 +73,7 @@ std::vector<Plot> force_plots(const ReportAnswer& report) {
   std::vector<Plot> plots;
   if (!report.feel) return plots;
   for (const auto make : {tension_plot, stretch_plot}) {
-    std::optional<Plot> plot = make(*report.feel);
+    std::optional<Plot> plot = make(report);
     if (plot && !plot->lines.empty() && plot->lines.front().points.size() > 1) {
       plots.push_back(std::move(*plot));
     }

@@ -28,7 +28,7 @@ std::optional<Plot> errors_plot(const ReportAnswer& report) {
   Plot plot;
   plot.title = "Timing error of each shaft over two turns";
   plot.x_words = "crank deg from the timing position";
-  plot.y_words = "crank deg, early up, late down";
+  plot.y_words = early_up(report);
   constexpr double kLeastDeg = 1.0;
   constexpr double kFiguresDeg = 90.0;
   plot.least_height = kLeastDeg;
@@ -142,6 +142,11 @@ List spread_lines(const SpreadAnswer& spread) {
 }
 
 }  // namespace
+
+std::string early_up(const ReportAnswer& report) {
+  const bool known = !report.view || report.view->direction == Direction::given;
+  return known ? "crank deg, early up, late down" : "crank deg, one way up, the other down";
+}
 
 namespace {
 

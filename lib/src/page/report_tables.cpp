@@ -49,7 +49,10 @@ Table counts(const Drive& drive, const TeethAnswer& answer) {
       table.rows.push_back({std::to_string(count.teeth), "fixed centres"});
     }
   }
-  if (table.rows.empty()) table.lead = "None goes on within the tensioner's travel.";
+  if (table.rows.empty()) {
+    table.lead = drive.tensioner ? "None goes on within the tensioner's travel."
+                                 : "None fits on these fixed centres.";
+  }
   return table;
 }
 

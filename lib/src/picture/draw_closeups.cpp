@@ -52,14 +52,18 @@ class MarkCase {
 
   std::string title() const {
     if (out_.teeth == 0.0) return "right";
-    const std::string size = std::abs(out_.teeth) < 1.0 ? "half a tooth" : "one tooth";
-    return size + (out_.teeth < 0.0 ? " late" : " early");
+    return (std::abs(out_.teeth) < 1.0 ? "half a tooth " : "one tooth ") + way();
   }
 
   std::string short_title() const {
     if (out_.teeth == 0.0) return "right";
-    const std::string size = std::abs(out_.teeth) < 1.0 ? "half" : "one";
-    return size + (out_.teeth < 0.0 ? " late" : " early");
+    return (std::abs(out_.teeth) < 1.0 ? "half " : "one ") + way();
+  }
+
+  std::string way() const {
+    const bool late = out_.teeth < 0.0;
+    if (view_.direction == Direction::assumed) return late ? "back" : "on";
+    return late ? "late" : "early";
   }
 
   void add_edge(std::vector<Item>& items) const {

@@ -39,9 +39,9 @@ std::vector<Sign> belt_signs(const BeltView& view) {
   toothed.push_back(item(Line{left, right, Pen::belt}));
   toothed.push_back(item(Line{left, right, Pen::inside}));
   signs.push_back({std::move(toothed), "the belt's tooth side"});
-  if (view.direction == Direction::given) {
-    signs.push_back({{ringed_number()}, "the order in which the belt goes on"});
-  }
+  signs.push_back({{ringed_number()},
+                   view.direction == Direction::given ? "the order in which the belt goes on"
+                                                      : "a pulley's number in the list"});
   return signs;
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 
 #include "readings_parts.hpp"
@@ -93,9 +94,9 @@ class Table {
 
   void add_column(const Cell& cell, int number) {
     static const std::vector<std::string> known{
-        "x_mm",      "y_mm",       "height_mm",   "x_in", "y_in",    "height_in",
-        "x_thou",    "y_thou",     "height_thou", "line", "goes_mm", "stops_mm",
-        "goes_thou", "stops_thou", "rocks",       "name"};
+        "x_mm",    "y_mm",     "height_mm",   "x_in",       "y_in",    "height_in",
+        "x_thou",  "y_thou",   "height_thou", "line",       "goes_mm", "stops_mm",
+        "goes_in", "stops_in", "goes_thou",   "stops_thou", "rocks",   "name"};
     Column column;
     column.name = std::string(cell.text);
     const LengthKey key = length_key(column.name);
@@ -186,7 +187,13 @@ class Table {
     FeelerLine line;
     line.name = std::string(text("line"));
     line.way = edge_way(line.name);
-    line.rocks = text("rocks") == "yes" || text("rocks") == "true";
+    std::string rocks(text("rocks"));
+    for (char& c : rocks) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    line.rocks = rocks == "yes" || rocks == "true";
+    if (!line.rocks && !rocks.empty() && rocks != "no" && rocks != "false") {
+      blame(number, 0, "rocks", std::string(text("rocks")), "must be yes or no");
+      return;
+    }
     const GapReading read =
         read_gap(fmt::format("{}..{}", text("goes"), text("stops")), column("goes").mm);
     if (!read.fault.empty()) {

@@ -78,7 +78,9 @@ std::string known_name(Section& section, std::string_view key,
     section.reading().blame(section.self(), fmt::format("needs {} = \"...\"", key));
     return "";
   }
-  const std::string name = section.reading().text(*found).value_or("");
+  const std::optional<std::string> text = section.reading().text(*found);
+  if (!text) return "";
+  const std::string& name = *text;
   if (std::find(known.begin(), known.end(), name) == known.end()) {
     section.reading().blame(*found, "the profile has nothing of this name here",
                             nearest_word(name, known));

@@ -122,6 +122,7 @@ std::optional<double> clock_time(std::string_view said) {
 Unit unit_of(std::string_view key) {
   const std::size_t named = dot_before_name(key);
   key = named == std::string_view::npos ? without_places(key) : key.substr(0, named);
+  if (ends_with(key, "pins_in")) return {};  // counted in, no inches
   for (const Ending& known : kEndings) {
     if (ends_with(key, known.ending)) return known.unit;
   }

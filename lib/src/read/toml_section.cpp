@@ -144,7 +144,9 @@ std::vector<Vec2> Section::positions(std::string_view stem) {
   for (std::size_t i = 0; i < points->size(); ++i) {
     if (const auto point = reading_->position(found->element(i))) read.push_back(*point);
   }
-  return read.size() == points->size() ? read : std::vector<Vec2>{};
+  if (read.size() == points->size()) return read;
+  reading_->blamed.insert(found->where);  // the whole list, for a point of it
+  return {};
 }
 
 template <class Value, class Read>

@@ -256,9 +256,14 @@ NextBolt next_bolt(const BoltGroup& group, const std::vector<int>& reached) {
   return next;
 }
 
+std::string what_lacks(const BoltGroup& group) {
+  if (!group.bolts.empty()) return "what stages they have is";
+  return group.stages.empty() ? "their count and stages are" : "their count is";
+}
+
 std::string why_not_reached(const BoltGroup& group, const std::vector<int>& reached) {
   if (group.bolts.empty() || group.stages.empty()) {
-    return fmt::format("the count and the stages of {} are not given", the(group.name));
+    return fmt::format("{}: {} not given", group.name, what_lacks(group));
   }
   if (reached.size() > group.bolts.size()) {
     return fmt::format("of {} there are {}, not {}", the(group.name), group.bolts.size(),

@@ -147,18 +147,24 @@ Verdict judge(const CheckAnswer& answer) {
                       all_judged ? Verdict::agrees : Verdict::look_again);
 }
 
-void no_turns_finding(const FitAnswer& answer, std::vector<Finding>& findings) {
+void no_turns_finding(const DriveSpec& spec, const FitAnswer& answer,
+                      std::vector<Finding>& findings) {
   if (!answer.no_turns || answer.no_turns->reason != NoAssembly::Reason::not_in_mesh) return;
   const NoAssembly& none = *answer.no_turns;
+  const auto pulley = std::find_if(spec.pulleys.begin(), spec.pulleys.end(),
+                                   [&](const PulleySpec& one) { return one.name == none.about; });
+  const bool timed = pulley == spec.pulleys.end() || turns_per_crank(*pulley);
+  const std::string what = timed ? fmt::format("nothing holds the timing of {}", the(none.about))
+                                 : fmt::format("nothing drives {}", the(none.about));
   Finding finding{
       Level::stop, "not-in-mesh", none.about,
-      fmt::format("Less than one tooth of the belt is in mesh on {} ({}): nothing holds its "
-                  "timing. Check the route.",
-                  the(none.about), fixed(none.value, 2))};
+      fmt::format("Less than one tooth of the belt is in mesh on {} ({}): {}. Check the "
+                  "route.",
+                  the(none.about), fixed(none.value, 2), what)};
   finding.value = none.value;
   finding.limit = none.limit;
   finding.unit = "teeth";
-  finding.brief = fmt::format("nothing holds the timing of {}", the(none.about));
+  finding.brief = what;
   finding.action = "check the route";
   findings.push_back(finding);
 }
@@ -202,7 +208,7 @@ void find_all(const DriveSpec& spec, CheckAnswer& answer) {
                                      : spec_for(spec, answer.judged.fit).spec(),
                 answer.findings);
   if (answer.judged.turns) find_in_timing(spec, *answer.judged.turns, answer.findings);
-  no_turns_finding(answer.judged, answer.findings);
+  no_turns_finding(spec, answer.judged, answer.findings);
   not_comparable(answer, answer.findings);
   find_in_tensioner(spec, answer, answer.findings);
   if (answer.judged.route) find_in_route(spec, answer.judged, answer.findings);

@@ -36,6 +36,8 @@ void find_unsettled(const DriveSpec& spec, Fit fit, std::vector<Finding>& findin
 bool is_unsettled(const Finding& finding);  ///< one of those
 /// Measurements of centres that contradict each other.
 void find_in_places(const DriveSpec& spec, std::vector<Finding>& findings);
+/// No valve meets a piston by what is said, and no number says otherwise.
+bool never_meet(const DriveSpec& spec, const EngineAnswers& engine);
 void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,
                     std::vector<Finding>& findings);
 

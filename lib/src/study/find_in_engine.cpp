@@ -240,7 +240,7 @@ void interference(const DriveSpec& spec, const EngineAnswers& engine,
                   std::vector<Finding>& findings) {
   const bool by_numbers = engine.valves && engine.valves->complete;
   const std::optional<bool> said = spec.engine.interference;
-  if (by_numbers && said == false && engine.valves->can_meet) {
+  if (said == false && !never_meet(spec, engine)) {
     const double least = least_any_cam(*engine.valves);
     Finding finding = finding_of(Level::look, "interference-contradicts", "valves", least, 0.0, "");
     finding.text = fmt::format(
@@ -338,6 +338,11 @@ EngineAnswers answer_engine(const DriveSpec& spec, const FitAnswer& fitted,
   if (engine.valves) engine.park = park_answer(spec, fitted.fit, {}, missing);
   ask_further(spec, engine, missing);
   return engine;
+}
+
+bool never_meet(const DriveSpec& spec, const EngineAnswers& engine) {
+  const bool by_numbers = engine.valves && engine.valves->complete;
+  return spec.engine.interference == false && !(by_numbers && engine.valves->can_meet);
 }
 
 void find_in_engine(const DriveSpec& spec, const EngineAnswers& engine,

@@ -27,9 +27,10 @@ void slack_runs(const FeelBelt& belt, std::vector<Finding>& findings) {
   }
 }
 
-void sprung_tensioner(const FeelBelt& belt, std::vector<Finding>& findings) {
+void sprung_tensioner(const FeelBelt& belt, const std::string& tensioner,
+                      std::vector<Finding>& findings) {
   if (!belt.kind || (!belt.over_centre && !belt.on_stop)) return;
-  Finding finding{Level::look, "tensioner-gives", "", ""};
+  Finding finding{Level::look, "tensioner-gives", tensioner, ""};
   finding.text = fmt::format(
       "Two turns by hand move the sprung tensioner from {} to {} {}, and there it {}: look whether "
       "its spring is the right one and rightly set.",
@@ -45,7 +46,7 @@ void sprung_tensioner(const FeelBelt& belt, std::vector<Finding>& findings) {
 
 void no_pointer(const TensionAnswer& tension, std::vector<Finding>& findings) {
   if (!tension.pointer || tension.pointer->target) return;
-  Finding finding{Level::look, "tension-beyond", "", ""};
+  Finding finding{Level::look, "tension-beyond", "belt", ""};
   finding.text = fmt::format(
       "The tension asked for, {} N, stretches the belt beyond what the tensioner takes up: no "
       "place "
@@ -63,7 +64,8 @@ void no_pointer(const TensionAnswer& tension, std::vector<Finding>& findings) {
 void find_in_forces(const CheckAnswer& answer, std::vector<Finding>& findings) {
   if (answer.feel && answer.feel->belt) {
     slack_runs(*answer.feel->belt, findings);
-    sprung_tensioner(*answer.feel->belt, findings);
+    const std::optional<TensionerAnswer>& tensioner = answer.judged.tensioner;
+    sprung_tensioner(*answer.feel->belt, tensioner ? tensioner->pulley : "tensioner", findings);
   }
   if (answer.tension) no_pointer(*answer.tension, findings);
 }

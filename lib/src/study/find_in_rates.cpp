@@ -26,7 +26,9 @@ std::string counts_words(const DriveSpec& spec, const std::string& shaft) {
         geared.gear_teeth ? fmt::format("gears of {} to {} teeth", geared.gear_teeth->driving,
                                         geared.gear_teeth->own)
                           : fmt::format("gears of ratio {}", fmt::format("{}", *geared.ratio));
-    return fmt::format("{}, and {} from there,", counts_words(spec, geared.from), gears);
+    std::string before = counts_words(spec, geared.from);
+    if (before.back() == ',') before.pop_back();
+    return fmt::format("{}, and {} from there,", before, gears);
   }
   return "";
 }

@@ -6,6 +6,7 @@
 
 #include "twoturn/base/names.hpp"
 #include "twoturn/base/numbers.hpp"
+#include "twoturn/study/bolts.hpp"
 #include "words/bolts.hpp"
 
 namespace twoturn::study {
@@ -88,10 +89,9 @@ std::optional<Judged> ahead(const BoltGroup& group, const BoltStage& stage, cons
 
 void group_not_known(const BoltGroup& group, RecordAnswer& answer, std::vector<Finding>& findings) {
   Judged judged;
-  judged.item = {"bolts", group.name, State::open,
-                 "how many there are and what stages they have is not given"};
+  judged.item = {"bolts", group.name, State::open, what_lacks(group) + " not given"};
   judged.brief = fmt::format("{}: {}", group.name, judged.item.text);
-  judged.action = "give the profile their count and stages";
+  judged.action = "give them to the profile";
   settle(std::move(judged), answer, findings);
 }
 

@@ -222,7 +222,8 @@ void mark(const RecordCase& job, const CardMark& asked, const Record::Mark* said
     judged.limit = *stop_mm;
   }
   judged.brief = judged.item.text;
-  judged.action = "turn twice again; if it stays, \"twoturn why\" tells what does that";
+  judged.action = beyond ? "find out why before turning it: \"twoturn why\" tells what does that"
+                         : "turn twice again; if it stays, \"twoturn why\" tells what does that";
   settle(std::move(judged), answer, findings);
 }
 

@@ -221,7 +221,7 @@ void fixed_centres(const TeethAnswer& teeth, std::vector<Finding>& findings) {
 }
 
 // The profile's own belt has no place; `others` are the counts that have.
-void does_not_fit(const TeethAnswer& teeth, const std::string& others,
+void does_not_fit(const TeethAnswer& teeth, const Drive& drive, const std::string& others,
                   std::vector<Finding>& findings) {
   const auto ours =
       std::find_if(teeth.nearby.begin(), teeth.nearby.end(),
@@ -239,7 +239,12 @@ void does_not_fit(const TeethAnswer& teeth, const std::string& others,
       *teeth.belt_teeth, sure ? "does" : "may", fixed(std::abs(off), 2),
       off < 0.0 ? "short at the slack" : "long at the tight", fits,
       sure ? "" : sentences::not_sure("It may fit all the same", unsure, "mm"));
-  if (off == 0.0) {
+  if (off == 0.0 && !drive.tensioner) {
+    finding.text = fmt::format(
+        "Between these fixed centres no belt can run, whether it has {} teeth or others. Check the "
+        "places and the pulleys.",
+        *teeth.belt_teeth);
+  } else if (off == 0.0) {
     finding.text = fmt::format(
         "A belt of {} teeth has no place of the tensioner at which it can run. {}. Check the "
         "pulleys and the tensioner.",
@@ -282,7 +287,7 @@ void may_not_go_on(const TeethAnswer& teeth, std::vector<Finding>& findings) {
   findings.push_back(finding);
 }
 
-void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
+void belt_fit(const TeethAnswer& teeth, const Drive& drive, std::vector<Finding>& findings) {
   if (!teeth.belt_teeth || teeth.moved) return;
   std::string others;
   for (const FittingCount& count : teeth.fits) {
@@ -307,7 +312,7 @@ void belt_fit(const TeethAnswer& teeth, std::vector<Finding>& findings) {
     findings.push_back(finding);
     return;
   }
-  does_not_fit(teeth, others, findings);
+  does_not_fit(teeth, drive, others, findings);
 }
 
 }  // namespace
@@ -317,7 +322,7 @@ void find_in_route(const DriveSpec& spec, const FitAnswer& answer, std::vector<F
   const Limits limits = limits_of(spec.limits);
   refused_paths(answer, findings);
   if (answer.teeth) {
-    belt_fit(*answer.teeth, findings);
+    belt_fit(*answer.teeth, drive, findings);
     fixed_centres(*answer.teeth, findings);
   }
   if (answer.route->is_belt) {

@@ -40,15 +40,23 @@ void points_to(const WhySeen& seen, std::vector<Finding>& findings) {
   const WhyGroup& group = seen.groups.front();
   const WhyFault& fault = group.members.front().fault;
   Finding finding{seen.serious >= kSure ? Level::stop : Level::look, "seen-fault", kSight, ""};
-  finding.text = fmt::format("{}. {}", seen.headline, fault.remedy);
-  if (seen.next) {
-    finding.text += fmt::format(" To tell it from the next: look at {}.", seen.next->look);
+  // What one remedy puts right needs no telling apart, and what no look tells apart cannot be.
+  const bool look_first = seen.next && seen.likeliest != fault.title;
+  finding.text = seen.headline + ". ";
+  if (look_first) {
+    finding.text += fmt::format("Before anything is moved, {}. For the first of these: {}",
+                                next_look(seen), fault.remedy);
+  } else {
+    finding.text += fault.remedy;
+    if (seen.next) {
+      finding.text += fmt::format(" To tell it from the next: look at {}.", seen.next->look);
+    }
   }
   finding.value = group.probability;
   finding.limit = kSure;
   finding.brief = fmt::format("what was seen points to this ({}): {}",
-                              sentences::in_hundred(group.probability), fault.title);
-  finding.action = group.members.size() > 1 && seen.next ? next_look(seen) : small(fault.remedy);
+                              sentences::in_hundred(group.probability), seen.likeliest);
+  finding.action = look_first ? next_look(seen) : small(fault.remedy);
   findings.push_back(std::move(finding));
 }
 

@@ -257,13 +257,16 @@ void against_marks(const DriveSpec& spec, const FitAnswer& fit, std::vector<Find
     finding.value = book.maker->reading.value;
     finding.unit = book.kind == TensionerKind::swing ? "clock deg" : "mm";
     finding.text = fmt::format(
-        "The maker's marks are said to put the tensioner at {}, which lies outside its travel. "
-        "Check slack_deg, tight_deg, tightens and set_deg: all are the roller's centre seen from "
-        "the pivot.",
-        place_of(*book.maker));
+        "The maker's marks are said to put the tensioner at {}, which lies outside its travel. {}",
+        place_of(*book.maker),
+        book.kind == TensionerKind::swing
+            ? "Check slack_deg, tight_deg, tightens and set_deg: all are the roller's centre seen "
+              "from the pivot."
+            : "Check slack_at_mm, tight_at_mm and set_mm: set_mm counts from the slack end.");
     finding.text += counted_from_three(fit);
     finding.brief = "the tensioner's marks lie outside its travel";
-    finding.action = "check the tensioner's angles";
+    finding.action = book.kind == TensionerKind::swing ? "check the tensioner's angles"
+                                                       : "check the tensioner's places";
     findings.push_back(finding);
     return;
   }

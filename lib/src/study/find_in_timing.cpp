@@ -244,15 +244,16 @@ void loose_datum(const Judged& judged, std::vector<Finding>& findings) {
   finding.limit = limit;
   finding.unit = "crank deg";
   finding.limit_key = "limits.phase_crank_deg";
+  const std::string pin = crank.pin->bar ? "bar" : "pin";
   finding.text = fmt::format(
       "The {} of {} lets it stand {} crank deg either way, more than a shaft may be out ({}): with "
-      "all pins in, every timed shaft may be that far out together. Check the {}'s radius and "
-      "play, or find its mark with a degree wheel.",
-      crank.pin->bar ? "bar" : "pin", the(crank.name), sentences::degrees(play), shortest(limit, 2),
-      crank.pin->bar ? "bar" : "pin");
-  finding.brief = fmt::format("the pin of {} leaves {} crank deg either way", the(crank.name),
+      "all pins in, every timed shaft may be that far out together. Check the {}, or find its mark "
+      "with a degree wheel.",
+      pin, the(crank.name), sentences::degrees(play), shortest(limit, 2),
+      crank.pin->bar ? "bar's bar_mm, slot_mm and length_mm" : "pin's radius and play");
+  finding.brief = fmt::format("the {} of {} leaves {} crank deg either way", pin, the(crank.name),
                               sentences::degrees(play));
-  finding.action = "measure that pin's play again";
+  finding.action = fmt::format("measure that {}'s play again", pin);
   findings.push_back(finding);
 }
 

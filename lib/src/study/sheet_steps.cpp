@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 
+#include "check_parts.hpp"
 #include "sheet_parts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/drive/choice_words.hpp"
@@ -45,7 +46,9 @@ const ParkAnswer* clear_park(const Job& job) {
 }
 
 // Shafts that no valve can stop need no parking.
-bool is_parked(const Job& job) { return job.spec.engine.interference != false && job.is_engine(); }
+bool is_parked(const Job& job) {
+  return job.is_engine() && !never_meet(job.spec, job.check.engine);
+}
 
 SheetLine park(const Job& job) {
   const ParkAnswer* known = clear_park(job);

@@ -333,6 +333,7 @@ TensionAnswer tension_answer(const DriveSpec& spec, const Fitted& fitted, const 
   answer.reference_n = drive.belt.reference_tension_n;
   const Tensions tensions(spec, fitted, turns, missing);
   answer.target_n = tensions.target();
+  answer.target_given = spec.tension.target_n || spec.tension.target_hz;
   answer.static_n = tensions.without_load();
   answer.springs_counted = tensions.springs();
   add_runs(drive, turns.assembly.fitted_path, fitted, tensions, answer);

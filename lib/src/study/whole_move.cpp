@@ -30,7 +30,7 @@ struct Parked {
 };
 
 Parked park(const DriveSpec& spec, const CheckAnswer& answer) {
-  if (spec.engine.interference == false) {
+  if (never_meet(spec, answer.engine)) {
     return {
         "Leave the crank at its mark: by what is stated no valve meets a piston in this "
         "engine. Stop at any resistance all the same."};
@@ -80,7 +80,10 @@ void add_moves(const TurnsAnswer& turns, std::vector<std::string>& steps) {
     if (rest.empty()) continue;
     steps.push_back(fmt::format(
         "{}{}: {}. Hold the pulley, loosen its bolts, and tighten them again with the pin in.",
-        move.empty() ? "" : "After that, ", capital(the(shaft_at(turns, cure.shaft).name)), rest));
+        move.empty() ? "" : "After that, ",
+        move.empty() ? capital(the(shaft_at(turns, cure.shaft).name))
+                     : the(shaft_at(turns, cure.shaft).name),
+        rest));
   }
 }
 

@@ -52,15 +52,14 @@ WhyStop stop_of(const BenchLayout& layout, const Bench& bench, int index, std::s
 std::string why_none(const NoAssembly& none) {
   switch (none.reason) {
     case NoAssembly::Reason::no_setting:
-      return fmt::format("it does not go on: {} has no place in its travel for it",
-                         the(none.about));
+      return fmt::format("{} has no place in its travel for it", the(none.about));
     case NoAssembly::Reason::not_in_mesh:
-      return fmt::format("it does not go on: nothing is in mesh on {}", the(none.about));
+      return fmt::format("nothing is in mesh on {}", the(none.about));
     case NoAssembly::Reason::no_path:
     case NoAssembly::Reason::belt_teeth_unknown:
       break;
   }
-  return "it does not go on";
+  return "no belt runs so";
 }
 
 void tell_counts(const BenchLayout& layout, const Bench& bench, WhyFault& told) {
@@ -149,7 +148,7 @@ WhyFault told_fault(const FaultBase& base, const FaultCase& suspect, double size
   told.remedy = sentences::remedy(ground, suspect, turns);
   if (!build.bench) {
     told.goes_on = false;
-    told.none = build.none ? why_none(*build.none) : "it does not go on";
+    told.none = build.none ? why_none(*build.none) : "no belt runs so";
     return told;
   }
   Bench bench = *build.bench;
@@ -262,6 +261,7 @@ std::optional<WhyAnswer> why_answer(const DriveSpec& spec, Fit fit, std::vector<
         study::told_fault(base, suspect, size, simulate(base, suspect, size), stops));
   }
   answer.without = answer.catalogue.front().shafts;  // of "nothing is wrong", the first suspect
+  answer.without_further = answer.catalogue.front().further;
   answer.slack = slack_of(base);
   answer.backwards = backwards_of(base, suspects);
   tell_priors(base, suspects, answer);

@@ -42,6 +42,7 @@ class SeenJudge {
     seen.serious = serious(ranking);
     seen.not_seen = not_seen();
     seen.turns_said = base_.spec.seen.after_turns.has_value();
+    seen.likeliest = alike(seen.groups.front());
     seen.headline = headline(seen);
     seen.steps = steps(seen);
     if (ranking.next) seen.next = told(*ranking.next, ranking);
@@ -66,6 +67,7 @@ class SeenJudge {
   WhyGroup told(const Ranking& ranking, const RankedGroup& group) const {
     WhyGroup result;
     result.probability = group.probability;
+    result.unnamed = group.unnamed;
     for (const int member : group.members) {
       if (result.members.size() == kMostMembers) {
         ++result.unnamed;
@@ -172,7 +174,9 @@ class SeenJudge {
     std::string titles;
     std::vector<std::string> keys;
     for (const WhyCandidate& member : group.members) {
-      const std::string key = remedy_key(member.fault.suspect);
+      // One remedy for another part is another thing to look for.
+      const std::string key =
+          remedy_key(member.fault.suspect) + '\n' + member.fault.suspect.first().about;
       if (std::find(keys.begin(), keys.end(), key) != keys.end()) continue;
       constexpr std::size_t kMost = 3;
       if (keys.size() == kMost) return titles + "; or others";
@@ -191,7 +195,7 @@ class SeenJudge {
           first.members.front().fault.title);
     }
     return fmt::format("Seen: most likely ({}): {}", sentences::in_hundred(first.probability),
-                       alike(first));
+                       seen.likeliest);
   }
 
   static std::vector<std::string> steps(const WhySeen& seen) {

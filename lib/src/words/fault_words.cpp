@@ -153,6 +153,9 @@ std::string set_again(const FaultGround& ground) {
   const std::optional<Setting>& setting = ground.right.assembly.fitted_setting;
   std::string to = "its place";
   if (setting && setting->pointer_deg) to = "pointer at " + clock(*setting->pointer_deg);
+  if (setting && setting->reading.kind == TensionerKind::slide) {
+    to = fmt::format("{} mm from there", fixed(setting->reading.value, 2));
+  }
   return fmt::format("Slacken {} and set it again as the manual says ({}), from its slack end.",
                      the(ground.layout.tensioner_name), to);
 }
@@ -203,7 +206,8 @@ std::string remedy_at_belt(const FaultGround& ground, const Fault& fault) {
                          the(fault.about));
     case Remedy::seat_belt:
       return fmt::format(
-          "Slacken it, lay the belt flat and central into every groove of {}, tension again.",
+          "Take the tension off, lay the belt flat and central into every groove of {}, tension "
+          "again.",
           the(fault.about));
     default:
       return "";
@@ -284,6 +288,13 @@ std::vector<std::string> signs(const FaultCase& suspect, const Bench& bench) {
   return list;
 }
 
+std::string further_mark(const std::string& name) {
+  constexpr std::string_view kMark = "mark";
+  const bool says_so = name.size() > kMark.size() &&
+                       name.compare(name.size() - kMark.size(), kMark.size(), kMark) == 0;
+  return says_so ? the(name) : fmt::format("the mark on {}", the(name));
+}
+
 std::string look_at(const BenchLayout& layout, LookKind kind, int part) {
   const auto at = static_cast<std::size_t>(std::max(part, 0));
   switch (kind) {
@@ -293,7 +304,7 @@ std::string look_at(const BenchLayout& layout, LookKind kind, int part) {
     case LookKind::mark:
       return fmt::format("the mark of {}", the(layout.shafts[at].name));
     case LookKind::further_mark:
-      return fmt::format("the mark on {}", the(layout.further[at].name));
+      return further_mark(layout.further[at].name);
     case LookKind::again:
       return "the marks after two turns more";
     case LookKind::pointer:

@@ -39,6 +39,9 @@ std::string_view heading(FaultKind kind);
 /// "91 in 100", "fewer than 1 in 100", "more than 99 in 100".
 std::string in_hundred(double probability);
 
+/// "the mark on the damper"; "the petrol mark" where its name says so.
+std::string further_mark(const std::string& name);
+
 /// "the pin of the cam", "the mark of the cam", "the pointer".
 std::string look_at(const BenchLayout& layout, LookKind kind, int part);
 

@@ -12,7 +12,7 @@ namespace twoturn::sentences {
 
 std::string measurement(const MeasuredRow& row) {
   if (row.kind == MeasuredKind::place) {
-    return fmt::format("the coordinates given of {}", the(row.from));
+    return fmt::format("the place given of {}", the(row.from));
   }
   if (row.kind == MeasuredKind::belt) {
     return fmt::format("measurement {} (the {})", row.number, row.from);

@@ -7,7 +7,7 @@
 
 namespace twoturn::sentences {
 
-/// "measurement 3 (from crank to cam)", "the coordinates given of the cam".
+/// "measurement 3 (from crank to cam)", "the place given of the cam".
 std::string measurement(const MeasuredRow& row);
 
 /// Which measurement is most likely wrong, or that it cannot be told; empty where nothing looks

@@ -30,7 +30,7 @@ std::string out_by(double crank_deg, Direction direction, std::string_view unit)
   const std::string size = fixed(std::abs(crank_deg), kDigits) + std::string(unit);
   if (prints_as_nothing(crank_deg, kDigits)) return size;
   const bool early = crank_deg > 0.0;
-  if (direction == Direction::assumed) return size + (early ? " one way" : " the other");
+  if (direction == Direction::assumed) return size + (early ? " one way" : " the other way");
   return size + (early ? " early" : " late");
 }
 

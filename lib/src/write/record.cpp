@@ -60,7 +60,9 @@ std::string bolts(const JobCard& card) {
     for (const BoltStage& stage : group.stages) {
       text += "[[bolts.stage]]\n" + line("stage", std::to_string(stage.stage), stage.move);
       text += line("done", "[]",
-                   fmt::format("bolts 1 to {} as you do them: [1, 2, 3]", group.bolts.size()));
+                   group.bolts.empty() ? "how many there are is not given"
+                                       : fmt::format("bolts 1 to {} as you do them: [1, 2, 3]",
+                                                     group.bolts.size()));
     }
   }
   return text;

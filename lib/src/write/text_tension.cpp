@@ -60,6 +60,9 @@ std::string reading_words(const TensionReading& reading) {
 
 std::string first_line(const TensionAnswer& answer) {
   if (answer.reading) return wrapped(reading_words(*answer.reading));
+  if (!answer.target_n && answer.target_given) {
+    return "How tight this belt should be cannot be told yet: see what is missing.\n";
+  }
   if (!answer.target_n) return "How tight this belt should be is not given.\n";
   const TensionRun* best = best_of(answer);
   std::string text = fmt::format("{} N", fixed(*answer.target_n, 0));

@@ -45,9 +45,11 @@ std::string slack_table(const WhyAnswer& answer) {
                    {"it goes", Align::left},
                    {"turn the crank back\nfirst, crank deg a mm"}});
   for (const WhySlack& slack : answer.slack) {
-    table.add({slack.shaft, fixed(std::abs(slack.crank_deg_a_mm), 2),
-               fixed(std::abs(slack.own_deg_a_mm), 2), slack.goes_late ? "late" : "early",
-               fixed(std::abs(slack.set_back_deg_a_mm), 2)});
+    table.add(
+        {slack.shaft, fixed(std::abs(slack.crank_deg_a_mm), 2),
+         fixed(std::abs(slack.own_deg_a_mm), 2),
+         std::string(sentences::early_or_late(slack.goes_late ? -1.0 : 1.0, answer.direction)),
+         fixed(std::abs(slack.set_back_deg_a_mm), 2)});
   }
   return '\n' +
          wrapped(

@@ -86,13 +86,18 @@ std::string edge_mm(double mm) {
   return fixed(size, size < kPlain ? 2 : 1) + " mm";
 }
 
+// Near the shaft's middle degrees may tell what the edge does not.
+bool tells_in_mm(const WhyStop& stop) {
+  return stop.mark_mm && !prints_as_nothing(*stop.mark_mm, 2);
+}
+
 std::string mark_size(const WhyStop& stop) {
-  return stop.mark_mm ? edge_mm(*stop.mark_mm) : crank_deg(stop.mark_crank_deg);
+  return tells_in_mm(stop) ? edge_mm(*stop.mark_mm) : crank_deg(stop.mark_crank_deg);
 }
 
 // "9.5 mm late", by what is off most visibly; "right" where nothing is.
 std::string mark_error(const WhyStop& stop, Direction direction) {
-  const double error = stop.mark_mm.value_or(stop.mark_crank_deg);
+  const double error = tells_in_mm(stop) ? *stop.mark_mm : stop.mark_crank_deg;
   const std::string_view way = sentences::early_or_late(error, direction);
   return way == "right" ? "right" : fmt::format("{} {}", mark_size(stop), way);
 }
@@ -101,7 +106,7 @@ std::string mark_error(const WhyStop& stop, Direction direction) {
 std::string mark_words(const WhyShaft& shaft, const WhyStop& stop, Direction direction) {
   if (!mark_off(shaft, stop)) return "its mark is right";
   std::vector<std::string> also;
-  if (stop.mark_mm) also.push_back(crank_deg(stop.mark_crank_deg));
+  if (tells_in_mm(stop)) also.push_back(crank_deg(stop.mark_crank_deg));
   if (shaft.role != Role::crankshaft) {
     also.push_back(fmt::format("{} {}", sentences::degrees(stop.mark_own_deg),
                                sentences::own_deg(shaft.role, shaft.name)));
@@ -233,15 +238,26 @@ std::string tightness(const WhyFault& fault) {
   return text;
 }
 
-std::string further_lines(const WhyFault& fault, Direction direction) {
+// Whether a further mark shows anything of a fault.
+bool further_off(const WhyAnswer& answer, const WhyFurther& mark) {
+  const auto usual = std::find_if(answer.without_further.begin(), answer.without_further.end(),
+                                  [&](const WhyFurther& other) { return other.name == mark.name; });
+  const double without = usual == answer.without_further.end() ? 0.0 : usual->crank_deg;
+  return !prints_as_nothing(mark.crank_deg - without, 2);
+}
+
+std::string further_line(const WhyFurther& mark, Direction direction) {
+  const std::string_view way = sentences::early_or_late(mark.crank_deg, direction);
+  const std::string name = sentences::further_mark(mark.name);
+  return bullet(mark.mm ? fmt::format("{}: {} {} ({}).", name, edge_mm(*mark.mm), way,
+                                      crank_deg(mark.crank_deg))
+                        : fmt::format("{}: {} {}.", name, crank_deg(mark.crank_deg), way));
+}
+
+std::string further_lines(const WhyAnswer& answer, const WhyFault& fault) {
   std::string text;
   for (const WhyFurther& mark : fault.further) {
-    if (prints_as_nothing(mark.crank_deg, 2)) continue;
-    const std::string_view way = sentences::early_or_late(mark.crank_deg, direction);
-    text += bullet(mark.mm ? fmt::format("the mark of {}: {} {} ({}).", the(mark.name),
-                                         edge_mm(*mark.mm), way, crank_deg(mark.crank_deg))
-                           : fmt::format("the mark of {}: {} {}.", the(mark.name),
-                                         crank_deg(mark.crank_deg), way));
+    if (further_off(answer, mark)) text += further_line(mark, answer.direction);
   }
   return text;
 }
@@ -268,7 +284,7 @@ bool marks_and_pins_right(const WhyAnswer& answer, const WhyFault& fault) {
   return std::none_of(fault.shafts.begin(), fault.shafts.end(),
                       [&](const WhyShaft& shaft) { return is_off(answer, shaft); }) &&
          std::all_of(fault.further.begin(), fault.further.end(),
-                     [](const WhyFurther& mark) { return prints_as_nothing(mark.crank_deg, 2); });
+                     [&](const WhyFurther& mark) { return !further_off(answer, mark); });
 }
 
 // All that the fault leaves alone, in one line.
@@ -276,6 +292,9 @@ std::string as_without_it(const WhyAnswer& answer, const WhyFault& fault) {
   std::vector<std::string> right;
   for (const WhyShaft& shaft : fault.shafts) {
     if (!is_off(answer, shaft) && !shaft.stops.empty()) right.push_back(the(shaft.name));
+  }
+  for (const WhyFurther& mark : fault.further) {
+    if (!further_off(answer, mark)) right.push_back(sentences::further_mark(mark.name));
   }
   const bool changes = std::any_of(fault.counts.begin(), fault.counts.end(), count_changes);
   const bool countable = std::any_of(fault.counts.begin(), fault.counts.end(),
@@ -292,7 +311,7 @@ std::string shafts_off(const WhyAnswer& answer, const WhyFault& fault) {
   for (const WhyShaft& shaft : fault.shafts) {
     if (is_off(answer, shaft)) text += shaft_line(shaft, answer.direction);
   }
-  return text + further_lines(fault, answer.direction);
+  return text + further_lines(answer, fault);
 }
 
 std::string todo(const WhyFault& fault) {
@@ -354,6 +373,9 @@ std::string without_fault(const WhyAnswer& answer) {
         std::all_of(shaft.stops.begin(), shaft.stops.end(),
                     [&](const WhyStop& stop) { return at_stop(shaft, stop) == AtStop{}; });
     if (!right) text += shaft_line(shaft, answer.direction);
+  }
+  for (const WhyFurther& mark : answer.without_further) {
+    if (!prints_as_nothing(mark.crank_deg, 2)) text += further_line(mark, answer.direction);
   }
   return text.empty() ? "" : "\nWithout any fault, by what [build] says:\n" + text;
 }

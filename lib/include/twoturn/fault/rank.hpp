@@ -30,6 +30,7 @@ struct Ranked {
 struct RankedGroup {
   double probability = 0.0;
   std::vector<int> members;  ///< in `Ranking::ranked`, the likeliest first
+  int unnamed = 0;           ///< further ones that are too unlikely to be named
 };
 
 /// A look not yet taken, and what it would tell.

@@ -18,6 +18,10 @@ namespace twoturn {
 /// are taken as none and all.
 [[nodiscard]] NextBolt next_bolt(const BoltGroup& group, const std::vector<int>& reached);
 
+/// "their count is", "what stages they have is", "their count and stages are": of a group that
+/// lacks one of them.
+std::string what_lacks(const BoltGroup& group);
+
 /// Why such a list says nothing of a group; empty where it does.
 std::string why_not_reached(const BoltGroup& group, const std::vector<int>& reached);
 

@@ -71,6 +71,7 @@ struct TensionReading {
 struct TensionAnswer {
   Fit fit = Fit::as_fitted;
   std::optional<double> target_n;  ///< in the run that is meant, where it is read
+  bool target_given = false;       ///< as a note it says nothing without the belt's mass
   std::string from;                ///< that run; empty: any
   std::string to;
   double at_crank_deg = 0.0;

@@ -131,7 +131,8 @@ struct WhyNext {
 };
 
 struct WhySeen {
-  std::string headline;  ///< "Seen: most likely (91 in 100) ..."
+  std::string headline;   ///< "Seen: most likely (91 in 100) ..."
+  std::string likeliest;  ///< "the cam is 1 tooth late; or the belt is out at the crank ..."
   bool explained = true;
   std::vector<WhyGroup> groups;
   std::vector<std::string> steps;  ///< what to do about the first, in order
@@ -150,6 +151,7 @@ struct WhyAnswer {
   Direction direction = Direction::given;
   BenchLayout layout;
   std::vector<WhyShaft> without;  ///< timed shafts without any fault: what [build] does shows too
+  std::vector<WhyFurther> without_further;  ///< and further marks
   std::vector<WhyFault> catalogue;
   std::vector<WhySlack> slack;
   std::optional<WhyBackwards> backwards;
