@@ -128,7 +128,7 @@ TEST_CASE("Pins, geared shafts and covers that cannot be are refused") {
          s.covers[0].points_mm.resize(2);
          s.covers[0].kind = Outline::closed;
        },
-       "cover.cover.points_mm", "2 point", "a closed outline needs 3 points or more"},
+       "cover.cover.points_mm", "2 points", "a closed outline needs 3 points or more"},
       {"crossed outline",
        [](DriveSpec& s) {
          s.covers[0].points_mm = {Vec2(0, -50), Vec2(10, -60), Vec2(10, -50), Vec2(0, -60)};
