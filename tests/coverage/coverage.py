@@ -6,9 +6,9 @@
 Branches that only a throw takes are left out (gcovr's --exclude-throw-branches), and so is what is the
 compiler's and not the source's: both ways of a branch that was never come to although its line ran (the
 clean-up after a throw; or what stands behind a condition that is counted itself), a closing bracket, the way
-of a switch for none of its enum's names and the return behind it, and the lines of assertions, which nothing
-that is right can take. --list tells the lines with the most left that left/ does not explain: a file for each
-floor, "file | line | reason", of those that are left and why.
+of a switch for none of its enum's names and the return behind it, a line that ran and has no condition (its
+lists are taken down after a throw), and the lines of assertions, which nothing that is right can take. --list tells the lines with the most left that left/ does not explain: a file for each
+floor, "file | line || reason".
 
 BUILD keeps what earlier runs counted, so tests may be run a few at a time; --counted runs none."""
 
@@ -17,6 +17,7 @@ import collections
 import json
 import os
 import pathlib
+import re
 import subprocess
 import sys
 import tempfile
@@ -57,6 +58,16 @@ def branches(line, source):
     return count - (source.lstrip().startswith("switch (") and taken < count), taken
 
 
+CONDITION = re.compile(r"\b(if|for|while|switch|case)\b|[?:]|&&|\|\||(any|all|none)_of|value_or")
+
+
+def has_condition(sources, at):
+    """Whether a line is, or goes on with, a condition of the source's own."""
+    beside = [sources[k].strip() if 0 <= k < len(sources) else "" for k in (at - 1, at, at + 1)]
+    before, own, behind = (line.replace("::", "") for line in beside)
+    return bool(CONDITION.search(own)) or before.endswith(("&&", "||", "?", ":")) or behind.startswith(("?", ":"))
+
+
 def behind_switch(sources, at):
     """Whether a line is the return that a compiler wants behind a switch over all names of an enum."""
     indent = len(sources[at]) - len(sources[at].lstrip())
@@ -94,7 +105,8 @@ def main():
         for line in file["lines"]:
             source = sources[line["line_number"] - 1]
             count, taken = branches(line, source)
-            if behind_switch(sources, line["line_number"] - 1):
+            at = line["line_number"] - 1
+            if behind_switch(sources, at) or (line["count"] > 0 and not has_condition(sources, at)):
                 count = taken
             floor = floors["/".join(file["file"].split("/")[:3])]
             floor[0] += count

@@ -3,7 +3,7 @@
 
 import unittest
 
-from coverage import LEFT, ROOT, behind_switch, branches, explained
+from coverage import LEFT, ROOT, behind_switch, branches, explained, has_condition
 
 
 def line(count, *ways, thrown=()):
@@ -31,6 +31,10 @@ class Branches(unittest.TestCase):
         self.assertTrue(behind_switch(switch, 4))
         self.assertFalse(behind_switch(switch, 2))
         self.assertFalse(behind_switch(["  if (a) {", "    b();", "  }", '  return "";', "}"], 3))
+
+    def test_a_line_without_a_condition_has_none_beside_it_either(self):
+        lines = ["f(a &&", "  b);", "x = a", "    ? b", "    : c;", 'std::string t{"u"};']
+        self.assertEqual([has_condition(lines, k) for k in range(6)], [True, True, True, True, True, False])
 
     def test_what_is_explained_stands_in_the_source(self):
         reasons = explained()
