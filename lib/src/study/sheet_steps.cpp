@@ -214,7 +214,8 @@ std::string belt_order(const Drive& drive) {
 SheetLine between_line(const BetweenMarks& between) {
   SheetLine line = tick("");
   const TeethBetween& count = between.count;
-  const bool passes_little = between.along.find(',') == std::string::npos;
+  // Without a count of the other way nobody can tell which is the short one.
+  const bool passes_little = !count.other_way || between.along.find(',') == std::string::npos;
   const bool other = !passes_little && count.other_way && *count.other_way < count.teeth;
   line.text = fmt::format("{} to {}", capital(between.from), between.to);
   if (passes_little && !between.along.empty()) line.text += fmt::format(", past {}", between.along);
