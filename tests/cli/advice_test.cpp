@@ -86,4 +86,18 @@ at_mm = [0, 60]
              ContainsSubstring("cam bolts: their count is not given"));
 }
 
+TEST_CASE(
+    "A tension that is wanted is asked for, also where no belt runs straight as it is named") {
+  const Bench bench;
+  bench.write("van.toml", demos::text_of("night-bakery-van"));
+  bench.write("far.toml", texts::with(demos::text_of("night-bakery-van"), "to = \"water pump\"",
+                                      "to = \"crank\""));
+  for (const char* name : {"van", "far"}) {
+    INFO(name);
+    static_cast<void>(
+        bench.run(std::string("sheet ") + name + ".toml --record " + name + "-r.toml"));
+    CHECK_THAT(bench.read(std::string(name) + "-r.toml"), ContainsSubstring("\n[tension]\n"));
+  }
+}
+
 }  // namespace twoturn::test

@@ -81,11 +81,6 @@ int interval(const std::vector<double>& cuts, double value) {
 
 }  // namespace
 
-bool Ground::has(LookKind kind, int part) const {
-  return std::any_of(looks.begin(), looks.end(),
-                     [&](const Look& look) { return look.kind == kind && look.part == part; });
-}
-
 Reading reading_of(const Ground& ground, const Bench& bench) {
   Reading reading;
   reading.pin_out.assign(ground.layout.shafts.size(), false);

@@ -37,7 +37,6 @@ struct Ground {
   const Bench& right;  ///< without any fault
   std::vector<Look> looks;
 
-  bool has(LookKind kind, int part) const;
 };
 
 Reading reading_of(const Ground& ground, const Bench& bench);

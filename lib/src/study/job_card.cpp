@@ -34,8 +34,7 @@ std::optional<CardSetting> setting_to_read(const CheckAnswer& check) {
 std::optional<CardTension> tension_to_read(const CheckAnswer& check) {
   if (!check.tension || !check.tension->target_n) return std::nullopt;
   for (const TensionRun& run : check.tension->runs) {
-    const bool meant = check.tension->from.empty() ? run.best : run.target;
-    if (!meant || !run.tension_n) continue;
+    if (!run.best || !run.tension_n) continue;
     CardTension asked;
     asked.from = run.from;
     asked.to = run.to;
