@@ -36,7 +36,6 @@ struct Ground {
   const BenchLayout& layout;
   const Bench& right;  ///< without any fault
   std::vector<Look> looks;
-
 };
 
 Reading reading_of(const Ground& ground, const Bench& bench);

@@ -65,7 +65,9 @@ std::string first_line(const TensionAnswer& answer) {
   }
   if (!answer.target_n) return "How tight this belt should be is not given.\n";
   const TensionRun* best = best_of(answer);
-  std::string text = fmt::format("{} N", fixed(*answer.target_n, 0));
+  // Where no run is meant, the one to measure on has what the springs make of it.
+  std::string text =
+      fmt::format("{} N", fixed(best && best->tension_n ? *best->tension_n : *answer.target_n, 0));
   if (best && best->note_hz) text += fmt::format(", or {} Hz", fixed(*best->note_hz, 0));
   if (best && best->give_mm) {
     text += fmt::format(", or {} mm of give to {} N", fixed(*best->give_mm, 1),
