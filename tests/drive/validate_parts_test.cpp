@@ -160,6 +160,8 @@ TEST_CASE("A flange is no smaller than its pulley") {
          s.pulleys[1].flange_mm = 46.78;
        },
        key, "46.8 mm across"},
+      {[](DriveSpec& s) { s.pulleys[3].flange_mm = 0.0; }, "pulley.roller.flange_mm",
+       "more than 0"},
       {[](DriveSpec& s) { s.pulleys[3].flange_mm = 59.9; }, "pulley.roller.flange_mm",
        "60.0 mm across"},
       {flanged({}, {}, 19, -1.0), key, "must be more than 0"},
