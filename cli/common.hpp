@@ -81,9 +81,10 @@ void add_crank_place(const Command& command, std::optional<double>& crank_deg);
 /// What a verdict ends with: a stop 1, "look again" 1 where --strict asks for it, else 0.
 int exit_code(const Asked& asked, twoturn::Verdict verdict);
 
-/// The answer is "none": text or document, exit 1.
 /// A record is of the job as fitted: throws UsageError beside --by-the-book.
 void refuse_record_by_the_book(const Asked& asked);
+
+/// The answer is "none": text or document, exit 1.
 Output none(const Asked& asked, const Heading& heading, const NoAnswer& answer);
 
 /// A clock angle in degrees, or as on a clock face ("4:30" is 135). Throws UsageError.

@@ -271,6 +271,7 @@ TEST_CASE("marks: paint that meets after more turns than can be counted never do
       told(bench, "marks p.toml"),
       ContainsSubstring("stands 985 teeth further on than the crank's, the way it travels. It "
                         "meets the crank's again after 997 turns, all of them never in practice."));
+  CHECK_THAT(told(bench, "marks p.toml"), StartsWith("The paint never returns in practice; after"));
   CHECK(bench.run("marks p.toml --json").json()["paint"]["all_meet_turns"].is_null());
 }
 

@@ -123,7 +123,7 @@ def main():
     for missing, file, number, ran, source in sorted(left, reverse=True)[:options.list]:
         print(f"{missing:4}  {file}:{number}  (run {ran} times)  {source}")
     for file, source in sorted(set(reasons) - needed)[:options.list]:
-        print(f"taken by now, its reason can go: {file}  {source}")
+        print(f"taken by now, or another line: its reason can go: {file}  {source}")
     return 0
 
 

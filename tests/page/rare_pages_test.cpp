@@ -4,6 +4,7 @@
 
 #include "support/catch.hpp"
 #include "support/demos.hpp"
+#include "support/headings.hpp"
 #include "support/texts.hpp"
 #include "twoturn/page/card.hpp"
 #include "twoturn/page/job_card.hpp"
@@ -17,16 +18,9 @@ namespace {
 
 using texts::on_one_line;
 
-Heading heading_of(const std::string& command, const std::string& title) {
-  Heading heading;
-  heading.command = command;
-  heading.profile = title;
-  return heading;
-}
-
 ReportAnswer reported(const std::string& demo, const std::vector<Override>& settings = {}) {
   const DriveSpec spec = demos::spec_of(demo, settings);
-  return report_of(spec, heading_of("report", spec.title));
+  return report_of(spec, headings::of("report", spec.title));
 }
 
 std::string page_of(const ReportAnswer& report) { return on_one_line(report_html(report)); }
@@ -48,7 +42,7 @@ bool says(const std::string& page, const std::string& words) {
 // One look with many branches, each to an end of its own.
 CardAnswer card_of(int ends) {
   CardAnswer card;
-  card.heading = heading_of("sheet", "A pump engine");
+  card.heading = headings::of("sheet", "A pump engine");
   CardLook look;
   look.asks.text = "Which pin does not go in?";
   for (int end = 0; end < ends; ++end) {
@@ -69,7 +63,7 @@ CardAnswer card_of(int ends) {
 // The launch's sheet with more to do than a side holds, all of it about these.
 SheetAnswer overfull(const std::vector<std::string>& names) {
   const DriveSpec spec = demos::spec_of("harbour-launch");
-  SheetAnswer sheet = sheet_of(spec, heading_of("sheet", spec.title));
+  SheetAnswer sheet = sheet_of(spec, headings::of("sheet", spec.title));
   sheet.names = names;
   for (int k = 0; k < 200; ++k) {
     for (const std::string& name : names) {
@@ -214,7 +208,7 @@ TEST_CASE("Names too long for the paper are cut short, where they are alike with
 
 TEST_CASE("The sheet's table says where a pin may not go in, and what is not known is a blank") {
   const DriveSpec spec = demos::spec_of("harbour-launch");
-  SheetAnswer sheet = sheet_of(spec, heading_of("sheet", spec.title));
+  SheetAnswer sheet = sheet_of(spec, headings::of("sheet", spec.title));
   REQUIRE(sheet.marks.size() == 2);
   SheetMark& cam = sheet.marks.back();
   cam.pin_sure = false;

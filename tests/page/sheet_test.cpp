@@ -11,6 +11,7 @@
 #include "support/catch.hpp"
 #include "support/demos.hpp"
 #include "support/drives.hpp"
+#include "support/headings.hpp"
 #include "twoturn/page/html_page.hpp"
 #include "twoturn/page/job_card.hpp"
 #include "twoturn/study/sheet.hpp"
@@ -22,11 +23,7 @@ namespace {
 using Json = nlohmann::json;
 
 SheetAnswer sheet_for(const DriveSpec& spec, Fit fit = Fit::as_fitted) {
-  Heading heading;
-  heading.command = "sheet";
-  heading.profile = spec.title;
-  heading.fit = fit;
-  return sheet_of(spec, heading);
+  return sheet_of(spec, headings::of("sheet", spec.title, fit));
 }
 
 SheetAnswer sheet_for(const std::string& demo) { return sheet_for(demos::spec_of(demo)); }

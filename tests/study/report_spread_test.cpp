@@ -4,6 +4,7 @@
 #include "support/catch.hpp"
 #include "support/demos.hpp"
 #include "support/drives.hpp"
+#include "support/headings.hpp"
 #include "twoturn/drive/uncertainty.hpp"
 #include "twoturn/study/report.hpp"
 
@@ -12,11 +13,7 @@ using namespace twoturn;
 namespace {
 
 ReportAnswer report_for(const DriveSpec& spec, Fit fit) {
-  Heading heading;
-  heading.command = "report";
-  heading.profile = spec.title;
-  heading.fit = fit;
-  return report_of(spec, heading);
+  return report_of(spec, headings::of("report", spec.title, fit));
 }
 
 }  // namespace

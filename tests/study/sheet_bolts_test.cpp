@@ -4,6 +4,7 @@
 
 #include "support/catch.hpp"
 #include "support/demos.hpp"
+#include "support/headings.hpp"
 #include "twoturn/study/sheet.hpp"
 
 using namespace twoturn;
@@ -22,11 +23,8 @@ DriveSpec with_bolts(DriveSpec spec, const std::optional<std::string>& part, boo
 
 // The steps that say how they are tightened, a code for each line.
 std::vector<std::string> steps_of(const DriveSpec& spec) {
-  Heading heading;
-  heading.command = "sheet";
-  heading.fit = Fit::as_fitted;
   std::vector<std::string> codes;
-  for (const SheetStep& step : sheet_of(spec, heading).steps) {
+  for (const SheetStep& step : sheet_of(spec, headings::of("sheet")).steps) {
     for (const SheetLine& line : step.lines) {
       if (line.text.find("Trial bolts:") != std::string::npos) codes.push_back(step.code);
     }
@@ -72,10 +70,7 @@ TEST_CASE("A keyed pulley's bolts stand before the belt, in the line before its 
       std::find_if(spec.pulleys.begin(), spec.pulleys.end(),
                    [](const PulleySpec& one) { return one.role == Role::water_pump; });
   REQUIRE(pump != spec.pulleys.end());
-  Heading heading;
-  heading.command = "sheet";
-  heading.fit = Fit::as_fitted;
-  const SheetAnswer sheet = sheet_of(with_bolts(spec, pump->name, true), heading);
+  const SheetAnswer sheet = sheet_of(with_bolts(spec, pump->name, true), headings::of("sheet"));
   const auto route = std::find_if(sheet.steps.begin(), sheet.steps.end(),
                                   [](const SheetStep& step) { return step.code == "route"; });
   REQUIRE(route != sheet.steps.end());

@@ -5,6 +5,7 @@
 
 #include "support/catch.hpp"
 #include "support/demos.hpp"
+#include "support/headings.hpp"
 #include "support/texts.hpp"
 #include "twoturn/study/check.hpp"
 #include "twoturn/study/job_card.hpp"
@@ -20,13 +21,6 @@ using texts::on_one_line;
 namespace {
 
 using Json = nlohmann::json;
-
-Heading about(const std::string& command) {
-  Heading heading;
-  heading.command = command;
-  heading.profile = "A pump engine";
-  return heading;
-}
 
 const CheckAnswer& mill() {
   static const CheckAnswer answer = check_drive(demos::spec_of("mill-generator"));
@@ -47,7 +41,7 @@ std::size_t shaft_named(const TurnsAnswer& turns, const std::string& name) {
 }
 
 std::string told(const TurnsAnswer& turns, const TurnsBeside& beside = {}) {
-  return on_one_line(turns_text(about("turns"), turns, beside, {}));
+  return on_one_line(turns_text(headings::of("turns"), turns, beside, {}));
 }
 
 WarmAnswer warm() {
@@ -85,7 +79,7 @@ TEST_CASE("Two turns tell of a loose pulley, of teeth that are tied to a mark, a
 
   turns.after.back().shafts.back().pin = PinState::out;
   turns.after.back().shafts.back().pin_sure = false;
-  CHECK_THAT(on_one_line(turns_text(about("turns"), turns, {}, {4})),
+  CHECK_THAT(on_one_line(turns_text(headings::of("turns"), turns, {}, {4})),
              ContainsSubstring("may not go in"));
   for (AfterTurns& after : turns.after) after.shafts.resize(1);
   CHECK_THAT(told(turns), StartsWith("Nothing but the crank is timed here."));
@@ -137,7 +131,7 @@ TEST_CASE("Tooth counts are told where centres are fixed, no tolerance is known,
   const CheckAnswer bench = check_drive(demos::spec_of("cam-bench"));
   TeethAnswer teeth = bench.judged.teeth.value();
   const auto text = [&](const CheckAnswer& of) {
-    return on_one_line(teeth_text(about("teeth"), *of.judged.drive(), teeth));
+    return on_one_line(teeth_text(headings::of("teeth"), *of.judged.drive(), teeth));
   };
   teeth.tolerance_mm.reset();
   teeth.fits.clear();
@@ -172,7 +166,7 @@ TEST_CASE("Tooth counts are told where centres are fixed, no tolerance is known,
 
 TEST_CASE("A tensioner past over centre, off its marks or without a place is told first") {
   TensionerAnswer answer = launch().judged.tensioner.value();
-  const auto text = [&] { return on_one_line(tensioner_text(about("tensioner"), answer)); };
+  const auto text = [&] { return on_one_line(tensioner_text(headings::of("tensioner"), answer)); };
   answer.meant->over_centre = OverCentre::past;
   CHECK_THAT(text(), StartsWith("112 teeth: the tensioner stands at clock 345.0 (11:30)"));
   CHECK_THAT(text(), ContainsSubstring("past over centre: the wrong side."));
@@ -214,13 +208,13 @@ TEST_CASE("Belts side by side are a table too: one row a count, empty where noth
 
 TEST_CASE("Of many drives none is told where it was interrupted before the first") {
   SpreadAnswer answer;
-  const std::string text = on_one_line(spread_text(about("spread"), answer));
+  const std::string text = on_one_line(spread_text(headings::of("spread"), answer));
   CHECK_THAT(text, StartsWith("Interrupted before any drive was built. A pump engine."));
   CHECK_THAT(text, !ContainsSubstring("standard deviation"));
 }
 
 TEST_CASE("Where a shaft snaps forwards stands in the document, with its place") {
-  const Json belt = Json::parse(feel_document(about("feel"), feel()))["belt"];
+  const Json belt = Json::parse(feel_document(headings::of("feel"), feel()))["belt"];
   REQUIRE(belt["snaps"].size() == 1);
   CHECK(belt["snaps"][0]["crank_deg"] == 50.0);
   CHECK(belt["snaps"][0]["shaft"] == "cam");
@@ -248,7 +242,7 @@ TEST_CASE("A tension read stands in the document by its own unit, with what it c
     reading.give_or_take = 0.5;
     reading.push_n = 10.0;
     report.answer.reading = reading;
-    const Json read = Json::parse(tension_document(about("tension"), report))["reading"];
+    const Json read = Json::parse(tension_document(headings::of("tension"), report))["reading"];
     CHECK(read["by"] == row.word);
     CHECK(read[row.value] == 7.5);
     CHECK(read[row.give] == 0.5);
@@ -265,13 +259,14 @@ TEST_CASE("A tension read stands in the document by its own unit, with what it c
       {Stands::another_note_down, "another note, down"}};
   for (const auto& [is, word] : stands) {
     report.answer.reading->stands = is;
-    CHECK(Json::parse(tension_document(about("tension"), report))["reading"]["stands"] == word);
+    CHECK(Json::parse(tension_document(headings::of("tension"), report))["reading"]["stands"] ==
+          word);
   }
-  Json document = Json::parse(tension_document(about("tension"), report));
+  Json document = Json::parse(tension_document(headings::of("tension"), report));
   CHECK(document["pointer"]["n_per_mm"] == 40.0);
   CHECK(document["hands"]["twist_least_n"].is_null());
   report.answer.kind = TensionerKind::swing;
-  document = Json::parse(tension_document(about("tension"), report));
+  document = Json::parse(tension_document(headings::of("tension"), report));
   CHECK(document["pointer"]["n_per_deg"] == 40.0);
 }
 
@@ -280,7 +275,7 @@ TEST_CASE("Bolts that are all done, or whose stages nobody gave, are told in one
   group.name = "head bolts";
   BoltsAnswer answer;
   answer.groups = {group};
-  const auto text = [&] { return on_one_line(bolts_text(about("bolts"), answer)); };
+  const auto text = [&] { return on_one_line(bolts_text(headings::of("bolts"), answer)); };
   CHECK_THAT(text(), StartsWith("Head bolts: the stages are not given."));
   CHECK_THAT(text(), ContainsSubstring("Head bolts: count not given."));
   BoltStage stage;

@@ -8,6 +8,7 @@
 #include "support/catch.hpp"
 #include "support/demos.hpp"
 #include "support/faces.hpp"
+#include "support/headings.hpp"
 #include "support/texts.hpp"
 #include "twoturn/study/card_answer.hpp"
 #include "twoturn/study/check.hpp"
@@ -25,13 +26,6 @@ using texts::on_one_line;
 namespace {
 
 using Json = nlohmann::json;
-
-Heading about(const std::string& command) {
-  Heading heading;
-  heading.command = command;
-  heading.profile = "A pump engine";
-  return heading;
-}
 
 const CheckAnswer& launch() {
   static const CheckAnswer answer = check_drive(demos::spec_of("harbour-launch"));
@@ -139,7 +133,7 @@ TEST_CASE("Valves are told by where their cams are taken, and what can reach a p
   report.engine = launch().engine;
   REQUIRE(report.engine.valves);
   ValvesAnswer& valves = *report.engine.valves;
-  const auto text = [&] { return on_one_line(valves_text(about("valves"), report)); };
+  const auto text = [&] { return on_one_line(valves_text(headings::of("valves"), report)); };
   valves.can_meet = false;
   for (ValveAnswer& valve : valves.valves) valve.phase_from = PhaseFrom::book;
   CHECK_THAT(text(), ContainsSubstring("inlet valve: its cam is taken in its place"));
@@ -167,9 +161,9 @@ TEST_CASE("Valves are told by where their cams are taken, and what can reach a p
 
 TEST_CASE("Counting from nothing says so, and a shaft that stands further off is told as such") {
   MarksAnswer answer;
-  CHECK(marks_text(about("marks"), answer).rfind("Nothing is given to count from.", 0) == 0);
+  CHECK(marks_text(headings::of("marks"), answer).rfind("Nothing is given to count from.", 0) == 0);
   answer.skims = {{"cam", Role::camshaft, 300.0, -0.25, 0.1, 0.2, 0.05}};
-  CHECK_THAT(on_one_line(marks_text(about("marks"), answer)),
+  CHECK_THAT(on_one_line(marks_text(headings::of("marks"), answer)),
              ContainsSubstring("With its centre, 300 mm from the crank's, further off by 0.25 mm "
                                "the cam is 0.20 crank deg (0.10 cam deg) early, 0.05 mm at"));
 }
@@ -180,18 +174,18 @@ TEST_CASE("Measured places of which all are exact are counted, not ranked") {
   crank.name = "crank";
   crank.at_mm = Vec2(0, 0);
   places.points = {crank};
-  CHECK_THAT(place_text(about("place"), places),
+  CHECK_THAT(place_text(headings::of("place"), places),
              StartsWith("Nothing is measured: 1 centre is taken as the profile gives them."));
   places.rows.resize(1);
   places.rows[0].from = "crank";
-  CHECK_THAT(place_text(about("place"), places), StartsWith("1 centre is placed."));
+  CHECK_THAT(place_text(headings::of("place"), places), StartsWith("1 centre is placed."));
 }
 
 TEST_CASE(
     "A route tells where its tensioner was taken, what runs near, and how far its sums agree") {
   RouteAnswer route = launch().judged.route.value();
   const Drive& drive = *launch().judged.drive();
-  const auto text = [&] { return on_one_line(route_text(about("route"), drive, route)); };
+  const auto text = [&] { return on_one_line(route_text(headings::of("route"), drive, route)); };
   using Choice = SettingChoice;
   for (const auto& [choice, words] :
        {std::pair(Choice::as_asked, ": as asked"), std::pair(Choice::maker_marks, "maker's marks"),
@@ -232,7 +226,7 @@ TEST_CASE(
 
 TEST_CASE("By the book and as fitted stand side by side, a dash where the belt has no place") {
   CheckAnswer check = launch();
-  const auto text = [&] { return on_one_line(check_text(about("check"), check)); };
+  const auto text = [&] { return on_one_line(check_text(headings::of("check"), check)); };
   REQUIRE(check.book);
   CHECK_THAT(text(), ContainsSubstring("tensioner's roller at clock 332.6 (11:05) clock 345.0"));
   check.book->turns->assembly.fitted_setting.reset();
@@ -273,17 +267,17 @@ TEST_CASE("Documents say what ends a tensioner's travel, and of two orders that 
   answer.usable.front().second.cause = rubs;
   answer.only_tightens = Turn::anticlockwise;
   const Drive& drive = *launch().judged.drive();
-  const Json document = Json::parse(tensioner_document(about("tensioner"), drive, answer));
+  const Json document = Json::parse(tensioner_document(headings::of("tensioner"), drive, answer));
   CHECK(document["only_tightens"] == "anticlockwise");
   CHECK(document.dump().find("\"about\":\"inner cover\"") != std::string::npos);
-  CHECK_THAT(on_one_line(tensioner_text(about("tensioner"), answer)),
+  CHECK_THAT(on_one_line(tensioner_text(headings::of("tensioner"), answer)),
              ContainsSubstring("(ended by: the belt touches the inner cover)."));
 
   RouteAnswer route = launch().judged.route.value();
   NamedRefusal orders;
   orders.text = "both orders of the list run";
   route.refused = {orders, rubs};
-  const Json refused = Json::parse(route_document(about("route"), drive, route))["refused"];
+  const Json refused = Json::parse(route_document(headings::of("route"), drive, route))["refused"];
   REQUIRE(refused.size() == 2);
   CHECK(refused[0]["reason"] == "two-orders");
   CHECK(refused[1]["reason"] != "two-orders");
@@ -298,7 +292,7 @@ TEST_CASE("A picture's kind stands in its document, and how to print it in its w
        {std::pair(Kind::belt_end, "belt end"), std::pair(Kind::true_size, "true size"),
         std::pair(Kind::degree_wheel, "degree wheel"), std::pair(Kind::belt_strip, "belt strip")}) {
     made.kind = kind;
-    CHECK(Json::parse(draw_document(about("draw"), made, launch()))["picture"] == word);
+    CHECK(Json::parse(draw_document(headings::of("draw"), made, launch()))["picture"] == word);
     const bool at_full_size = kind != Kind::belt_end;
     CHECK((draw_text(made, launch()).find("Print it at 100 %") != std::string::npos) ==
           at_full_size);

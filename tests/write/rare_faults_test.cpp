@@ -4,6 +4,7 @@
 #include <string>
 
 #include "support/catch.hpp"
+#include "support/headings.hpp"
 #include "support/texts.hpp"
 #include "twoturn/write/document.hpp"
 #include "twoturn/write/text.hpp"
@@ -14,13 +15,6 @@ using texts::on_one_line;
 namespace {
 
 using Json = nlohmann::json;
-
-Heading why_heading() {
-  Heading heading;
-  heading.command = "why";
-  heading.profile = "A pump engine";
-  return heading;
-}
 
 // A shaft a tooth late after so many turns, its mark at no known radius.
 WhyShaft tooth_late_at(const std::vector<int>& turns) {
@@ -61,12 +55,12 @@ WhyAnswer answer_with(const WhyFault& fault) {
 }
 
 std::string why_told(const WhyAnswer& answer) {
-  return on_one_line(why_text(why_heading(), answer, Catalogue::always));
+  return on_one_line(why_text(headings::of("why"), answer, Catalogue::always));
 }
 
 // Seen, with the catalogue left to be asked for.
 std::string seen_told(const WhyAnswer& answer) {
-  return on_one_line(why_text(why_heading(), answer, Catalogue::where_nothing_was_seen));
+  return on_one_line(why_text(headings::of("why"), answer, Catalogue::where_nothing_was_seen));
 }
 
 }  // namespace
@@ -162,7 +156,7 @@ TEST_CASE("What was seen is ranked with nothing more to do or look at, from anot
   CHECK_THAT(text, !ContainsSubstring("The one look"));
   CHECK_THAT(text, ContainsSubstring("Before anything was seen every kind of fault counted as "
                                      "likely as any other"));
-  const Json document = Json::parse(why_document(why_heading(), answer))["seen"];
+  const Json document = Json::parse(why_document(headings::of("why"), answer))["seen"];
   CHECK(document["next_look"].is_null());
   // Groups without a member are not numbered as if they had one.
   answer.seen->groups = {{0.0, {}, 0}};

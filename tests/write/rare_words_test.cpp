@@ -2,6 +2,7 @@
 #include <string>
 
 #include "support/catch.hpp"
+#include "support/headings.hpp"
 #include "support/texts.hpp"
 #include "twoturn/study/tension_report.hpp"
 #include "twoturn/write/commands_document.hpp"
@@ -11,13 +12,6 @@ using namespace twoturn;
 using texts::on_one_line;
 
 namespace {
-
-Heading heading() {
-  Heading heading;
-  heading.command = "feel";
-  heading.profile = "A pump engine";
-  return heading;
-}
 
 FeelAnswer two_humps() {
   FeelAnswer answer;
@@ -42,7 +36,7 @@ ComparedCount count(int teeth, bool goes_on) {
 }
 
 std::string compared(const CompareAnswer& answer) {
-  return on_one_line(compare_text(heading(), answer));
+  return on_one_line(compare_text(headings::of("feel"), answer));
 }
 
 }  // namespace
@@ -70,7 +64,7 @@ TEST_CASE("A recording without a note says why, and what to do") {
 
 TEST_CASE("What the hand feels is told with and without springs, drag and the engine's place") {
   FeelAnswer answer = two_humps();
-  const std::string whole = on_one_line(feel_text(heading(), answer));
+  const std::string whole = on_one_line(feel_text(headings::of("feel"), answer));
   CHECK_THAT(whole, ContainsSubstring("2 humps; the highest is 12.0 Nm (8.9 lbf ft), 40 N"));
   CHECK_THAT(whole, ContainsSubstring("inlet 1, exhaust 2 and inlet 3"));
   CHECK_THAT(whole, ContainsSubstring("Drag of pistons, bearings and pumps is not given"));
@@ -81,13 +75,13 @@ TEST_CASE("What the hand feels is told with and without springs, drag and the en
   answer.least_nm = -3.5;
   answer.at_engine_place = true;
   answer.humps.front().past_firing_deg = 123.0;
-  const std::string more = on_one_line(feel_text(heading(), answer));
+  const std::string more = on_one_line(feel_text(headings::of("feel"), answer));
   CHECK_THAT(more, ContainsSubstring("at 10 to 20, 370 to 380 crank deg, with up to 3.5 Nm"));
   CHECK_THAT(more, ContainsSubstring("2.5 Nm is the drag that the profile states"));
   CHECK_THAT(more, ContainsSubstring(" 123 "));
   answer.springs_known = false;
   for (FeelHump& hump : answer.humps) hump.pull.reset();
-  const std::string bare = on_one_line(feel_text(heading(), answer));
+  const std::string bare = on_one_line(feel_text(headings::of("feel"), answer));
   CHECK_THAT(bare, ContainsSubstring("how high they are hangs on the valve springs"));
   CHECK_THAT(bare, !ContainsSubstring("12.0"));
   CHECK_THAT(bare, !ContainsSubstring("by themselves"));
@@ -100,7 +94,7 @@ TEST_CASE("The belt's give is told with its sprung tensioner, its snaps and what
   belt.runs = {{"crank", "cam", 300.0, 90.0, 10.0, 410.0, 20.0, {}}};
   belt.shafts = {{"cam", 0.25, 30.0, -0.75, 40.0}};
   answer.belt = belt;
-  const std::string quiet = on_one_line(feel_text(heading(), answer));
+  const std::string quiet = on_one_line(feel_text(headings::of("feel"), answer));
   CHECK_THAT(quiet, ContainsSubstring("250 N in every run"));
   CHECK_THAT(quiet, ContainsSubstring("No run goes slack."));
   CHECK_THAT(quiet, ContainsSubstring("cam 0.25 30 0.75 40"));
@@ -111,7 +105,7 @@ TEST_CASE("The belt's give is told with its sprung tensioner, its snaps and what
   answer.belt->kind = TensionerKind::slide;
   answer.belt->least_reading = 1.5;
   answer.belt->greatest_reading = 4.5;
-  const std::string slack = on_one_line(feel_text(heading(), answer));
+  const std::string slack = on_one_line(feel_text(headings::of("feel"), answer));
   CHECK_THAT(slack, ContainsSubstring("the belt may jump a tooth"));
   CHECK_THAT(slack, ContainsSubstring("goes from 1.5"));
   CHECK_THAT(slack, !ContainsSubstring("must not be"));
@@ -121,7 +115,7 @@ TEST_CASE("The belt's give is told with its sprung tensioner, its snaps and what
   answer.belt->settled = false;
   answer.belt->snaps = {{50.0, "cam", 3.3}, {410.0, "pump", -2.0}};
   answer.belt->undetermined = {"idler shaft"};
-  const std::string all = on_one_line(feel_text(heading(), answer));
+  const std::string all = on_one_line(feel_text(headings::of("feel"), answer));
   CHECK_THAT(all, ContainsSubstring("comes to a stop of its travel"));
   CHECK_THAT(all, ContainsSubstring("over centre: that must not be."));
   CHECK_THAT(all, ContainsSubstring("at 50 crank deg the cam snaps 3.3 deg forwards"));
@@ -133,13 +127,13 @@ TEST_CASE("The belt's give is told with its sprung tensioner, its snaps and what
 TEST_CASE("Where a valve stops the crank, and what tight plugs add, is told") {
   FeelAnswer answer = two_humps();
   answer.stops_known = true;
-  CHECK_THAT(on_one_line(feel_text(heading(), answer)),
+  CHECK_THAT(on_one_line(feel_text(headings::of("feel"), answer)),
              ContainsSubstring("No valve that is known meets its piston"));
   answer.stops = {{"inlet", 1, 0, true, 350.0, 20.0},
                   {"inlet", 2, 1, false, 351.0, 21.0},
                   {"exhaust", 3, -2, false, 352.0, 22.0}};
   answer.compression = FeelCompression{9.5, hand_pull(30.0), 25.0};
-  const std::string text = on_one_line(feel_text(heading(), answer));
+  const std::string text = on_one_line(feel_text(headings::of("feel"), answer));
   CHECK_THAT(text, ContainsSubstring("cylinder 1, as it stands: at 350 and at 20 crank deg"));
   CHECK_THAT(text, ContainsSubstring("cylinder 2, with its cam 1 tooth early: at 351"));
   CHECK_THAT(text, ContainsSubstring("cylinder 3, with its cam 2 teeth late: at 352"));
@@ -189,7 +183,7 @@ TEST_CASE("Commands are told with what each option takes") {
 TEST_CASE("A tension read is told by its own measure, with what to do") {
   TensionReport report;
   TensionAnswer& answer = report.answer;
-  const auto text = [&] { return on_one_line(tension_text(heading(), report)); };
+  const auto text = [&] { return on_one_line(tension_text(headings::of("feel"), report)); };
   CHECK_THAT(text(), StartsWith("How tight this belt should be is not given."));
   answer.target_n = 300.0;
   CHECK_THAT(text(), StartsWith("300 N."));
@@ -258,7 +252,7 @@ TEST_CASE("A note that might be another says so, bare hands and pointer are told
   note.other_hz = 55.0;
   note.other_sureness = 0.01;
   report.note = note;
-  const auto text = [&] { return on_one_line(tension_text(heading(), report)); };
+  const auto text = [&] { return on_one_line(tension_text(headings::of("feel"), report)); };
   CHECK_THAT(text(), ContainsSubstring("110.0 Hz, give or take 0.1"));
   CHECK_THAT(text(), ContainsSubstring("90 % sure."));
   CHECK_THAT(text(), !ContainsSubstring("instead"));

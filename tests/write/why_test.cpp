@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "support/catch.hpp"
+#include "support/headings.hpp"
 #include "support/texts.hpp"
 #include "twoturn/base/numbers.hpp"
 #include "twoturn/write/document.hpp"
@@ -25,13 +26,6 @@ using Json = nlohmann::json;
 constexpr double kPitchMm = 9.525;
 constexpr double kToothCamDeg = 360.0 / 40.0;
 constexpr double kToothCrankDeg = 2.0 * kToothCamDeg;
-
-Heading heading_of(const std::string& command) {
-  Heading heading;
-  heading.command = command;
-  heading.profile = "A pump engine";
-  return heading;
-}
 
 WhyStop right_at(int turns, std::optional<PinFelt> pin) {
   WhyStop stop;
@@ -233,7 +227,7 @@ std::vector<std::string> too_wide(const std::string& text) {
 
 TEST_CASE("A fault's block tells the error in mm, crank deg, cam deg and teeth, and what to do") {
   const std::string text = texts::on_one_line(
-      why_text(heading_of("why"), answer_of_four(), Catalogue::where_nothing_was_seen));
+      why_text(headings::of("why"), answer_of_four(), Catalogue::where_nothing_was_seen));
   CHECK_THAT(text,
              ContainsSubstring("the cam: mark 9.5 mm late (18.0 crank deg, 9.00 cam deg, 1 "
                                "tooth), at clock 11.0 (12:22), should be clock 20.0 (12:40); "
@@ -247,7 +241,7 @@ TEST_CASE("A fault's block tells the error in mm, crank deg, cam deg and teeth, 
 
 TEST_CASE("What wanders is told at every stop, what shows nothing is said to show nothing") {
   const std::string text = texts::on_one_line(
-      why_text(heading_of("why"), answer_of_four(), Catalogue::where_nothing_was_seen));
+      why_text(headings::of("why"), answer_of_four(), Catalogue::where_nothing_was_seen));
   // A quarter of a tooth and 1, 2 and 4 teeth more of 9.525 mm.
   CHECK_THAT(text,
              ContainsSubstring("It changes: 2.4 mm early after 0, 11.9 mm early after 1, 21.4 "
@@ -268,7 +262,7 @@ TEST_CASE("What is out of place without any fault is told once, and is no part o
   aside.shafts.back() = skimmed;
   answer.catalogue = {aside};
   const std::string text =
-      texts::on_one_line(why_text(heading_of("why"), answer, Catalogue::where_nothing_was_seen));
+      texts::on_one_line(why_text(headings::of("why"), answer, Catalogue::where_nothing_was_seen));
   CHECK_THAT(text,
              ContainsSubstring("Without any fault, by what [build] says: - the cam: mark 0.38 "
                                "mm late (0.72 crank deg, 0.36 cam deg, 0.04 of a tooth)"));
@@ -278,7 +272,7 @@ TEST_CASE("What is out of place without any fault is told once, and is no part o
 
 TEST_CASE("Kinds stand under their headings in the answer's order, two faults together last") {
   const std::string text =
-      why_text(heading_of("why"), answer_of_four(), Catalogue::where_nothing_was_seen);
+      why_text(headings::of("why"), answer_of_four(), Catalogue::where_nothing_was_seen);
   std::vector<std::size_t> places;
   for (const char* heading : {"\nA shaft whole teeth out\n", "\nA timed pulley with a tooth more",
                               "\nNothing wrong but the eye\n",
@@ -292,7 +286,7 @@ TEST_CASE("Kinds stand under their headings in the answer's order, two faults to
 
 TEST_CASE("With something seen the headline comes first and the catalogue waits to be asked for") {
   const std::string asked =
-      why_text(heading_of("why"), answer_with_seen(), Catalogue::where_nothing_was_seen);
+      why_text(headings::of("why"), answer_with_seen(), Catalogue::where_nothing_was_seen);
   CHECK(asked.find("Seen: most likely (91 in 100) the cam 1 tooth late.\n") == 0);
   CHECK_THAT(asked, !ContainsSubstring("\nA shaft whole teeth out\n"));
   CHECK_THAT(asked, ContainsSubstring("--catalogue"));
@@ -309,14 +303,14 @@ TEST_CASE("With something seen the headline comes first and the catalogue waits 
                                "cam 1 tooth late. - 42: most likely the marks were read"));
   CHECK_THAT(one, ContainsSubstring("seen.pin.pump"));
   CHECK_THAT(one, ContainsSubstring("tooth-out 3 (13 in 100); two faults together 8 in 100."));
-  CHECK_THAT(why_text(heading_of("why"), answer_with_seen(), Catalogue::always),
+  CHECK_THAT(why_text(headings::of("why"), answer_with_seen(), Catalogue::always),
              ContainsSubstring("\nA shaft whole teeth out\n"));
 }
 
 TEST_CASE("Every number of the text stands in the document, and no line is wider than 80") {
   const WhyAnswer answer = answer_with_seen();
-  const std::string text = why_text(heading_of("why"), answer, Catalogue::always);
-  const Json document = Json::parse(why_document(heading_of("why"), answer));
+  const std::string text = why_text(headings::of("why"), answer, Catalogue::always);
+  const Json document = Json::parse(why_document(headings::of("why"), answer));
   CHECK(not_in(text, document) == std::vector<std::string>());
   CHECK(too_wide(text) == std::vector<std::string>());
   // The looking itself: a number that is nowhere is found out.
@@ -331,7 +325,7 @@ TEST_CASE("An exercise keeps its fault to itself until the answer is asked for")
   made.shows = {"the pin of the cam does not go in", "its mark stands 9.5 mm late"};
   made.hidden = tooth_late();
   made.working = answer_with_seen();
-  const Heading heading = heading_of("exercise");
+  const Heading heading = headings::of("exercise");
   const std::string asked = exercise_text(heading, made, Solution::hidden);
   CHECK_THAT(asked, ContainsSubstring("- Its mark stands 9.5 mm late."));
   CHECK_THAT(asked, ContainsSubstring("--seed 7 --answer"));

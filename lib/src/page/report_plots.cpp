@@ -144,7 +144,8 @@ List spread_lines(const SpreadAnswer& spread) {
 }  // namespace
 
 std::string early_up(const ReportAnswer& report) {
-  const bool known = !report.view || report.view->direction == Direction::given;
+  const std::optional<TurnsAnswer>& turns = report.check.judged.turns;
+  const bool known = turns && turns->assembly.fitted.direction == Direction::given;
   return known ? "crank deg, early up, late down" : "crank deg, one way up, the other down";
 }
 

@@ -61,9 +61,7 @@ class MarkCase {
   }
 
   std::string way() const {
-    const bool late = out_.teeth < 0.0;
-    if (view_.direction == Direction::assumed) return late ? "back" : "on";
-    return late ? "late" : "early";
+    return std::string(sentences::early_or_late(out_.teeth, view_.direction));
   }
 
   void add_edge(std::vector<Item>& items) const {

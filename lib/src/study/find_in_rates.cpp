@@ -26,9 +26,7 @@ std::string counts_words(const DriveSpec& spec, const std::string& shaft) {
         geared.gear_teeth ? fmt::format("gears of {} to {} teeth", geared.gear_teeth->driving,
                                         geared.gear_teeth->own)
                           : fmt::format("gears of ratio {}", fmt::format("{}", *geared.ratio));
-    std::string before = counts_words(spec, geared.from);
-    if (before.back() == ',') before.pop_back();
-    return fmt::format("{}, and {} from there,", before, gears);
+    return fmt::format("{}, and {} from there", counts_words(spec, geared.from), gears);
   }
   return "";
 }
@@ -39,14 +37,17 @@ void wrong_ratio(const DriveSpec& spec, const std::string& shaft, double must,
   if (!made || same_rate(*made, must)) return;
   const double gained = (*made / must - 1.0) * kTwoTurnsDeg;
   const Direction direction = spec.crank_turns ? Direction::given : Direction::assumed;
+  const std::string counts = counts_words(spec, shaft);
+  const bool by_gears = std::any_of(spec.geared.begin(), spec.geared.end(),
+                                    [&](const GearedSpec& geared) { return geared.name == shaft; });
   Finding finding{Level::stop, "wrong-ratio", shaft, ""};
   finding.value = gained;
   finding.unit = "crank deg in two turns";
   finding.text = fmt::format(
-      "{} does not turn at its proper rate: {} leave its mark {} crank deg {} after every two "
+      "{} does not turn at its proper rate: {}{} leave its mark {} crank deg {} after every two "
       "turns. Count the teeth of {} again; the right pulley is the cure, no tooth moved and no "
       "offset key.",
-      capital(the(shaft)), counts_words(spec, shaft), sentences::degrees(gained),
+      capital(the(shaft)), counts, by_gears ? "," : "", sentences::degrees(gained),
       sentences::early_or_late(gained, direction), counted);
   finding.brief = fmt::format("{} turns at the wrong rate", plain_name(shaft));
   finding.action = "count the teeth of its pulley and the crank's";

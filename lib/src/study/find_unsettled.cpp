@@ -16,7 +16,7 @@ namespace twoturn {
 namespace {
 
 // "a water pump", "an idler"
-std::string a(std::string_view word) {
+std::string one_such(std::string_view word) {
   const bool vowel = std::string_view("aeiou").find(word.front()) != std::string_view::npos;
   return fmt::format("{} {}", vowel ? "an" : "a", word);
 }
@@ -80,7 +80,7 @@ void may_be_timed(const DriveSpec& spec, const PulleySpec& pulley, std::vector<F
          fmt::format("{} has {}, but {}, so it was not judged. Give it the role it has, or take "
                      "that out: {}.role.",
                      capital(the(pulley.name)), sign,
-                     pulley.role ? fmt::format("{} is not timed", a(word(*pulley.role)))
+                     pulley.role ? fmt::format("{} is not timed", one_such(word(*pulley.role)))
                                  : std::string("it is not said what it is"),
                      key),
          fmt::format("give it the role it has ({}.role)", key));

@@ -65,8 +65,9 @@ SheetStep pins(const Job& job);
 SheetStep close_up(const Job& job);
 /// With the head on and the cams at their marks, unless it is parked at its mark already.
 void add_way_to_mark(const Job& job, SheetStep& step);
-/// Bolts at their place in the order of work: a head's, of pulleys that are loose until the belt is
-/// tight, of those again once it is, of the tensioner (whether any are given).
+/// Bolts at their place in the order of work: a head's, of parts that are tight before the belt
+/// goes on, of pulleys that are loose until it is tight, of those again once it is, of the crank,
+/// of the tensioner (whether any are given).
 void add_head_bolts(const Job& job, SheetStep& step);
 void add_parts_before_belt(const Job& job, SheetStep& step);
 void add_loose_pulleys(const Job& job, SheetStep& step);

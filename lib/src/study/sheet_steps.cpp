@@ -215,14 +215,14 @@ SheetLine between_line(const BetweenMarks& between) {
   SheetLine line = tick("");
   const TeethBetween& count = between.count;
   // Without a count of the other way nobody can tell which is the short one.
-  const bool passes_little = !count.other_way || between.along.find(',') == std::string::npos;
-  const bool other = !passes_little && count.other_way && *count.other_way < count.teeth;
+  const bool short_way = count.other_way && between.along.find(',') != std::string::npos;
+  const bool other = short_way && *count.other_way < count.teeth;
   line.text = fmt::format("{} to {}", capital(between.from), between.to);
-  if (passes_little && !between.along.empty()) line.text += fmt::format(", past {}", between.along);
+  if (!short_way && !between.along.empty()) line.text += fmt::format(", past {}", between.along);
   line.text += fmt::format(
       ": {} teeth{}",
       put(line, "between_teeth", other ? *count.other_way : count.teeth, count.countable() ? 0 : 1),
-      passes_little ? "" : " the short way");
+      short_way ? " the short way" : "");
   if (!count.from_in_mesh || !count.to_in_mesh) line.text += ", from the last tooth in mesh";
   line.text += ".";
   return line;

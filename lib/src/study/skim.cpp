@@ -269,6 +269,7 @@ SkimAnswer skim_consequences(const DriveSpec& spec, const SkimQuestion& question
   const auto already = before.build.skim_mm.find(answer.head);
   if (already != before.build.skim_mm.end()) answer.already_mm = already->second;
   ask_about_head(after, answer);
+  answer.reaches = answer.missing.empty();
   add_compression(before, after, answer);
   const BothFits both = both_fits(after, Fit::as_fitted);
   if (can_be_built(both, answer.missing)) {

@@ -78,12 +78,10 @@ void add_moves(const TurnsAnswer& turns, std::vector<std::string>& steps) {
     moved_once = moved_once || (at_crank && !move.empty());
     const std::string rest = sentences::slots_reach(cure) ? sentences::rest(turns, cure) : "";
     if (rest.empty()) continue;
+    const std::string name = the(shaft_at(turns, cure.shaft).name);
     steps.push_back(fmt::format(
-        "{}{}: {}. Hold the pulley, loosen its bolts, and tighten them again with the pin in.",
-        move.empty() ? "" : "After that, ",
-        move.empty() ? capital(the(shaft_at(turns, cure.shaft).name))
-                     : the(shaft_at(turns, cure.shaft).name),
-        rest));
+        "{}: {}. Hold the pulley, loosen its bolts, and tighten them again with the pin in.",
+        move.empty() ? capital(name) : "After that, " + name, rest));
   }
 }
 

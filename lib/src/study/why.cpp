@@ -49,7 +49,9 @@ WhyStop stop_of(const BenchLayout& layout, const Bench& bench, int index, std::s
   return told;
 }
 
-std::string why_none(const NoAssembly& none) {
+std::string why_none(const std::optional<NoAssembly>& known) {
+  if (!known) return "no belt runs so";
+  const NoAssembly& none = *known;
   switch (none.reason) {
     case NoAssembly::Reason::no_setting:
       return fmt::format("{} has no place in its travel for it", the(none.about));
@@ -148,7 +150,7 @@ WhyFault told_fault(const FaultBase& base, const FaultCase& suspect, double size
   told.remedy = sentences::remedy(ground, suspect, turns);
   if (!build.bench) {
     told.goes_on = false;
-    told.none = build.none ? why_none(*build.none) : "no belt runs so";
+    told.none = why_none(build.none);
     return told;
   }
   Bench bench = *build.bench;

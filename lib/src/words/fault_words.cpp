@@ -154,7 +154,7 @@ std::string set_again(const FaultGround& ground) {
   std::string to = "its place";
   if (setting && setting->pointer_deg) to = "pointer at " + clock(*setting->pointer_deg);
   if (setting && setting->reading.kind == TensionerKind::slide) {
-    to = fmt::format("{} mm from there", fixed(setting->reading.value, 2));
+    to = fmt::format("at {} mm", fixed(setting->reading.value, 2));
   }
   return fmt::format("Slacken {} and set it again as the manual says ({}), from its slack end.",
                      the(ground.layout.tensioner_name), to);

@@ -45,7 +45,7 @@ std::string first_line(const FaceReport& report) {
                         sentences::early_or_late(worst->error_crank_deg, worst->direction),
                         degrees(worst->error_own_deg), sentences::own_deg(worst->role, worst->name),
                         degrees(worst->error_crank_deg));
-  } else if (worst && !skim.missing.empty()) {
+  } else if (worst && !skim.reaches) {
     text += " may move the timing: what would tell is missing, see below.";
   } else if (worst) {
     text += " leaves every timed shaft in phase.";

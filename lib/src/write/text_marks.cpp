@@ -18,15 +18,11 @@ using Align = TextTable::Align;
 std::string first_line(const MarksAnswer& answer) {
   if (answer.empty()) return "Nothing is given to count from.\n";
   if (answer.paint) {
-    if (!answer.paint->all_meet_turns) {
-      return wrapped(
-          fmt::format("The paint never returns in practice; after two turns it is {} "
-                      "further on.",
-                      counted(answer.paint->teeth_further_on, "tooth", "teeth")));
-    }
-    return wrapped(fmt::format("The paint returns {}; after two turns it is {} further on.",
-                               sentences::after_turns(answer.paint->all_meet_turns),
-                               counted(answer.paint->teeth_further_on, "tooth", "teeth")));
+    const std::optional<long long>& turns = answer.paint->all_meet_turns;
+    return wrapped(fmt::format(
+        "The paint {}; after two turns it is {} further on.",
+        turns ? "returns " + sentences::after_turns(turns) : "never returns in practice",
+        counted(answer.paint->teeth_further_on, "tooth", "teeth")));
   }
   const ToothWorth& last = answer.worth.back();
   return wrapped(

@@ -28,18 +28,17 @@ std::string run_words(const std::string& from, const std::string& to) {
 }
 
 std::string reading_value(const TensionReading& reading) {
-  // Below what is shown of it, it is no less than that.
-  constexpr double kLeastShown = 0.1;
-  const double given = reading.give_or_take;
-  const double give = given > 0.0 ? std::max(kLeastShown, given) : 0.0;
+  constexpr double kTenthsOnly = 0.1;
+  const std::string give =
+      shortest(reading.give_or_take, reading.give_or_take < kTenthsOnly ? 3 : 1);
   switch (reading.by) {
     case TensionBy::newton:
-      return fmt::format("{} N, give or take {}", fixed(reading.value, 0), shortest(give, 1));
+      return fmt::format("{} N, give or take {}", fixed(reading.value, 0), give);
     case TensionBy::note:
-      return fmt::format("{} Hz, give or take {}", fixed(reading.value, 1), shortest(give, 1));
+      return fmt::format("{} Hz, give or take {}", fixed(reading.value, 1), give);
     case TensionBy::give:
       return fmt::format("{} mm of give to {} N, give or take {} mm", shortest(reading.value, 2),
-                         fixed(reading.push_n, 0), shortest(give, 1));
+                         fixed(reading.push_n, 0), give);
   }
   return "";
 }

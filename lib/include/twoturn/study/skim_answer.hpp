@@ -43,6 +43,7 @@ struct SkimAnswer {
   std::string head;
   double skim_mm = 0.0;
   double already_mm = 0.0;  ///< in [build]
+  bool reaches = true;      ///< false: it is not given how the head carries it to the drive
   std::vector<SkimmedShaft> shafts;
   std::optional<TurnsAnswer> turns;  ///< with the skim; empty where they cannot be told
   std::optional<Setting> tensioner_before;
