@@ -74,6 +74,6 @@ TEST_CASE("A keyed pulley's bolts stand before the belt, in the line before its 
   const auto route = std::find_if(sheet.steps.begin(), sheet.steps.end(),
                                   [](const SheetStep& step) { return step.code == "route"; });
   REQUIRE(route != sheet.steps.end());
-  CHECK(route->lines.front().text.find("Before the belt goes on. Trial bolts:") == 0);
+  CHECK(route->lines.front().text.find("Before the belt goes on. Trial bolts: 3, to ") == 0);
   CHECK(route->lines[1].text.find("From the crank, along the run") == 0);
 }

@@ -28,7 +28,7 @@ SheetLine bolts_line(const BoltGroup& group) {
   SheetLine line = tick(capital(group.name) + ":");
   if (!group.bolts.empty()) {
     line.text += fmt::format(" {}{}", put_count(line, "bolts", std::ssize(group.bolts)),
-                             group.bolts.size() > 1 ? " in order" : "");
+                             group.bolts.size() > 1 && !group.order_to_find() ? " in order" : "");
   }
   if (group.stages.empty()) {
     line.text += ", by the manual:";
